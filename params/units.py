@@ -1,0 +1,126 @@
+"""Quantities at the border: text with its unit in files, plain floats in N, mm, MPa, kg and radians inside.
+
+Every length, force or stress in a file is text such as "2.05 m" or "140 kip". `Quantity(kind)` is the pydantic
+validator that turns it into a float; `show(value, kind, system)` turns a float back into text for people.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from functools import cache
+from typing import Annotated, Any, Literal
+
+import pint
+from pydantic import BeforeValidator
+from pydantic_core import PydanticCustomError
+
+System = Literal["si", "us"]
+
+# Kind of quantity: internal unit, units a file may use, unit shown in SI and in US tables with digits after the point.
+KINDS: dict[str, tuple[str, tuple[str, ...], tuple[str, int], tuple[str, int]]] = {
+    "length": ("mm", ("mm", "cm", "m", "in", "ft"), ("mm", 1), ("in", 2)),
+    "angle": ("rad", ("deg", "rad"), ("deg", 1), ("deg", 1)),
+    "force": ("N", ("N", "kN", "MN", "lbf", "kip"), ("kN", 1), ("kip", 1)),
+    "moment": ("N*mm", ("N*m", "kN*m", "MN*m", "lbf*ft", "kip*ft", "kip*in"), ("kN*m", 1), ("kip*ft", 1)),
+    "stress": ("MPa", ("Pa", "kPa", "MPa", "GPa", "bar", "psi", "ksi"), ("MPa", 1), ("ksi", 2)),
+    "density": ("kg/mm^3", ("kg/m^3", "lb/in^3", "lb/ft^3"), ("kg/m^3", 0), ("lb/in^3", 4)),
+    "mass": ("kg", ("kg", "t", "lb"), ("kg", 0), ("lb", 0)),
+    "energy": ("J", ("J", "ft*lbf"), ("J", 0), ("ft*lbf", 0)),
+    "temperature": ("degC", ("degC", "degF"), ("degC", 0), ("degF", 0)),
+    "area": ("mm^2", ("mm^2", "cm^2", "in^2"), ("mm^2", 0), ("in^2", 2)),
+}
+
+_NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?|[-+]?(?:nan|inf|infinity)"
+_TEXT = re.compile(rf"\s*(?P<number>{_NUMBER})\s*(?P<unit>[A-Za-z%][A-Za-z0-9*/^%]*)?\s*", re.IGNORECASE)
+
+
+@cache
+def registry() -> pint.UnitRegistry:
+    """The one unit registry; `kip` is 1000 pounds-force and `t` a tonne there."""
+    units = pint.UnitRegistry(cache_folder=None)
+    units.define("kip = 1000 * lbf")
+    return units
+
+
+@cache
+def factor(unit: str, kind: str) -> tuple[float, float]:
+    """Slope and offset that turn a number in `unit` into the internal unit of `kind`."""
+    inside, quantity = KINDS[kind][0], registry().Quantity
+    zero = quantity(0.0, unit).to(inside).magnitude
+    return float(quantity(1.0, unit).to(inside).magnitude - zero), float(zero)
+
+
+def inside(value: float, unit: str, kind: str) -> float:
+    """`value` in `unit` as a float in the internal unit of `kind`."""
+    slope, offset = factor(unit, kind)
+    return value * slope + offset
+
+
+def outside(value: Any, unit: str, kind: str) -> Any:
+    """A float or array in internal units of `kind`, as a number in `unit`."""
+    slope, offset = factor(unit, kind)
+    return (value - offset) / slope
+
+
+def shown_unit(kind: str, system: System) -> str:
+    """The unit that tables for people use for this kind of quantity."""
+    return KINDS[kind][2 if system == "si" else 3][0]
+
+
+def show(value: float, kind: str, system: System, unit: bool = True) -> str:
+    """A float in internal units as text for people: sensible digits, the unit of the system."""
+    name, digits = KINDS[kind][2 if system == "si" else 3]
+    number = f"{outside(value, name, kind):,.{digits}f}"
+    return f"{number} {name.replace('*', ' ').replace('^', '')}" if unit else number
+
+
+def parse(text: Any, kind: str) -> float:
+    """Text with a unit as a finite float in internal units.
+
+    Raises
+    ------
+    PydanticCustomError
+        with `wrong`, `limit` and `mend` in its context where the unit is missing, unknown, or the number is not finite.
+    """
+    units = ", ".join(KINDS[kind][1])
+    example = f'such as "1.5 {KINDS[kind][1][0]}"'
+    match = _TEXT.fullmatch(text) if isinstance(text, str) else None
+    if isinstance(text, int | float) and not isinstance(text, bool):
+        raise _fault("no unit", f"one of {units}", f"write the unit behind the number, {example}")
+    if match is None:
+        raise _fault(f"is no {kind}", f"a number and one of {units}", f"write it {example}")
+    number, unit = float(match["number"]), match["unit"]
+    if unit is None:
+        raise _fault("no unit", f"one of {units}", f"write the unit behind the number, {example}")
+    if unit not in KINDS[kind][1]:
+        raise _fault(f"wrong unit {unit} for a {kind}", f"one of {units}", f"write it {example}")
+    if not math.isfinite(number):
+        raise _fault("not a finite number", f"a number and one of {units}", f"write it {example}")
+    return inside(number, unit, kind)
+
+
+def _fault(wrong: str, limit: str, mend: str) -> PydanticCustomError:
+    return PydanticCustomError("quantity", "{wrong}", {"wrong": wrong, "limit": limit, "mend": mend})
+
+
+@dataclass(frozen=True)
+class Within:
+    """Bounds of a quantity, written as text with units so that the message shows them as the user would."""
+
+    kind: str
+    least: str
+    most: str
+
+    def __call__(self, text: Any) -> float:
+        value = parse(text, self.kind)
+        if not parse(self.least, self.kind) <= value <= parse(self.most, self.kind):
+            limit = f"between {self.least} and {self.most}"
+            raise _fault("out of range", limit, "check the number and its unit")
+        return value
+
+
+def Quantity(kind: str, least: str, most: str) -> Any:
+    """Annotated float: text of this kind between two bounds, in internal units once read."""
+    return Annotated[float, BeforeValidator(Within(kind, least, most))]
