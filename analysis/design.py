@@ -1,0 +1,57 @@
+"""One design of the sweep as a parameter file of its own: the arm's file with the swept sizes put in.
+
+`python -m analysis.design results/ARM ID` writes results/ARM/designs/ID/arm.yaml; comments and all else stay.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+
+from analysis.designs import spans
+from analysis.tables import read_csv
+from params.arm import Arm
+from params.read import read_arm
+from params.units import inside, outside, shown_unit
+
+WHERE = {"hub": ("geometry", "pivot", "outside")}
+FIELD = re.compile(r"(?P<indent>\s*)(?P<key>[a-z_]+):\s*(?P<value>[^#]*?)\s*(?P<comment>#.*)?")
+
+
+def written(sizes: dict[str, float], arm: Arm, text: str) -> str:
+    """The parameter file `text` with these sizes (mm) in place of its own, in the unit that stands there."""
+    wanted = {WHERE.get(name, ("geometry", "section", name)): size for name, size in sizes.items()}
+    lines, path = [], []
+    for line in text.splitlines():
+        match = FIELD.fullmatch(line)
+        if match:
+            path = [*path[: len(match["indent"]) // 2], match["key"]]
+            if tuple(path) in wanted:
+                line = replaced(match, wanted.pop(tuple(path)))
+        lines.append(line)
+    if wanted:
+        raise KeyError(f"the parameter file has no line for {sorted('.'.join(key) for key in wanted)}")
+    return "\n".join(lines) + "\n"
+
+
+def replaced(match: re.Match[str], size: float) -> str:
+    """One `key: value unit` line with another length, in the same unit."""
+    unit = match["value"].strip("\"'").split()[-1]
+    return f"{match['indent']}{match['key']}: {outside(size, unit, 'length'):.7g} {unit}  # from the sweep"
+
+
+def main(folder: Path, identifier: str) -> None:
+    source = folder / "as-written" / "arm.yaml"
+    arm = read_arm(source)
+    row = next(row for row in read_csv(folder / "sweep" / "chosen.csv") if row["id"] == identifier)
+    unit = shown_unit("length", arm.units)
+    sizes = {name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in spans(arm)}
+    target = folder / "designs" / identifier / "arm.yaml"
+    target.parent.mkdir(parents=True, exist_ok=True)
+    target.write_text(written(sizes, arm, source.read_text()))
+    read_arm(target)
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), sys.argv[2])

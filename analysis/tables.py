@@ -1,0 +1,65 @@
+"""Tables under results/: CSV with six significant digits, and JSON with sorted keys; the same input gives the same bytes."""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+
+def cell(value: Any) -> str:
+    """A table cell: six significant digits for floats, plain text for the rest."""
+    if isinstance(value, bool | np.bool_):
+        return "yes" if value else "no"
+    if isinstance(value, float | np.floating):
+        return f"{value + 0.0:.6g}" if np.isfinite(value) else ""
+    return "" if value is None else str(value)
+
+
+def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> None:
+    """Write rows; a row with a key that is no column is an error."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with path.open("w", newline="") as file:
+        writer = csv.writer(file, lineterminator="\n")
+        writer.writerow(columns)
+        for row in rows:
+            if set(row) - set(columns):
+                raise KeyError(f"{path.name} has no column {sorted(set(row) - set(columns))}")
+            writer.writerow([cell(row.get(column)) for column in columns])
+
+
+def read_csv(path: Path) -> list[dict[str, str]]:
+    """The rows of a table, all cells as text."""
+    with path.open(newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def write_json(path: Path, content: Any) -> None:
+    """Write JSON with sorted keys; arrays become lists, floats keep nine significant digits."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(json.dumps(plain(content), indent=1, sort_keys=True) + "\n")
+
+
+def read_json(path: Path) -> Any:
+    return json.loads(path.read_text())
+
+
+def plain(value: Any) -> Any:
+    """Numpy and mappings as JSON types; a float that is not finite becomes null."""
+    if isinstance(value, Mapping):
+        return {str(key): plain(item) for key, item in value.items()}
+    if isinstance(value, np.ndarray):
+        return plain(value.tolist())
+    if isinstance(value, list | tuple):
+        return [plain(item) for item in value]
+    if isinstance(value, bool | np.bool_):
+        return bool(value)
+    if isinstance(value, int | np.integer):
+        return int(value)
+    if isinstance(value, float | np.floating):
+        return float(f"{value:.9g}") if np.isfinite(value) else None
+    return value

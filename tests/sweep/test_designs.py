@@ -1,0 +1,74 @@
+"""The designs of a sweep and the choice among them."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
+
+from analysis.design import written
+from analysis.designs import FIELDS, designs, spans
+from analysis.front import non_dominated, worth_a_mesh
+from params.arm import Span
+from params.read import read_arm
+
+BENCH = "params/arms/bench-lever.yaml"
+
+
+def with_spans(arm, grid_limit=200_000, **ranges):
+    fields = dict.fromkeys(FIELDS) | {name: Span(least=a, most=b, steps=n) for name, (a, b, n) in ranges.items()}
+    return arm.model_copy(update={"sweep": arm.sweep.model_copy(update=fields | {"grid_limit": grid_limit})})
+
+
+@pytest.fixture
+def arm():
+    return read_arm(BENCH)
+
+
+def test_grid_holds_every_combination_once(arm):
+    made = designs(with_spans(arm, width=(40.0, 60.0, 3), flange_thickness=(8.0, 12.0, 5)))
+    pairs = set(zip(made["width"], made["flange_thickness"], strict=True))
+    assert pairs == {(w, t) for w in (40.0, 50.0, 60.0) for t in (8.0, 9.0, 10.0, 11.0, 12.0)}
+
+
+def test_hypercube_has_one_design_in_each_of_its_strata(arm):
+    swept = with_spans(arm, grid_limit=50, width=(40.0, 90.0, 100), flange_thickness=(8.0, 58.0, 100))
+    made = designs(swept)
+    for name, low in (("width", 40.0), ("flange_thickness", 8.0)):
+        assert len(made[name]) == 50
+        # Strata are 1 mm wide here and sizes are rounded to 0.1 mm, so a size may sit on the edge of its stratum.
+        assert np.all(np.abs(np.sort(made[name]) - (low + np.arange(50) + 0.5)) <= 0.5 + 0.051)
+    again = designs(swept)
+    assert all(np.array_equal(made[name], again[name]) for name in made)
+
+
+@given(arrays(float, (30, 2), elements=st.integers(0, 8).map(float)))
+def test_front_is_what_pairwise_comparison_gives(points):
+    mass, margin = points[:, 0], points[:, 1]
+    front = non_dominated(mass, margin)
+    for i in range(len(mass)):
+        beaten = np.any((mass <= mass[i]) & (margin >= margin[i]) & ((mass < mass[i]) | (margin > margin[i])))
+        same = [j for j in front if mass[j] == mass[i] and margin[j] == margin[i]]
+        assert len(same) == (0 if beaten else 1)
+    assert np.all(np.diff(mass[front]) > 0.0) and np.all(np.diff(margin[front]) > 0.0)
+
+
+def test_designs_for_the_mesh_start_at_the_lightest_and_stay_in_the_front():
+    margin = np.sort(np.random.default_rng(3).uniform(0.0, 2.0, 40))
+    chosen = worth_a_mesh(margin, 6)
+    assert chosen[0] == 0 and len(chosen) <= 6 and np.all(np.diff(chosen) > 0)
+    assert list(worth_a_mesh(np.array([0.3]), 6)) == [0]
+
+
+def test_design_file_changes_only_the_swept_sizes(arm, tmp_path):
+    text = open(BENCH).read()
+    sizes = {name: 1.05 * getattr(arm.geometry.section, name) for name in spans(arm) if name != "hub"}
+    target = tmp_path / "arm.yaml"
+    target.write_text(written(sizes, arm, text))
+    made = read_arm(target)
+    for name, size in sizes.items():
+        assert getattr(made.geometry.section, name) == pytest.approx(size, rel=1e-6)  # seven digits are written
+    same = made.model_copy(update={"geometry": arm.geometry})
+    assert same == arm
+    changed = [a for a, b in zip(text.splitlines(), target.read_text().splitlines(), strict=True) if a != b]
+    assert len(changed) == len(sizes)
