@@ -1,0 +1,80 @@
+"""Datums of the arm, without CAD: pin centres, arm directions, hub and boss circles, depth along the arms, ligaments.
+
+Arm frame: pivot at the origin, output arm along +x, input pin at the included angle from it. Local axes of an arm:
+s from the pivot centre to the pin, eta = z x s.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from params.arm import Arm, Bore
+
+ARMS = ("input", "output")
+BORES = ("pivot", "input", "output")
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class ArmDatum:
+    """One of the two arms; lengths in mm."""
+
+    name: str
+    length: float  # pivot centre to pin centre
+    along: Floats  # (2,) unit vector s in the arm frame
+    across: Floats  # (2,) unit vector eta
+    hub_edge: float  # s where the arm leaves the hub circle
+    boss_edge: float  # s where the arm enters the boss circle
+    depth_at_hub: float
+    depth_at_pin: float
+
+    @property
+    def pin(self) -> Floats:
+        """Pin centre (2,)."""
+        return self.length * self.along
+
+    def depth(self, s: ArrayLike) -> Floats:
+        """Depth at s: as at the hub within the hub circle, from there straight to the pin centre."""
+        share = np.clip((np.asarray(s, dtype=float) - self.hub_edge) / (self.length - self.hub_edge), 0.0, None)
+        return self.depth_at_hub + share * (self.depth_at_pin - self.depth_at_hub)
+
+    def point(self, s: ArrayLike, eta: ArrayLike = 0.0) -> Floats:
+        """Arm-frame points (..., 2) at s and eta."""
+        s, eta = np.broadcast_arrays(np.asarray(s, dtype=float), np.asarray(eta, dtype=float))
+        return s[..., None] * self.along + eta[..., None] * self.across
+
+
+def arm_datum(arm: Arm, name: str) -> ArmDatum:
+    """Datums of the `input` or the `output` arm."""
+    geometry = arm.geometry
+    angle = 0.0 if name == "output" else geometry.included_angle
+    along = np.array([np.cos(angle), np.sin(angle)])
+    length = float(getattr(geometry, f"{name}_arm"))
+    return ArmDatum(
+        name=name,
+        length=length,
+        along=along,
+        across=np.array([-along[1], along[0]]),
+        hub_edge=geometry.pivot.outside / 2.0,
+        boss_edge=length - getattr(geometry, name).outside / 2.0,
+        depth_at_hub=geometry.section.depth_at_hub,
+        depth_at_pin=geometry.section.depth_at_pins,
+    )
+
+
+def centre(arm: Arm, name: str) -> Floats:
+    """Centre (2,) of the `pivot`, `input` or `output` bore in the arm frame."""
+    return np.zeros(2) if name == "pivot" else arm_datum(arm, name).pin
+
+
+def bore(arm: Arm, name: str) -> Bore:
+    """The bore, hub or boss of this name."""
+    return getattr(arm.geometry, name)
+
+
+def ligament(arm: Arm, name: str) -> float:
+    """Least wall between bore and outside of hub or boss, mm."""
+    return (bore(arm, name).outside - bore(arm, name).bore) / 2.0

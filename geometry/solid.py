@@ -1,0 +1,118 @@
+"""The solid of the arm: `python -m geometry.solid ARM.yaml OUT_DIR` writes arm.step, arm.brep and faces.json.
+
+A bar, an I or a box between hub and bosses: the outline is extruded to the section's width, pockets are taken out (i) or
+closed inside (box), hub and bosses stand proud, the bores are cut and chamfered. One valid solid, or a refusal.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import cadquery as cq
+
+from geometry.datums import ARMS, BORES, bore, centre
+from geometry.faces import named_faces, table
+from geometry.outline import SolidRefused, outline, pocket
+from geometry.step import write_step
+from params.arm import Arm
+from params.read import read_arm
+
+REFUSED = 3  # exit code of a refusal
+
+
+def solid(arm: Arm) -> cq.Solid:
+    """The finished arm in its own frame, mid-plane z = 0; lengths in mm.
+
+    Raises
+    ------
+    SolidRefused
+        where the sizes do not give one valid solid.
+    """
+    body = slab(outline(arm), arm.geometry.section.width)
+    for name in ARMS:
+        if arm.geometry.section.kind == "i":
+            body = body.cut(*pockets(arm, name))
+        elif arm.geometry.section.kind == "box":
+            body = body.cut(cavity(arm, name))
+    for name in BORES:
+        body = body.fuse(round_bar(arm, name, bore(arm, name).outside, bore(arm, name).width))
+    body = body.clean()
+    for name in BORES:
+        body = body.cut(hole(arm, name))
+    return checked(body)
+
+
+def slab(face: cq.Face, thickness: float) -> cq.Solid:
+    """A plane figure of the elevation as a plate about the mid-plane."""
+    return cq.Solid.extrudeLinear(face.moved(cq.Location((0.0, 0.0, -thickness / 2.0))), cq.Vector(0.0, 0.0, thickness))
+
+
+def pockets(arm: Arm, name: str) -> list[cq.Shape]:
+    """What is taken out on both sides of the web, the floor's edges rounded with the web fillet."""
+    section = arm.geometry.section
+    depth = (section.width - (section.web_thickness or 0.0)) / 2.0
+    tool: cq.Shape = cq.Solid.extrudeLinear(pocket(arm, name), cq.Vector(0.0, 0.0, 2.0 * depth))
+    if section.fillet:
+        floor = [edge for edge in tool.Edges() if edge.BoundingBox().zmax < 1e-6]
+        try:
+            tool = tool.fillet(section.fillet, floor)
+        except Exception as error:
+            raise SolidRefused(f"{name} arm: web fillet of {section.fillet:g} mm does not fit the pocket") from error
+    near = tool.moved(cq.Location((0.0, 0.0, (section.web_thickness or 0.0) / 2.0)))
+    return [near, near.mirror("XY")]
+
+
+def cavity(arm: Arm, name: str) -> cq.Shape:
+    """The closed inside of a box between its two webs."""
+    section = arm.geometry.section
+    return slab(pocket(arm, name), section.width - 2.0 * (section.web_thickness or 0.0))
+
+
+def round_bar(arm: Arm, name: str, diameter: float, length: float) -> cq.Solid:
+    x, y = (float(value) for value in centre(arm, name))
+    return cq.Solid.makeCylinder(diameter / 2.0, length, cq.Vector(x, y, -length / 2.0), cq.Vector(0.0, 0.0, 1.0))
+
+
+def hole(arm: Arm, name: str) -> cq.Shape:
+    """The bore with a 45 degree countersink at both faces."""
+    size = bore(arm, name)
+    drill: cq.Shape = round_bar(arm, name, size.bore, size.width)
+    if not size.chamfer:
+        return drill
+    x, y = (float(value) for value in centre(arm, name))
+    radius, depth = size.bore / 2.0, size.chamfer
+    for side in (-1.0, 1.0):
+        face = cq.Vector(x, y, side * size.width / 2.0)
+        drill = drill.fuse(cq.Solid.makeCone(radius + depth, radius, depth, face, cq.Vector(0.0, 0.0, -side)))
+    return drill
+
+
+def checked(body: cq.Shape) -> cq.Solid:
+    solids = body.Solids()
+    if len(solids) != 1:
+        raise SolidRefused(f"the arm falls into {len(solids)} pieces")
+    if not solids[0].isValid():
+        raise SolidRefused("the solid is not valid: two of its surfaces meet badly, change a size a little")
+    return solids[0]
+
+
+def main(source: Path, folder: Path) -> int:
+    arm = read_arm(source)
+    try:
+        body = solid(arm)
+        faces = named_faces(body, arm)
+    except SolidRefused as refusal:
+        print(f"{arm.name}: cannot be built: {refusal}", file=sys.stderr)
+        return REFUSED
+    folder.mkdir(parents=True, exist_ok=True)
+    write_step(body, faces, arm, folder / "arm.step")
+    body.exportBrep(str(folder / "arm.brep"))
+    (folder / "faces.json").write_text(json.dumps(table(body, faces), indent=1, sort_keys=True) + "\n")
+    print(f"solid: {len(body.Faces())} faces, volume {body.Volume() / 1e6:.3f} dm3")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
