@@ -7,6 +7,6 @@ from hypothesis import settings
 os.environ.setdefault("MPLBACKEND", "Agg")
 os.environ.setdefault("PYVISTA_OFF_SCREEN", "true")
 
-# The same examples in every run, and no time limit for a single one: machines differ, and so do their slow spells.
+# The same examples in every run, and no time limit for a single one: machines have slow spells.
 settings.register_profile("repeatable", derandomize=True, deadline=None, database=None)
 settings.load_profile("repeatable")
