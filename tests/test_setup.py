@@ -26,7 +26,7 @@ FAKE_UV = """#!/bin/sh
 echo "$*" >>"$HOME/asked"
 case "$*" in
 *"python find"*) [ ! -e "$HOME/no-python" ] ;;
-*" venv "*) for last; do :; done; mkdir -p "$last/bin"; cp "$HOME/python" "$last/bin/python" ;;
+*" venv "*) for last; do :; done; mkdir -p "$last/bin" "$last/lib/python3/site-packages"; cp "$HOME/python" "$last/bin/python" ;;
 *"pip sync"*) sleep 0.3 ;;
 esac
 """
@@ -144,6 +144,18 @@ def test_with_env_names_the_one_line_to_run(clone):
     assert err.splitlines()[-1].startswith(
         "with-env: cadquery or gmsh does not load; run: apt-get install lib"
     )
+
+
+def test_with_env_takes_the_mesher_of_the_system_where_it_has_no_wheel(clone):
+    uname = clone.parent / "bin/uname"
+    uname.write_text("#!/bin/sh\necho Linux aarch64\n")
+    uname.chmod(0o755)
+    run(clone, "true")
+    linked = clone / ".venv/lib/python3/site-packages/gmsh.py"
+    assert linked.readlink() == Path("/usr/lib/python3/dist-packages/gmsh.py")
+    (clone.parent / "loads").unlink()
+    (clone / ".venv/ready").unlink()
+    assert run(clone, "true")[2].splitlines()[-1].endswith(" python3-gmsh")
 
 
 def test_with_env_says_that_python_is_missing(clone):
