@@ -26,7 +26,10 @@ FAKE_UV = """#!/bin/sh
 echo "$*" >>"$HOME/asked"
 case "$*" in
 *"python find"*) [ ! -e "$HOME/no-python" ] ;;
-*" venv "*) for last; do :; done; mkdir -p "$last/bin" "$last/lib/python3/site-packages"; cp "$HOME/python" "$last/bin/python" ;;
+*" venv "*)
+    for last; do :; done
+    mkdir -p "$last/bin" "$last/lib/python3/site-packages"
+    cp "$HOME/python" "$last/bin/python" ;;
 *"pip sync"*) sleep 0.3 ;;
 esac
 """
