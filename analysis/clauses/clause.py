@@ -1,0 +1,61 @@
+"""What every clause carries, and the result of one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """Demand against capacity, broadcastable arrays in the clause's kind of quantity; larger capacity is better."""
+
+    demand: Any
+    capacity: Any
+    symbols: Mapping[str, Any] = field(default_factory=dict)  # what the function derived, by symbol
+    in_range: Any = True
+    note: str = ""  # why it is out of range, where it is
+
+
+@dataclass(frozen=True)
+class Clause:
+    """What a record prints about a check."""
+
+    check: str
+    what: str
+    equation: str
+    kind: str  # of demand and capacity: force, stress, moment, length or "-"
+    symbols: Mapping[str, tuple[str, str]]  # symbol: meaning, kind or unit
+    limits: str
+    reference: str
+    drive: bool = False  # a check of the drive, not of the arm
+
+
+def clause(
+    check: str, what: str, equation: str, kind: str, symbols: Mapping[str, tuple[str, str]], limits: str, reference: str, drive: bool = False
+) -> Callable[[Callable[..., Outcome]], Callable[..., Outcome]]:
+    """Hang a `Clause` on a clause function; `of` gets it back."""
+    made = Clause(check, what, equation, kind, symbols, limits, reference, drive)
+
+    def hang(function: Callable[..., Outcome]) -> Callable[..., Outcome]:
+        function.__dict__["clause"] = made
+        return function
+
+    return hang
+
+
+def of(function: Callable[..., Outcome]) -> Clause:
+    """The clause of a decorated function."""
+    return function.__dict__["clause"]
+
+
+def within(value: ArrayLike, least: float, most: float) -> NDArray[np.bool_]:
+    """Whether values lie in a closed range."""
+    value = np.asarray(value)
+    return (value >= least) & (value <= most)

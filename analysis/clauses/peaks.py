@@ -1,0 +1,147 @@
+"""Elastic peak stress at bores and blends: a stress concentration factor on a nominal stress against Fy over the peak factor."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from analysis.clauses.clause import Floats, Outcome, clause, within
+from analysis.concentration import HOLE_BENDING, LUG_RANGE, hole_net, lug_net, shoulder_bending, winkler
+
+LUG = "Frocht and Hill (1940) in Pilkey, Peterson's Stress Concentration Factors, 2nd ed. (1997), chart 4.67 (from memory)"
+WALL = {
+    "Fy": ("specified yield strength", "stress"),
+    "factor": ("least ratio of yield strength to peak", "-"),
+}
+
+
+@clause(
+    check="bore peak",
+    what="boss as a lug about its pin, the boss edge under the pin's eccentricity",
+    equation="Kt P/((D - d) t) (1 + 6 e/t) <= Fy/factor",
+    kind="stress",
+    symbols={
+        "P": ("force of the pin", "force"),
+        "D": ("outside of the boss", "length"),
+        "d": ("bore", "length"),
+        "t": ("width of the boss", "length"),
+        "e": ("eccentricity of the pin force", "length"),
+        "Kt": ("factor on the net section", "-"),
+        **WALL,
+    },
+    limits="0.15 <= d/D <= 0.75; close-fitting pin",
+    reference=LUG,
+)
+def boss(*, P: Floats, D: Floats, d: float, t: float, e: Floats, Fy: float, factor: float) -> Outcome:
+    """Peak at an end bore, the arm taken as pulling square to the wall: the safe side for a load along the arm's depth.
+
+    >>> out = boss(P=100e3, D=200.0, d=100.0, t=50.0, e=0.0, Fy=345.0, factor=1.5)
+    >>> round(float(out.symbols["Kt"]), 3), round(float(out.demand), 2)
+    (2.507, 50.14)
+    """
+    Kt = lug_net(d / np.asarray(D))
+    nominal = np.asarray(P) / ((D - d) * t)
+    return Outcome(Kt * nominal * (1.0 + 6.0 * np.abs(e) / t), Fy / factor, {"Kt": Kt}, within(d / np.asarray(D), *LUG_RANGE), "bore outside the curve's range")
+
+
+@clause(
+    check="bore peak",
+    what="hub: lug about the pivot under its reaction, with the hole in a bent and pulled strip on top",
+    equation="Kt R/((D - d) w) + 2 M (d/2)/Inet + Kh N/((D - d) w) + tilt <= Fy/factor",
+    kind="stress",
+    symbols={
+        "R": ("pivot reaction in plane", "force"),
+        "M": ("moment through the hub, the greater of both arms", "moment"),
+        "N": ("axial force through the hub, the lesser of both arms", "force"),
+        "Mt": ("moment that tilts the pivot in its bore", "moment"),
+        "D": ("outside of the hub", "length"),
+        "d": ("bore", "length"),
+        "w": ("width of the hub", "length"),
+        "Kt": ("lug factor", "-"),
+        "Kh": ("hole factor in tension", "-"),
+        "tilt": ("Kt 6 Mt/(w^2 (D - d)): reaction growing along the bore", "stress"),
+        "Inet": ("w (D^3 - d^3)/12", "mm4"),
+        **WALL,
+    },
+    limits="0.15 <= d/D <= 0.75; close-fitting pivot; parts added though their peaks lie apart: the safe side",
+    reference=LUG + "; Heywood (1952) for bending, Howland (1930) for tension",
+)
+def hub(*, R: Floats, M: Floats, N: Floats, Mt: Floats, D: Floats, d: float, w: float, Fy: float, factor: float) -> Outcome:
+    """Peak at the pivot bore.
+
+    Bending alone, hub 300 outside, 100 bore, 60 wide, 13 kN m: nominal at the bore's edge 5 MPa, doubled.
+
+    >>> out = hub(R=0.0, M=13e6, N=0.0, Mt=0.0, D=300.0, d=100.0, w=60.0, Fy=345.0, factor=1.5)
+    >>> round(float(out.demand), 9)
+    10.0
+    """
+    ratio = d / np.asarray(D)
+    Kt, Kh, A, Inet = lug_net(ratio), hole_net(ratio), w * (D - d), w * (D**3 - d**3) / 12.0
+    tilt = Kt * 6.0 * np.abs(Mt) / (w * A)
+    peak = Kt * np.abs(R) / A + HOLE_BENDING * np.abs(M) * (d / 2.0) / Inet + Kh * np.abs(N) / A + tilt
+    symbols = {"Kt": Kt, "Kh": Kh, "Inet": Inet, "tilt": tilt}
+    return Outcome(peak, Fy / factor, symbols, within(ratio, *LUG_RANGE), "bore outside the curve's range")
+
+
+@clause(
+    check="hub as ring",
+    what="wall beside the pivot bore as a curved bar, the reaction passing through a ring",
+    equation="R/(2 Aw) + k (0.182 R rm) <= Fy/factor, k = (rn - ri)/(Aw e ri)",
+    kind="stress",
+    symbols={
+        "R": ("pivot reaction in plane", "force"),
+        "D": ("outside of the hub", "length"),
+        "d": ("bore", "length"),
+        "w": ("width of the hub", "length"),
+        "rm": ("mean radius of the wall", "length"),
+        "Aw": ("area of one wall", "area"),
+        "k": ("stress at the bore per unit moment, curved bar", "1/mm3"),
+        **WALL,
+    },
+    limits="ring under two opposite point loads: a spread pressure and the arms beside it give less",
+    reference="Winkler and Bach, and the ring's moment R rm (1/2 - 1/pi): Timoshenko, Strength of Materials Part II",
+)
+def ring(*, R: Floats, D: Floats, d: float, w: float, Fy: float, factor: float) -> Outcome:
+    """Hoop stress at the bore, square to the reaction.
+
+    >>> out = ring(R=0.0, D=300.0, d=100.0, w=60.0, Fy=345.0, factor=1.5)
+    >>> float(out.demand), float(out.symbols["rm"])
+    (0.0, 100.0)
+    """
+    rm, Aw = (D + d) / 4.0, w * (D - d) / 2.0
+    k, _ = winkler(d / 2.0, D / 2.0, w)
+    moment = np.abs(R) * rm * (0.5 - 1.0 / np.pi)
+    return Outcome(np.abs(R) / (2.0 * Aw) + k * moment, Fy / factor, {"rm": rm, "Aw": Aw, "k": k})
+
+
+@clause(
+    check="blend peak",
+    what="where the arm's edge runs into the hub",
+    equation="|N|/A + Kt |M3|/S3 + |M2|/S2 <= Fy/factor",
+    kind="stress",
+    symbols={
+        "N": ("axial force", "force"),
+        "A": ("area at the hub edge", "area"),
+        "M3": ("bending moment in plane", "moment"),
+        "S3": ("elastic modulus at the hub edge", "mm3"),
+        "M2": ("bending moment sideways", "moment"),
+        "S2": ("elastic modulus sideways", "mm3"),
+        "D": ("outside of the hub", "length"),
+        "h": ("depth at the hub", "length"),
+        "r": ("blend radius", "length"),
+        "Kt": ("shoulder factor in bending", "-"),
+        **WALL,
+    },
+    limits="square shoulder in a flat bar; the hub circle is blunter",
+    reference="Young and Budynas, Roark's Formulas for Stress and Strain, 7th ed. (2002), table 17.1 case 5b (from memory)",
+)
+def blend(
+    *, N: Floats, A: Floats, M3: Floats, S3: Floats, M2: Floats, S2: Floats, D: Floats, h: Floats, r: float, Fy: float, factor: float
+) -> Outcome:
+    """Peak at the blend between arm and hub; no step, no rise.
+
+    >>> out = blend(N=0, A=1e4, M3=1e8, S3=1e6, M2=0, S2=1e5, D=300.0, h=300.0, r=50.0, Fy=345.0, factor=1.5)
+    >>> float(out.demand)
+    100.0
+    """
+    Kt = shoulder_bending(D, h, r)
+    return Outcome(np.abs(N) / A + Kt * np.abs(M3) / S3 + np.abs(M2) / S2, Fy / factor, {"Kt": Kt})

@@ -1,0 +1,103 @@
+"""Buckling of an arm as a cantilever: column, lateral-torsional buckling, and both together."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from analysis.clauses.clause import Floats, Outcome, clause
+
+
+def elastic_moment(E: float, G: float, I2: ArrayLike, J: ArrayLike, Cw: ArrayLike, L: ArrayLike) -> Floats:
+    """Critical moment of a beam on forks under uniform moment, N mm.
+
+    Timoshenko and Gere, Theory of Elastic Stability, 2nd ed. (1961), chapter 6. A cantilever of the same length, loaded
+    at the centroid of its tip, has more: 4.013 in place of pi in the narrow rectangle (`cantilever_tip_load`).
+    """
+    I2, J, Cw, L = (np.asarray(value, dtype=float) for value in (I2, J, Cw, L))
+    return np.pi / L * np.sqrt(E * I2 * G * J) * np.sqrt(1.0 + np.pi**2 * E * Cw / (G * J * L**2))
+
+
+def cantilever_tip_load(E: float, G: float, I2: ArrayLike, J: ArrayLike, L: ArrayLike) -> Floats:
+    """Critical load at the centroid of the tip of a narrow rectangular cantilever, N (the same source)."""
+    return 4.013 * np.sqrt(E * np.asarray(I2) * G * np.asarray(J)) / np.asarray(L) ** 2
+
+
+def bending_allowable(Mcr: ArrayLike, S: ArrayLike, Fy: float, Nd: float) -> Floats:
+    """Allowable bending stress: elastic Mcr / S up to 0.7 Fy, beyond it a parabola toward Fy (residual stress 0.3 Fy), over Nd.
+
+    The parabola Fy (1 - 0.21 Fy / Fe) meets the elastic curve at 0.7 Fy (common practice after the Structural Stability
+    Research Council's column curve; AISC 360-22 F2 runs straight in length between the same ends).
+    """
+    elastic = np.asarray(Mcr, dtype=float) / S
+    return np.where(elastic <= 0.7 * Fy, elastic, Fy * (1.0 - 0.21 * Fy / elastic)) / Nd
+
+
+def column_allowable(slenderness: ArrayLike, E: float, Fy: float, Nd: float) -> Floats:
+    """Allowable axial compressive stress, ASME BTH-1-2020 3-2.2, equations (3-3) to (3-5) (from memory).
+
+    >>> round(float(column_allowable(0.0, 205e3, 345.0, 3.0)), 3)
+    115.0
+    """
+    ratio = np.asarray(slenderness, dtype=float) / np.sqrt(2.0 * np.pi**2 * E / Fy)
+    short = (1.0 - ratio**2 / 2.0) * Fy / (Nd * (1.0 + 9.0 * ratio / 40.0 - 3.0 * ratio**3 / 40.0))
+    return np.where(ratio <= 1.0, short, Fy / (2.0 * 1.15 * Nd * np.maximum(ratio, 1.0) ** 2))
+
+
+@clause(
+    check="lateral-torsional buckling",
+    what="bending in plane against buckling sideways, uniform moment taken",
+    equation="M3/S3 <= Fb = min(Fe, Fy (1 - 0.21 Fy/Fe)) / Nd, Fe = Mcr/S3, Mcr = pi/L sqrt(E I2 G J) sqrt(1 + pi^2 E Cw/(G J L^2))",
+    kind="stress",
+    symbols={
+        "M3": ("bending moment in plane at the hub edge", "moment"),
+        "S3": ("elastic modulus at the hub edge", "mm3"),
+        "Mcr": ("elastic critical moment with the least section's constants", "moment"),
+        "I2": ("least second moment sideways", "mm4"),
+        "J": ("least torsion constant", "mm4"),
+        "Cw": ("least warping constant", "mm6"),
+        "L": ("pivot centre to pin centre", "length"),
+        "E": ("modulus of elasticity", "stress"),
+        "G": ("shear modulus", "stress"),
+        "Fy": ("specified yield strength", "stress"),
+        "Nd": ("design factor", "-"),
+        "Fb": ("allowable bending stress", "stress"),
+    },
+    limits="doubly symmetric; pin load through the centroid; tip held sideways by nothing, root by the hub",
+    reference="Timoshenko and Gere, Theory of Elastic Stability, chapter 6; ANSI/AISC 360-22 F1(c): Cb = 1 for cantilevers; ASME BTH-1-2020 3-2.3",
+)
+def lateral_torsional(
+    *, M3: Floats, S3: Floats, I2: Floats, J: Floats, Cw: Floats, L: float, E: float, G: float, Fy: float, Nd: float
+) -> Outcome:
+    """In-plane bending stress at the hub edge against its buckling allowable; uniform moment is the safe side."""
+    critical = elastic_moment(E, G, I2, J, Cw, L)
+    allowable = bending_allowable(critical, S3, Fy, Nd)
+    return Outcome(np.abs(M3) / S3, allowable, {"Mcr": critical, "Fb": allowable})
+
+
+@clause(
+    check="axial and bending interaction",
+    what="compression and bending about both axes together at the hub edge",
+    equation="fa/Fa + f3/Fb + f2/(Fy/Nd) <= 1",
+    kind="-",
+    symbols={
+        "fa": ("axial compression (tension over Fy/Nd)", "stress"),
+        "Fa": ("allowable compression at K L / r, K = 2", "stress"),
+        "f3": ("bending stress in plane", "stress"),
+        "Fb": ("allowable bending stress", "stress"),
+        "f2": ("bending stress sideways", "stress"),
+        "Fy": ("specified yield strength", "stress"),
+        "Nd": ("design factor", "-"),
+        "slenderness": ("2 L over the least radius of gyration", "-"),
+        "N": ("axial force, tension positive", "force"),
+    },
+    limits="K L / r <= 200; second-order moments small: fa/Fa <= 0.15",
+    reference="ASME BTH-1-2020 3-2.4, equation for fa/Fa <= 0.15 (from memory)",
+)
+def interaction(*, N: Floats, fa: Floats, f3: Floats, f2: Floats, Fb: Floats, slenderness: Floats, Fy: float, Nd: float, E: float) -> Outcome:
+    """Unity check of a beam-column with little compression."""
+    Fa = np.where(np.asarray(N) < 0.0, column_allowable(slenderness, E, Fy, Nd), Fy / Nd)
+    share = fa / Fa
+    used = share + f3 / Fb + f2 * (Nd / Fy)
+    ok = (np.asarray(slenderness) <= 200.0) & ((share <= 0.15) | (np.asarray(N) >= 0.0))
+    return Outcome(used, 1.0, {"Fa": Fa}, ok, "compression too large for the linear interaction")

@@ -1,0 +1,171 @@
+"""The hand calculation of one arm or of many designs at once: `python -m analysis.hand ARM.yaml DIR` writes its tables.
+
+Margins are capacity / demand - 1; each check is taken at its worst position of the swing and its worst station.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from analysis.checks import Checked, checks
+from analysis.sizes import Sizes, unbuildable
+from analysis.state import State, state
+from analysis.statics import swing
+from params.arm import Arm
+from params.material import Material
+
+Floats = NDArray[np.float64]
+POSITIONS = 41
+CHUNK = 128  # designs at once in a sweep: the arrays stay in the second-level cache
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of checks.csv for one design: its worst position and station, in internal units."""
+
+    check: Checked
+    load_case: str
+    demand: float
+    capacity: float
+    margin: float
+    status: str
+    note: str
+    symbols: dict[str, float]
+    fraction: float | None
+    station: float | None
+
+
+@dataclass(frozen=True)
+class Hand:
+    """The hand calculation of D designs."""
+
+    state: State
+    checked: tuple[Checked, ...]
+    mass: Floats  # (D,) kg
+    margin: Floats  # (D,) least over the checks of the arm, and over those of the drive that fail
+    governing: NDArray[np.str_]  # (D,) check at place, load case
+    reason: NDArray[np.str_]  # (D,) why the design cannot be built or judged; empty where it can
+
+    def rows(self, design: int = 0) -> list[Row]:
+        """Every check in every load case for one design."""
+        return [row for checked in self.checked for row in rows(self.state, checked, design)]
+
+
+def evaluate(arm: Arm, material: Material, sizes: Sizes | None = None, fraction: ArrayLike | None = None, detail: bool = True) -> Hand:
+    """Every check of every design, load case and position at once.
+
+    Parameters
+    ----------
+    sizes
+        D designs; the arm as written by default.
+    fraction
+        positions of the swing, (P,) or (C, P); 41 even ones by default.
+    detail
+        keep what `Hand.rows` shows; sweeps do without.
+    """
+    sizes = Sizes.from_arm(arm) if sizes is None else sizes
+    now = state(arm, material, sizes, swing(POSITIONS) if fraction is None else fraction)
+    done = tuple(checks(now, detail))
+    margin, governing = least(arm, done, len(sizes))
+    reason = unbuildable(arm, sizes)
+    for checked in done:
+        outside = ~np.asarray(checked.outcome.in_range, dtype=bool)
+        if outside.any():
+            beyond = outside.reshape(len(outside) if outside.ndim else 1, -1).any(axis=1)
+            reason[np.broadcast_to(beyond, reason.shape) & (reason == "")] = f"{checked.clause.check}: {checked.outcome.note}"[:60]
+    return Hand(now, done, now.mass.total, margin, governing, reason)
+
+
+def counted(checked: Checked, cases: int, designs: int) -> Floats:
+    """Used share by design and case at the worst position and station, (D, C); the drive's checks count where they fail."""
+    used = np.broadcast_to(checked.used.max(axis=(2, 3)), (designs, cases))
+    return np.where(used > 1.0, used, -np.inf) if checked.clause.drive else used
+
+
+def least(arm: Arm, done: tuple[Checked, ...], designs: int) -> tuple[Floats, NDArray[np.str_]]:
+    """Least margin of each design and what governs it."""
+    cases = list(arm.load_cases)
+    used = np.stack([counted(checked, len(cases), designs) for checked in done], axis=1).reshape(designs, -1)
+    names = np.array([f"{checked.clause.check} at {checked.place}, {name_of(checked, case)}" for checked in done for case in cases])
+    worst = np.argmax(used, axis=1)
+    return 1.0 / np.maximum(used[np.arange(designs), worst], 1e-9) - 1.0, names[worst]
+
+
+def name_of(checked: Checked, case: str) -> str:
+    return case if checked.used.shape[1] > 1 else "any case"
+
+
+def rows(now: State, checked: Checked, design: int) -> Iterator[Row]:
+    """The worst position and station of each load case."""
+    names, clause = list(now.arm.load_cases), checked.clause
+    kinds = [case.kind for case in now.arm.load_cases.values()]
+    used = checked.used
+    pick = min(design, used.shape[0] - 1)
+    inside = np.broadcast_to(np.asarray(checked.outcome.in_range, dtype=bool), used.shape)[pick]
+    for index in range(used.shape[1]):
+        if clause.drive and kinds[index] == "blocked":
+            continue
+        position, station = np.unravel_index(np.argmax(used[pick, index]), used.shape[2:])
+        spot = (pick, index, int(position), int(station))
+        value = lambda item, spot=spot: float(np.broadcast_to(np.asarray(item, dtype=float), used.shape)[spot])  # noqa: E731
+        demand, capacity = value(checked.outcome.demand), value(checked.outcome.capacity)
+        margin = capacity / demand - 1.0 if demand > 0.0 else np.inf
+        ok = bool(inside[index].all())
+        yield Row(
+            checked, names[index] if used.shape[1] > 1 or len(names) == 1 else "any", demand, capacity, margin,
+            ("ok" if margin >= 0.0 else "fails") if ok else "out of range", "" if ok else checked.outcome.note,
+            {name: value(item) for name, item in checked.symbols.items()},
+            float(now.statics.fraction[index, position]) if used.shape[2] > 1 else None,
+            float(checked.where[pick, station]) if checked.where is not None and used.shape[3] > 1 else None,
+        )  # fmt: skip
+
+
+class Screener:
+    """Least margin, what governs, mass and feasibility of many designs, at the positions that govern the arm as written."""
+
+    def __init__(self, arm: Arm, material: Material) -> None:
+        self.arm, self.material = arm, material
+        self.fraction = governing_positions(evaluate(arm, material))
+
+    def __call__(self, sizes: Sizes) -> Hand:
+        """The hand calculation of D designs (mass, margin, governing, reason; no rows)."""
+        parts = [
+            evaluate(self.arm, self.material, sizes[start : start + CHUNK], self.fraction, detail=False)
+            for start in range(0, len(sizes), CHUNK)
+        ]
+        joined: dict[str, Any] = {
+            name: np.concatenate([getattr(part, name) for part in parts]) for name in ("mass", "margin", "governing", "reason")
+        }
+        return Hand(parts[0].state, (), **joined)
+
+
+def governing_positions(written: Hand) -> Floats:
+    """Fractions (C, P) at which any check of any case is worst, the swing's ends always among them."""
+    fraction = written.state.statics.fraction
+    chosen: list[set[int]] = [{0, fraction.shape[1] - 1} for _ in fraction]
+    for checked in written.checked:
+        if checked.used.shape[2] > 1:
+            for case, used in enumerate(checked.used[0].max(axis=2)):
+                chosen[case].add(int(np.argmax(used)))
+    most = max(len(positions) for positions in chosen)
+    padded = [sorted(positions) + [max(positions)] * (most - len(positions)) for positions in chosen]
+    return np.take_along_axis(fraction, np.array(padded), axis=1)
+
+
+def main(source: Path, folder: Path) -> None:
+    from analysis.handfiles import write
+    from params.read import read_arm, read_material
+
+    arm = read_arm(source)
+    write(evaluate(arm, read_material(arm.material)), folder)
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), Path(sys.argv[2]))

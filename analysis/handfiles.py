@@ -1,0 +1,247 @@
+"""The tables of the hand calculation: what people read in the arm's units, what machines read in N, mm and MPa."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.checks import at_pivot
+from analysis.hand import Hand, Row
+from analysis.beam import fibre, worst_point
+from analysis.sections import POINTS
+from analysis.state import Limb
+from analysis.tables import write_csv, write_json
+from params.caution import CAUTION
+from params.units import KINDS, System, outside, shown_unit
+
+COLUMNS = ("check", "place", "load_case", "demand", "capacity", "unit", "margin", "clause", "status", "note")
+BORES = ("pivot_bore", "input_bore", "output_bore")
+Floats = NDArray[np.float64]
+
+
+def write(hand: Hand, folder: Path) -> None:
+    """checks.csv, substitutions.json, stroke.csv, stations.csv, loads.json and hand.json of one design."""
+    found = hand.rows()
+    units = hand.state.arm.units
+    write_csv(folder / "checks.csv", COLUMNS, [for_people(row, units) for row in found])
+    write_json(folder / "substitutions.json", {"caution": CAUTION, "rows": [substitution(row, units) for row in found]})
+    stroke = stroke_rows(hand)
+    write_csv(folder / "stroke.csv", list(stroke[0]), stroke)
+    stations = station_rows(hand)
+    write_csv(folder / "stations.csv", list(stations[0]), stations)
+    write_json(folder / "loads.json", loads(hand))
+    write_json(folder / "hand.json", figures(hand, found))
+
+
+def shown(value: float, kind: str, units: System) -> tuple[float, str]:
+    """A number with its unit for people: a kind of quantity, or a power of mm such as mm3."""
+    if kind in KINDS:
+        unit = shown_unit(kind, units)
+        return float(outside(value, unit, kind)), unit.replace("*", " ").replace("^", "")
+    if kind.startswith("mm") and kind[2:].isdigit() and units == "us":
+        return value / float(KINDS_MM_PER_IN) ** int(kind[2:]), "in" + kind[2:]
+    return value, kind
+
+
+KINDS_MM_PER_IN = 25.4
+
+
+def for_people(row: Row, units: System) -> dict[str, Any]:
+    """A row of checks.csv."""
+    clause = row.check.clause
+    demand, unit = shown(row.demand, clause.kind, units)
+    return {
+        "check": clause.check,
+        "place": row.check.place,
+        "load_case": row.load_case,
+        "demand": demand,
+        "capacity": shown(row.capacity, clause.kind, units)[0],
+        "unit": unit,
+        "margin": row.margin,
+        "clause": clause.reference,
+        "status": row.status,
+        "note": "; ".join(filter(None, (row.note, where(row, units)))),
+    }
+
+
+def where(row: Row, units: System) -> str:
+    """Position of the swing and station, as text."""
+    told = []
+    if row.fraction is not None:
+        told.append(f"at {100.0 * row.fraction:.1f} % of the swing")
+    if row.station is not None:
+        value, unit = shown(row.station, "length", units)
+        told.append(f"{value:.{1 if units == 'si' else 2}f} {unit} from the pivot")
+    return ", ".join(told)
+
+
+def substitution(row: Row, units: System) -> dict[str, Any]:
+    """What a record prints of a row: equation, symbols with meaning, number and unit, result."""
+    clause = row.check.clause
+    symbols = []
+    for name, value in row.symbols.items():
+        meaning, kind = clause.symbols.get(name, (name, "-"))
+        number, unit = shown(value, kind, units)
+        symbols.append({"symbol": name, "meaning": meaning, "value": number, "unit": unit})
+    return for_people(row, units) | {"what": clause.what, "equation": clause.equation, "limits": clause.limits, "symbols": symbols}
+
+
+def in_units(units: System, **columns: tuple[float, str]) -> dict[str, Any]:
+    """Numbers with their kinds as columns named with their units."""
+    made = {}
+    for name, (value, kind) in columns.items():
+        number, unit = shown(float(value), kind, units)
+        made[f"{name}_{unit.replace(' ', '_')}" if unit != "-" else name] = number
+    return made
+
+
+def stroke_rows(hand: Hand) -> list[dict[str, Any]]:
+    """Forces in every load case over the swing."""
+    now, units = hand.state.statics, hand.state.arm.units
+    found = []
+    for c, case in enumerate(hand.state.arm.load_cases):
+        for p, fraction in enumerate(now.fraction[c]):
+            numbers = in_units(
+                units,
+                phi=(now.phi[c, p], "angle"),
+                cylinder_length=(now.cylinder_length[c, p], "length"),
+                cylinder_force=(now.cylinder[0, c, p], "force"),
+                pressure=(now.pressure[0, c, p], "stress"),
+                load=(now.load[0, c, p], "force"),
+                input_pin=(np.hypot(*now.input[:2, 0, c, p]), "force"),
+                output_pin=(np.hypot(*now.output[:2, 0, c, p]), "force"),
+                pivot=(np.hypot(*now.pivot[:2, 0, c, p]), "force"),
+                side=(now.pivot[2, 0, c, p], "force"),
+                friction=(now.pivot_moment[2, 0, c, p], "moment"),
+            )
+            found.append({"load_case": case, "fraction": fraction, **numbers, "residual": now.residual[0, c, p]})
+    return found
+
+
+def governing_position(hand: Hand) -> NDArray[np.intp]:
+    """Position of each case with the largest bending moment at the hub edge of either arm; of equals, the larger pivot reaction."""
+    moment = np.maximum(*(np.abs(limb.forces.m3[0, :, :, 0]) for limb in hand.state.limbs))
+    reaction = np.hypot(*hand.state.statics.pivot[:2, 0])
+    return np.argmax(moment + 1e-9 * reaction, axis=1)
+
+
+CHOSEN = "the position of the swing with the largest bending moment at the hub edge of either arm"
+
+
+def station_rows(hand: Hand) -> list[dict[str, Any]]:
+    """Internal forces and stresses along both arms at each case's governing position."""
+    units, found = hand.state.arm.units, []
+    for c, (case, p) in enumerate(zip(hand.state.arm.load_cases, governing_position(hand), strict=True)):
+        for limb in hand.state.limbs:
+            for station in stations_of(hand, limb, c, int(p)):
+                kinds = {name: (station[name], kind) for name, kind in STATION_KINDS.items()}
+                head = {"arm": limb.name, "load_case": case, "fraction": hand.state.statics.fraction[c, p]}
+                found.append(head | in_units(units, **kinds) | {"worst_point": station["worst_point"]})
+    return found
+
+
+STATION_KINDS = {
+    "s": "length", "depth": "length",
+    "N": "force", "V2": "force", "V3": "force", "M2": "moment", "M3": "moment", "T": "moment",
+    "sigma_plus": "stress", "sigma_minus": "stress", "tau_web": "stress", "normal": "stress", "shear": "stress", "equivalent": "stress",
+}  # fmt: skip
+
+
+def stations_of(hand: Hand, limb: Limb, c: int, p: int) -> list[dict[str, Any]]:
+    """Stations of one arm in internal units; sigma_plus and sigma_minus at the flange middles on the +eta and -eta side."""
+    equivalent, normal, shear, point = worst_point(limb.forces, limb.part)
+    plus, minus = fibre(limb.forces, limb.part, 1.0), fibre(limb.forces, limb.part, -1.0)
+    names = POINTS[hand.state.sizes.kind]
+    found = []
+    for k, s in enumerate(limb.s[0]):
+        spot = (0, c, p, k)
+        force = {name.upper(): float(value[spot[:1] + spot[1:]] if value.shape[3] > 1 else value[0, c, p, 0]) for name, value in vars(limb.forces).items()}
+        found.append({
+            "s": float(s), "depth": float(limb.part.depth[0, k]), **force,
+            "sigma_plus": float(plus[spot]), "sigma_minus": float(minus[spot]),
+            "tau_web": float(-limb.forces.web[spot] * limb.part.points.v2[3, 0, k]),
+            "normal": float(normal[spot]), "shear": float(shear[spot]), "equivalent": float(equivalent[spot]),
+            "worst_point": names[int(point[spot])],
+        })  # fmt: skip
+    return found
+
+
+def loads(hand: Hand) -> dict[str, Any]:
+    """Forces on the arm for the solver, N, mm and m/s2 in the arm's frame, at each case's governing position."""
+    now = hand.state.statics
+    cases = {}
+    for c, (case, p) in enumerate(zip(hand.state.arm.load_cases, governing_position(hand), strict=True)):
+        spot = (slice(None), 0, c, int(p))
+        e = float(now.eccentricity[c, 0])
+        bores = {
+            "input_bore": {"force": now.input[spot], "moment": pin_moment(now.input[spot], e)},
+            "output_bore": {"force": now.output[spot], "moment": pin_moment(now.output[spot], e)},
+            "pivot_bore": {"force": now.pivot[spot], "moment": now.pivot_moment[spot]},
+        }
+        cases[case] = {
+            "fraction": now.fraction[c, p], "phi_rad": now.phi[c, p], "gravity": now.gravity[:, c, p],
+            "weight": now.weight[:, 0, c, p if now.weight.shape[3] > 1 else 0], "bores": bores, "residual": now.residual[0, c, p],
+        }  # fmt: skip
+    centre = {"cg_mm": [*hand.state.mass.cg[0], 0.0], "mass_kg": hand.mass[0]}
+    units = "force N, moment N mm about the bore centre at z = 0, gravity m/s2 with the shock factor, arm frame"
+    return {"units": units, "position": CHOSEN, "caution": CAUTION, **centre, "cases": cases}
+
+
+def pin_moment(force: Floats, e: float) -> list[float]:
+    """Moment about the bore's centre of a force acting at z = e: (0, 0, e) x F."""
+    return [float(-e * force[1]), float(e * force[0]), 0.0]
+
+
+def figures(hand: Hand, found: list[Row]) -> dict[str, Any]:
+    """hand.json: what the comparison with the mesh and the summary need, in N, mm, MPa and kg."""
+    counted = [row for row in found if row.status != "out of range" and np.isfinite(row.margin)]
+    worst = min(counted, key=lambda row: row.margin)
+    governing = {"check": worst.check.clause.check, "place": worst.check.place, "load_case": worst.load_case, "margin": worst.margin}
+    positions = governing_position(hand)
+    cases = {case: of_case(hand, c, int(positions[c])) for c, case in enumerate(hand.state.arm.load_cases)}
+    return {
+        "units": "N, mm, MPa, kg, rad", "position": CHOSEN, "caution": CAUTION,
+        "mass_kg": hand.mass[0], "cg_mm": hand.state.mass.cg[0],
+        "least_margin": hand.margin[0], "governing": governing,
+        "fails": sum(row.status == "fails" for row in found), "out_of_range": sum(row.status == "out of range" for row in found),
+        "rows": len(found), "largest_residual": hand.state.statics.residual.max(), "cases": cases,
+    }  # fmt: skip
+
+
+def of_case(hand: Hand, c: int, p: int) -> dict[str, Any]:
+    """One load case at its governing position."""
+    now = hand.state.statics
+    pin = {f"{name}_bore": np.hypot(*getattr(now, name)[:2, 0, c, p]) for name in ("pivot", "input", "output")}
+    moved = {limb.name: {"in_plane": limb.movement[0][0, c, p], "sideways": limb.movement[1][0, c, p]} for limb in hand.state.limbs}
+    return {
+        "fraction": now.fraction[c, p], "phi_rad": now.phi[c, p],
+        "cylinder_force": now.cylinder[0, c, p], "load": now.load[0, c, p], "pressure": now.pressure[0, c, p],
+        "pin_force": pin, "deflection": moved,
+        "bore_peak": peaks(hand, c, p), "net_section": {limb.name: net(hand, limb, c, p) for limb in hand.state.limbs},
+        "stations": {limb.name: stations_of(hand, limb, c, p) for limb in hand.state.limbs},
+    }  # fmt: skip
+
+
+def peaks(hand: Hand, c: int, p: int) -> dict[str, float]:
+    """Peak at each bore by its concentration factor, MPa."""
+    found = {}
+    for checked in hand.checked:
+        if checked.clause.check == "bore peak":
+            demand = np.broadcast_to(checked.outcome.demand, checked.used.shape)
+            found[checked.place.replace(" ", "_")] = float(demand[0, c, p, 0])
+    return found
+
+
+def net(hand: Hand, limb: Limb, c: int, p: int) -> dict[str, float]:
+    """Forces at the pivot centre from one arm and the normal stress on the net section's outside at eta > 0 and eta < 0."""
+    carried = {name: float(value[0, c, p, 0]) for name, value in at_pivot(hand.state, limb).items()}
+    pivot, outside_size = hand.state.arm.geometry.pivot, float(hand.state.sizes.hub[0])
+    area = pivot.width * (outside_size - pivot.bore)
+    bend = carried["M3"] * outside_size / 2.0 / (pivot.width * (outside_size**3 - pivot.bore**3) / 12.0)
+    return carried | {"sigma_plus": carried["N"] / area - bend, "sigma_minus": carried["N"] / area + bend}
+
+
+__all__ = ["BORES", "COLUMNS", "write"]

@@ -1,0 +1,186 @@
+"""Forces on the arm over the swing by line of action, in the arm's frame, for D designs, C load cases, P positions.
+
+Conventions: the cylinder force is positive when it pushes (rod in compression), the load when it pulls the pin along its
+line. Pivot friction has the moment mu R d/2 of the pivot pin, R the in-plane pivot reaction; friction at the two end pins
+is left out. The side force at each end pin is along +z; the pivot takes what closes the balance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from analysis.mass import Mass
+from params.arm import Arm, LoadCase
+from params.linkage import Poses, poses
+from params.problems import ParameterError, Problem
+
+Floats = NDArray[np.float64]
+GRAVITY = 9.80665  # m/s2, standard gravity (ISO 80000-3)
+
+
+@dataclass(frozen=True)
+class Statics:
+    """Arrays (D, C, P) in N, mm and MPa unless said; vectors lead with their three components in the arm's frame."""
+
+    fraction: Floats  # (C, P)
+    phi: Floats  # (C, P)
+    cylinder_length: Floats  # (C, P)
+    cylinder: Floats
+    pressure: Floats
+    load: Floats
+    input: Floats  # (3, D, C, P) force on the arm at the input pin, acting at z = eccentricity
+    output: Floats
+    pivot: Floats
+    pivot_moment: Floats  # (3, D, C, P) on the arm about the pivot centre
+    gravity: Floats  # (3, C, P) m/s2, shock included
+    weight: Floats  # (3, D, C, P)
+    eccentricity: Floats  # (C, 1)
+    residual: Floats  # largest unbalanced force, or moment over the arm length, over the largest force
+
+
+def of_cases(cases: Sequence[LoadCase], name: str) -> Floats:
+    """One number of every load case, (C, 1)."""
+    return np.array([[float(getattr(case, name))] for case in cases])
+
+
+def areas(arm: Arm) -> tuple[float, float]:
+    """Piston areas in mm2 that push (bore) and pull (annulus)."""
+    drive = arm.drive
+    bore = np.pi / 4.0 * drive.cylinder_bore**2
+    return bore, bore - np.pi / 4.0 * drive.rod**2
+
+
+def pull_of_load(arm: Arm, pose: Poses) -> Floats:
+    """Pull of the load table on the output pin at each pose, N; a resisting moment acts through its line's arm."""
+    points = arm.driven.load
+    by_force = points[0].force is not None
+    table = [(point.force if by_force else point.moment) or 0.0 for point in points]
+    value = np.interp(pose.fraction, [point.at for point in points], table)
+    return value if by_force else value / np.abs(pose.pull_arm)
+
+
+def relief_force(arm: Arm, cases: Sequence[LoadCase]) -> Floats:
+    """Force of the cylinder at relief pressure for blocked cases, signed, (C, 1); nan for the others."""
+    push, pull = (arm.drive.relief_pressure * area for area in areas(arm))
+    force = {"extend": push, "retract": -pull}
+    return np.array([[force[case.push or "extend"] if case.kind == "blocked" else np.nan] for case in cases])
+
+
+def sense(arm: Arm, cases: Sequence[LoadCase]) -> Floats:
+    """Way the arm turns: +1 counter-clockwise, -1 clockwise, 0 at rest, (C, 1)."""
+    up = np.sign(arm.drive.raised - arm.drive.lowered)
+    turn = {"raise": up, "lower": -up, "hold": 0.0, "blocked": 0.0}
+    return np.array([[turn[case.kind]] for case in cases])
+
+
+def with_friction(arm: Arm, push_arm: Floats, moment: Floats, along: Floats, square: Floats, lag: Floats) -> Floats:
+    """Cylinder force F with F a + m = k R and R^2 = F^2 + 2 F c + q, k = turn mu d/2: the root of the quadratic with that sign.
+
+    `moment` m of load and weight about the pivot, `along` c their force along the cylinder's line, `square` q its square.
+
+    Raises
+    ------
+    ParameterError
+        where friction alone locks the arm (moment arm of the cylinder not above mu d/2).
+    """
+    if np.any(np.abs(push_arm) <= np.abs(lag)):
+        wrong = "pivot friction locks the arm: the cylinder's moment arm is not above friction times half the pin"
+        raise ParameterError([Problem(f"{arm.name}.yaml", 1, "load_cases", "friction", wrong, mend="move the anchor or lower the friction")])
+    a, b = push_arm**2 - lag**2, push_arm * moment - lag**2 * along
+    root = np.sqrt(np.maximum(b**2 - a * (moment**2 - lag**2 * square), 0.0))
+    return (-b + np.sign(push_arm) * np.sign(lag) * root) / a
+
+
+def turned(vector: Floats, phi: Floats) -> Floats:
+    """World components (2, ...) as components in the frame of an arm turned by phi."""
+    c, s = np.cos(phi), np.sin(phi)
+    return np.stack([c * vector[0] + s * vector[1], c * vector[1] - s * vector[0]])
+
+
+def statics(arm: Arm, mass: Mass, fraction: ArrayLike, cases: Sequence[LoadCase] | None = None) -> Statics:
+    """Forces at the fractions of the swing, (P,) for all cases or (C, P); cases default to the arm's own, in order."""
+    cases = tuple(arm.load_cases.values()) if cases is None else tuple(cases)
+    fraction = np.broadcast_to(np.asarray(fraction, dtype=float), (len(cases), np.shape(fraction)[-1]))
+    pose = poses(arm, fraction.ravel())
+    shape = fraction.shape
+    grid = lambda values: values.reshape(shape)  # noqa: E731
+    push, pull = (vectors.T.reshape(2, *shape) for vectors in (pose.push, pose.pull))
+    phi, push_arm, pull_arm = grid(pose.phi), grid(pose.push_arm), grid(pose.pull_arm)
+    shock = of_cases(cases, "shock_factor")
+    weight = mass.total[:, None, None] * GRAVITY * shock  # (D, C, 1), world -y
+    cg = mass.cg[:, :, None, None]
+    weight_moment = -weight * (cg[:, 0] * np.cos(phi) - cg[:, 1] * np.sin(phi))
+    relief = relief_force(arm, cases)
+    blocked = ~np.isnan(relief)
+    given = grid(pull_of_load(arm, pose)) * of_cases(cases, "load_factor") * shock
+    load = np.where(blocked, -(np.nan_to_num(relief) * push_arm + weight_moment) / pull_arm, given)
+    moment = load * pull_arm + weight_moment
+    force = np.stack([load * pull[0], load * pull[1] - weight])
+    lag = sense(arm, cases) * of_cases(cases, "friction") * arm.geometry.pivot.pin.diameter / 2.0
+    along = force[0] * push[0] + force[1] * push[1]
+    free = with_friction(arm, push_arm, moment, along, force[0] ** 2 + force[1] ** 2, lag)
+    cylinder = np.where(blocked, relief, free)
+    at_input = turned(cylinder * push[:, None], phi)
+    at_output = turned(load * pull[:, None], phi)
+    heavy = turned(np.stack([np.zeros_like(weight), -weight]), phi)
+    down = turned(np.stack([np.zeros(shape), np.broadcast_to(-GRAVITY * shock, shape)]), phi)
+    side = of_cases(cases, "side_ratio")
+    eccentricity = of_cases(cases, "eccentricity")
+    pins = [np.concatenate([f, side * np.hypot(*f)[None]]) for f in (at_input, at_output)]
+    weights = np.concatenate([heavy, np.zeros_like(heavy[:1])])
+    reaction = -(pins[0] + pins[1] + weights)
+    friction = -lag * np.hypot(reaction[0], reaction[1])
+    tilt = pivot_tilt(arm, pins, eccentricity)
+    reacted = np.stack([tilt[0], tilt[1], friction])
+    push_area, pull_area = areas(arm)
+    pressure = np.where(cylinder >= 0.0, cylinder / push_area, -cylinder / pull_area)
+    shown = np.broadcast_to(pressure, load.shape)
+    residual = unbalanced(arm, mass, pins, weights, reaction, reacted, eccentricity)
+    return Statics(
+        fraction, phi, grid(pose.cylinder_length), np.broadcast_to(cylinder, load.shape), shown, load,
+        pins[0], pins[1], reaction, reacted, np.concatenate([down, np.zeros((1, *shape))]), weights, eccentricity, residual,
+    )  # fmt: skip
+
+
+def pin_centres(arm: Arm) -> list[tuple[float, float]]:
+    """Input and output pin centre in the arm's frame, mm."""
+    geometry = arm.geometry
+    angle, length = geometry.included_angle, geometry.input_arm
+    return [(length * np.cos(angle), length * np.sin(angle)), (geometry.output_arm, 0.0)]
+
+
+def moment_about_pivot(x: ArrayLike, y: ArrayLike, z: ArrayLike, force: Floats) -> Floats:
+    """r x F with the components leading, (3, ...)."""
+    return np.stack([y * force[2] - z * force[1], z * force[0] - x * force[2], x * force[1] - y * force[0]])
+
+
+def pivot_tilt(arm: Arm, pins: list[Floats], eccentricity: Floats) -> Floats:
+    """Mx and My that the pivot gives back for side force and eccentricity, (2, D, C, P)."""
+    moments = [
+        moment_about_pivot(x, y, eccentricity, pin)[:2] for (x, y), pin in zip(pin_centres(arm), pins, strict=True)
+    ]
+    return -(moments[0] + moments[1])
+
+
+def unbalanced(
+    arm: Arm, mass: Mass, pins: list[Floats], weight: Floats, pivot: Floats, moment: Floats, eccentricity: Floats
+) -> Floats:
+    """What is left of forces and moments on the whole arm, over the largest force (and the longer arm for moments)."""
+    cg = mass.cg[:, :, None, None]
+    left = pins[0] + pins[1] + weight + pivot
+    turn = moment + moment_about_pivot(cg[:, 0], cg[:, 1], 0.0, weight)
+    for (x, y), pin in zip(pin_centres(arm), pins, strict=True):
+        turn = turn + moment_about_pivot(x, y, eccentricity, pin)
+    length = max(arm.geometry.input_arm, arm.geometry.output_arm)
+    largest = np.maximum(np.linalg.norm(pivot, axis=0), 1e-9)
+    return np.maximum(np.abs(left).max(0), np.abs(turn).max(0) / length) / largest
+
+
+def swing(count: int = 41) -> Floats:
+    """Even fractions of the swing, both ends included."""
+    return np.linspace(0.0, 1.0, count)
+
