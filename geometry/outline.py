@@ -30,7 +30,8 @@ def pocket(arm: Arm, name: str) -> cq.Face:
     section = arm.geometry.section
     flange, fillet = section.flange_thickness or 0.0, section.fillet or 0.0
     field = bar(arm_datum(arm, name), flange)
-    field = field.cut(disc(arm, "pivot"), disc(arm, name))
+    angle = float(np.degrees(np.arctan2(*arm_datum(arm, name).along[::-1])))
+    field = field.cut(disc(arm, "pivot", angle + 180.0), disc(arm, name, angle))
     faces = sorted(field.Faces(), key=lambda face: face.Area())
     if not faces:
         raise SolidRefused(f"{name} arm: no room for a pocket between flanges, hub and boss")
@@ -40,11 +41,12 @@ def pocket(arm: Arm, name: str) -> cq.Face:
     return rounded(clear, corners(clear, inward=False), max(1.2 * fillet, 0.5))
 
 
-def disc(arm: Arm, name: str) -> cq.Face:
-    """The circle of a hub or boss as a face."""
+def disc(arm: Arm, name: str, seam: float = 0.0) -> cq.Face:
+    """The circle of a hub or boss as a face; its edge starts at the angle `seam` (deg), which should face no pocket."""
     x, y = (float(value) for value in centre(arm, name))
-    circle = cq.Wire.makeCircle(bore(arm, name).outside / 2.0, cq.Vector(x, y, 0.0), cq.Vector(0.0, 0.0, 1.0))
-    return cq.Face.makeFromWires(circle)
+    middle, up = cq.Vector(x, y, 0.0), cq.Vector(0.0, 0.0, 1.0)
+    circle = cq.Wire.makeCircle(bore(arm, name).outside / 2.0, middle, up)
+    return cq.Face.makeFromWires(circle).rotate(middle, middle + up, seam)
 
 
 def bar(datum: ArmDatum, inset: float) -> cq.Face:
@@ -100,7 +102,8 @@ def ordered(face: cq.Face) -> list[tuple[np.ndarray, np.ndarray, np.ndarray]]:
         chain.append([start, stop])
     points = np.array([stop[0] for _, stop in chain])
     middle = np.array([[start[0], stop[0]] for start, stop in chain]).mean(axis=1)
-    area = np.sum(np.cross(points, np.roll(points, -1, axis=0)))
+    after = np.roll(points, -1, axis=0)
+    area = np.sum(points[:, 0] * after[:, 1] - points[:, 1] * after[:, 0])
     if area < 0.0 and len(middle) > 2:
         chain = [[(stop[0], -stop[1]), (start[0], -start[1])] for start, stop in reversed(chain)]
     return [(start[1], stop[1], stop[0]) for start, stop in chain]

@@ -1,0 +1,162 @@
+"""The solid: valid for every kind and angle, its volume against closed forms, its faces, its STEP."""
+
+import subprocess
+import sys
+
+import cadquery as cq
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely.geometry import Point, Polygon
+from shapely.ops import unary_union
+
+from geometry.datums import ARMS, BORES, arm_datum, bore, centre
+from geometry.faces import NAMES, named_faces
+from geometry.outline import SolidRefused, corners, outline, round_one
+from geometry.solid import solid
+from geometry.step import read_step, write_step
+from tests.arms import changed, demo
+
+ANGLES = [90.0, 110.0, 135.0, 165.0, 180.0]
+
+
+def bench(kind="i", angle=150.0, **fields):
+    arm = changed(demo("bench-lever"), geometry__included_angle=np.radians(angle), **fields)
+    plates = {} if kind != "solid" else {f"geometry__section__{name}": None for name in ("flange_thickness", "web_thickness", "fillet")}
+    return changed(arm, geometry__section__kind=kind, **plates)
+
+
+@pytest.mark.parametrize("angle", ANGLES)
+@pytest.mark.parametrize("kind", ["i", "box", "solid"])
+def test_one_valid_solid_with_all_faces_named(kind, angle):
+    arm = bench(kind, angle)
+    body = solid(arm)
+    assert body.isValid() and len(body.Solids()) == 1
+    faces = named_faces(body, arm)
+    assert set(faces) == set(NAMES)
+    assert sum(len(group) for group in faces.values()) == len(body.Faces())
+    assert sum(face.Area() for group in faces.values() for face in group) == pytest.approx(body.Area(), rel=1e-9)
+
+
+@pytest.mark.parametrize("fields", [{"geometry__section__fillet": 0.0}, {"geometry__pivot__chamfer": 0.0}, {"geometry__blend_radius": 0.0}])
+def test_without_fillet_chamfer_or_blend(fields):
+    assert solid(bench(**fields)).isValid()
+
+
+def plain_volume(arm):
+    """Volume of kind solid from its plane figure, cylinders and cones."""
+    whole = plain_figure(arm)
+    volume = whole.area * arm.geometry.section.width
+    for name in BORES:
+        size = bore(arm, name)
+        volume += np.pi / 4.0 * size.outside**2 * (size.width - arm.geometry.section.width)
+        c, r = size.chamfer, size.bore / 2.0
+        cone = np.pi * c / 3.0 * (r**2 + r * (r + c) + (r + c) ** 2) - np.pi * r**2 * c
+        volume -= np.pi * r**2 * size.width + 2.0 * cone
+    return volume
+
+
+@pytest.mark.parametrize("angle", ANGLES)
+def test_volume_of_kind_solid_against_plane_figures(angle):
+    arm = bench("solid", angle, geometry__blend_radius=0.0)
+    # The bends of half a depth's radius cut 4 slivers: tan(a) - a with a < 3 deg, under 1e-4 of the volume.
+    assert solid(arm).Volume() == pytest.approx(plain_volume(arm), rel=1e-3)
+
+
+def plain_figure(arm):
+    """The elevation as polygons of shapely, circles as 4096-gons (area low by 4e-7), no blends."""
+
+    def circle(name, diameter):
+        return Point(*centre(arm, name)).buffer(diameter / 2.0, quad_segs=1024)
+
+    def bar(name):
+        datum = arm_datum(arm, name)
+        s = np.array([0.0, datum.hub_edge, datum.length])
+        return Polygon(np.vstack([datum.point(s, -datum.depth(s) / 2.0), datum.point(s[::-1], datum.depth(s[::-1]) / 2.0)]))
+
+    return unary_union([circle(name, bore(arm, name).outside) for name in BORES] + [bar(name) for name in ARMS])
+
+
+def fillet_area(circle, height, radius):
+    """Area between a circle about the origin, the line y = height outside it, and the fillet that touches both.
+
+    The fillet's centre is at the height plus its radius, and as far from the origin as both radii together.
+    """
+    start = np.array([np.sqrt(circle**2 - height**2), height])
+    middle = np.array([np.sqrt((circle + radius) ** 2 - (height + radius) ** 2), height + radius])
+    touch = np.array([middle[0], height])
+    x, y = np.array([[0.0, 0.0], start, touch, middle]).T
+    kite = 0.5 * abs(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)))
+    turned = np.arctan2(middle[1], middle[0]) - np.arctan2(start[1], start[0])
+    inside = np.pi / 2.0 - np.arctan2(middle[1], middle[0])
+    return kite - 0.5 * circle**2 * turned - 0.5 * radius**2 * inside
+
+
+@pytest.mark.parametrize("radius", [3.0, 12.0])
+def test_each_blend_at_the_hub_adds_the_closed_form(radius):
+    arm = bench("solid", 180.0, geometry__blend_radius=0.0)
+    face = outline(arm)
+    at_hub = [corner for corner in corners(face, inward=True) if np.hypot(*corner) < 46.0]
+    assert len(at_hub) == 4
+    wanted = fillet_area(arm.geometry.pivot.outside / 2.0, arm.geometry.section.depth_at_hub / 2.0, radius)
+    for corner in at_hub:
+        assert round_one(face, corner, radius).Area() - face.Area() == pytest.approx(wanted, rel=1e-6)  # kernel's own tolerance
+
+
+def test_i_is_solid_less_its_pockets_and_box_less_its_cavities():
+    i, box, full = (solid(bench(kind)).Volume() for kind in ("i", "box", "solid"))
+    assert i < full and box < full
+
+
+def test_mirror_symmetry_about_the_mid_plane():
+    body = solid(demo("linkspan-rocker"))
+    assert abs(body.Center().z) < 1e-6
+
+
+@settings(max_examples=8, deadline=None)
+@given(
+    angle=st.floats(90.0, 180.0), depth=st.floats(60.0, 86.0), flange=st.floats(3.0, 9.0), web=st.floats(3.0, 10.0),
+    blend=st.floats(0.0, 60.0), kind=st.sampled_from(["i", "box"]),
+)  # fmt: skip
+def test_sizes_within_the_rules_give_a_valid_solid_or_a_reason(angle, depth, flange, web, blend, kind):
+    arm = bench(
+        kind, angle, geometry__section__depth_at_hub=depth, geometry__section__flange_thickness=flange,
+        geometry__section__web_thickness=web, geometry__blend_radius=blend,
+    )  # fmt: skip
+    try:
+        body = solid(arm)
+    except SolidRefused as refusal:
+        assert len(str(refusal)) > 20
+        return
+    assert body.isValid() and named_faces(body, arm)["pivot_bore"]
+
+
+def test_step_read_again_gives_the_same_solid_and_carries_the_names(tmp_path):
+    arm = bench()
+    body = solid(arm)
+    write_step(body, named_faces(body, arm), arm, tmp_path / "arm.step")
+    again = read_step(tmp_path / "arm.step")
+    assert again.Volume() == pytest.approx(body.Volume(), rel=1e-9)
+    assert len(again.Faces()) == len(body.Faces())
+    assert {n: len(g) for n, g in named_faces(again, arm).items()} == {n: len(g) for n, g in named_faces(body, arm).items()}
+    text = (tmp_path / "arm.step").read_text()
+    for name in NAMES:
+        assert f"ADVANCED_FACE('{name}'" in text
+
+
+def test_step_bytes_are_the_same_from_two_processes(tmp_path):
+    for folder in ("a", "b"):
+        command = [sys.executable, "-m", "geometry.solid", "params/arms/bench-lever.yaml", str(tmp_path / folder)]
+        subprocess.run(command, check=True, capture_output=True)
+    for file in ("arm.step", "arm.brep", "faces.json"):
+        assert (tmp_path / "a" / file).read_bytes() == (tmp_path / "b" / file).read_bytes()
+
+
+def test_a_fillet_that_does_not_fit_is_refused_with_its_place():
+    with pytest.raises(SolidRefused, match=r"(input|output) arm: web fillet of 14 mm does not fit"):
+        solid(bench(geometry__section__fillet=14.0, geometry__section__depth_at_pins=40.0, geometry__section__width=60.0))
+
+
+def test_kernel_is_the_one_cadquery_brings():
+    assert cq.Workplane().box(1, 2, 3).val().Volume() == pytest.approx(6.0)
