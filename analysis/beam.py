@@ -11,10 +11,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numba import float64, guvectorize, int64, njit
 from numpy.typing import NDArray
 
 from analysis.mass import Mass
-from analysis.sections import Section
+from analysis.sections import Points, Section
 from analysis.spans import ARMS, Spans, axes
 from analysis.statics import Statics
 from params.arm import Arm
@@ -45,6 +46,20 @@ class Forces:
     web: Floats  # V2 less the share that the inclined flanges carry
 
 
+@dataclass(frozen=True)
+class Extremes:
+    """Of one arm over its stations, (D, C, P)."""
+
+    equivalent: Floats  # largest von Mises stress, MPa
+    normal: Floats  # its normal part
+    shear: Floats  # its shear part
+    station: NDArray[np.intp]
+    point: NDArray[np.intp]  # index into `sections.POINTS`
+    drag: Floats  # web shear force where the shear stress at the neutral axis is largest, N
+    flow: Floats  # Q / (I t) there, 1/mm2
+    drag_station: NDArray[np.intp]
+
+
 def along(arm: Arm, state: Statics) -> Iterator[tuple[str, Pin, Floats]]:
     """Name, pin force and gravity (2, C, P) in m/s2 of each arm in its own axes, input arm first."""
     for name, (x, y), force in zip(ARMS, axes(arm), (state.input, state.output), strict=True):
@@ -56,17 +71,59 @@ def along(arm: Arm, state: Statics) -> Iterator[tuple[str, Pin, Floats]]:
 def outer_mass(span: Spans, mass: Mass, s: Floats) -> tuple[Floats, Floats]:
     """Mass in kg outside each s and its first moment about s in kg mm, (D, 2, S).
 
-    Exact where the area is linear along s (i and box without taper of other sizes, bars); the boss counts at the pin.
+    Exact for the straight taper, whose area is linear along s; the boss counts at the pin.
     """
     length = span.end - s
-    here, there = span.section(s).area, span.section(span.end).area
+    here, there = span.area(s), span.area(span.end)
     bar = mass.area_density * length * (here + there) / 2.0
     first = mass.area_density * length**2 * (here + 2.0 * there) / 6.0
     return bar + mass.boss, first + mass.boss * (span.length - s)
 
 
+@njit(inline="always")
+def _inside(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper):  # noqa: ANN001, ANN202
+    """N, V2, V3, T, M2, M3 and the web's share of V2 at one section: the pin's force and the weight outside it."""
+    v2 = feta + heavy * geta
+    m3 = reach * feta + first * geta
+    return fs + heavy * gs, v2, fz, -offset * feta, offset * fs - reach * fz, m3, v2 + m3 * taper
+
+
+@guvectorize(
+    [(*[float64[:]] * 10, *[float64[:]] * 7)], "(),(),(),(),(),(),(),(),(),()->(),(),(),(),(),(),()", cache=True, nopython=True
+)  # fmt: skip
+def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v3, t, m2, m3, web):  # noqa: ANN001, ANN202
+    n[0], v2[0], v3[0], t[0], m2[0], m3[0], web[0] = _inside(
+        fs[0], feta[0], fz[0], offset[0], gs[0], geta[0], reach[0], heavy[0], first[0], taper[0]
+    )
+
+
+@guvectorize(
+    [(*[float64[:]] * 11, *[float64[:, :]] * 5, *[float64[:]] * 3, int64[:], int64[:], *[float64[:]] * 2, int64[:])],
+    "(),(),(),(),(),(),(s),(s),(s),(s),(s),(s,p),(s,p),(s,p),(s,p),(s,p)->(),(),(),(),(),(),(),()", cache=True, nopython=True,
+)  # fmt: skip
+def _extremes(
+    fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, area, by_m3, by_m2, by_v2, by_v3, by_t,
+    equivalent, normal, shear, station, point, drag, flow, drag_station,
+):  # fmt: skip  # noqa: ANN001, ANN202
+    best, most, middle = -1.0, -1.0, by_v2.shape[1] - 1
+    for k in range(reach.shape[0]):
+        n, v2, v3, t, m2, m3, web = _inside(
+            fs[0], feta[0], fz[0], offset[0], gs[0], geta[0], reach[k], heavy[k], first[k], taper[k]
+        )
+        axial, m3, m2, v3, t = abs(n) / area[k], abs(m3), abs(m2), abs(v3), abs(t)
+        for p in range(middle + 1):
+            sigma = axial + m3 * by_m3[k, p] + m2 * by_m2[k, p]
+            tau = abs(web) * by_v2[k, p] + v3 * by_v3[k, p] + t * by_t[k, p]
+            square = sigma * sigma + 3.0 * tau * tau
+            if square > best:
+                best, normal[0], shear[0], station[0], point[0] = square, sigma, tau, k, p
+        if abs(web) * by_v2[k, middle] > most:
+            most, drag[0], flow[0], drag_station[0] = abs(web) * by_v2[k, middle], web, by_v2[k, middle], k
+    equivalent[0] = np.sqrt(best)
+
+
 def forces(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats], taper: Floats) -> Forces:
-    """Internal forces of one arm.
+    """Internal forces of one arm at S stations.
 
     Parameters
     ----------
@@ -79,52 +136,24 @@ def forces(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats
     taper
         change of depth along s over the lever of the flange forces, (D, S), 1/mm: inclined flanges carry M3 times this.
     """
-    at = lambda a: a[:, None, None, :]  # noqa: E731  stations, for every case and position
     every = lambda a: a[..., None]  # noqa: E731  cases and positions, for every station
-    heavy, first = at(outer[0]), at(outer[1])
-    v2 = every(pin.eta) + heavy * every(gravity[1])
-    m3 = at(reach) * every(pin.eta) + first * every(gravity[1])
-    offset = every(pin.offset)
-    v3 = every(pin.z)
-    return Forces(
-        n=every(pin.s) + heavy * every(gravity[0]),
-        v2=v2,
-        v3=v3,
-        t=-offset * every(pin.eta),
-        m2=offset * every(pin.s) - at(reach) * v3,
-        m3=m3,
-        web=v2 + m3 * at(taper),
-    )
+    along_arm = [value[:, None, None, :] for value in (reach, *outer, taper)]
+    acting = [every(value) for value in (pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1])]
+    n, v2, v3, t, m2, m3, web = _forces(*acting, *along_arm)
+    return Forces(n, v2, v3, t, m2, m3, web)
 
 
-def at_points(force: Forces, part: Section) -> Iterator[tuple[Floats, Floats]]:
-    """Largest normal stress and the shear there, MPa (D, C, P, S), at each of `sections.POINTS`.
+def extremes(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats], taper: Floats, part: Section) -> Extremes:
+    """The most stressed point and station of one arm, arguments as for `forces`; `part` is of shape (D, S).
 
-    Every force counts with the sign that adds: exact at corners, where all signs occur. `part` is of shape (D, S).
+    Every force counts with the sign that adds: exact at corners, where all signs occur. Compiled, since a sweep spends
+    most of its time here, and with no array of all stations kept.
     """
-    points, at = part.points, lambda a: a[:, None, None, :]
-    axial = np.abs(force.n) * at(1.0 / part.area)
-    m3, m2, web, v3, t = (np.abs(getattr(force, name)) for name in ("m3", "m2", "web", "v3", "t"))
-    for p in range(len(points.m3)):
-        sigma = axial + m3 * at(points.m3[p]) + m2 * at(points.m2[p])
-        yield sigma, web * at(points.v2[p]) + v3 * at(points.v3[p]) + t * at(points.t[p])
-
-
-def worst_point(force: Forces, part: Section) -> tuple[Floats, Floats, Floats, NDArray[np.intp]]:
-    """Equivalent stress (von Mises), its normal and shear part and the index of the point with most, (D, C, P, S)."""
-    sigma, tau = (np.stack(values) for values in zip(*at_points(force, part), strict=True))
-    square = sigma**2 + 3.0 * tau**2
-    worst = np.argmax(square, axis=0)
-    chosen = [np.take_along_axis(values, worst[None], axis=0)[0] for values in (square, sigma, tau)]
-    return np.sqrt(chosen[0]), chosen[1], chosen[2], worst
-
-
-def greatest(force: Forces, part: Section) -> Floats:
-    """The equivalent stress alone, for sweeps."""
-    best = np.zeros(1)
-    for sigma, tau in at_points(force, part):
-        best = np.maximum(best, sigma * sigma + 3.0 * (tau * tau))
-    return np.sqrt(best)
+    points = part.points
+    at = lambda a: a[:, None, None]  # noqa: E731
+    acting = (pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1])
+    along_arm = (at(value) for value in (reach, *outer, taper, part.area, points.m3, points.m2, points.v2, points.v3, points.t))
+    return Extremes(*_extremes(*acting, *along_arm))
 
 
 def fibre(force: Forces, part: Section, side: float) -> Floats:
@@ -135,6 +164,14 @@ def fibre(force: Forces, part: Section, side: float) -> Floats:
 
 def of_arm(part: Section, index: int) -> Section:
     """Properties (D, S) of one arm out of (D, 2, S)."""
-    points = type(part.points)(*(value[:, :, index] for value in vars(part.points).values()))
-    plain = {name: value[:, index] for name, value in vars(part).items() if name != "points"}
-    return Section(**plain, points=points)
+    return chosen(part, (slice(None), index))
+
+
+def stations_of(part: Section, some: slice) -> Section:
+    """Properties of some of the stations of (D, S)."""
+    return chosen(part, (slice(None), some))
+
+
+def chosen(part: Section, which: tuple[slice | int, ...]) -> Section:
+    points = Points(*(value[which] for value in vars(part.points).values()))
+    return Section(**{name: value[which] for name, value in vars(part).items() if name != "points"}, points=points)

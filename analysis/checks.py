@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.beam import greatest, worst_point
 from analysis.clauses import aisc360, bth1, en1993, hub, member, peaks, service, slenderness, stability
 from analysis.clauses.clause import Clause, Outcome, of
 from analysis.spans import bores
@@ -22,25 +21,45 @@ PLACES = {"pivot_bore": "pivot bore", "input_bore": "input bore", "output_bore":
 
 @dataclass(frozen=True)
 class Checked:
-    """One clause at one place; `used` is demand over capacity."""
+    """One clause at one place; demand and capacity with the axes (D, C, P, S), any of them 1 where nothing varies."""
 
     clause: Clause
     place: str
     outcome: Outcome
     symbols: dict[str, Any]
-    used: Floats  # (D, C or 1, P or 1, S or 1)
-    where: Floats | None = None  # s of the stations, (D, S)
-    point: NDArray[np.intp] | None = None  # index into the section's points
+    demand: Floats
+    capacity: Floats
+    where: Floats | None = None  # s of the station, (D, C, P, 1)
+
+    @property
+    def used(self) -> Floats:
+        """Demand over capacity; a capacity of nought or less counts as used up without end."""
+        return share(self.demand, self.capacity)
+
+    @property
+    def most_used(self) -> Floats:
+        """The greatest share by design and case, over positions and stations, (D, C)."""
+        if self.capacity.shape[2:] == (1, 1):
+            return share(self.demand.max(axis=(2, 3)), self.capacity[:, :, 0, 0])
+        return self.used.max(axis=(2, 3))
 
 
-def apply(function: Callable[..., Outcome], place: str, where: Floats | None = None, point: Any = None, **inputs: Any) -> Checked:
-    """A clause with its inputs; a capacity of nought or less counts as used up without end."""
-    outcome = function(**inputs)
-    capacity = np.asarray(outcome.capacity, dtype=float)
+def share(demand: Floats, capacity: Floats) -> Floats:
     with np.errstate(divide="ignore", invalid="ignore"):
-        used = np.where(capacity > 0.0, outcome.demand / capacity, np.inf)
-    used = used.reshape((1,) * (4 - used.ndim) + used.shape)
-    return Checked(of(function), place, outcome, inputs | dict(outcome.symbols), used, where, point)
+        return np.where(capacity > 0.0, demand / capacity, np.inf)
+
+
+def four(values: Any) -> Floats:
+    """An array with axes for design, case, position and station in front of its own."""
+    values = np.asarray(values, dtype=float)
+    return values.reshape((1,) * (4 - values.ndim) + values.shape)
+
+
+def apply(function: Callable[..., Outcome], place: str, where: Floats | None = None, **inputs: Any) -> Checked:
+    """A clause with its inputs."""
+    outcome = function(**inputs)
+    symbols = inputs | dict(outcome.symbols)
+    return Checked(of(function), place, outcome, symbols, four(outcome.demand), four(outcome.capacity), where)
 
 
 def lift(values: Floats) -> Floats:
@@ -48,15 +67,15 @@ def lift(values: Floats) -> Floats:
     return values.reshape(-1, 1, 1, 1) if values.ndim == 1 else values[..., None]
 
 
-def at(values: Floats) -> Floats:
-    """(D, S) with axes for case and position."""
-    return values[:, None, None, :]
+def station(limb: Limb, index: NDArray[np.intp]) -> Floats:
+    """s of the stations (D, C, P) that an extreme chose."""
+    return np.take_along_axis(limb.s[:, None, None, :], index[..., None], axis=-1)
 
 
-def checks(state: State, detail: bool = True) -> Iterator[Checked]:
-    """Every check; without `detail` the parts of the combined stress are left out (for sweeps)."""
+def checks(state: State) -> Iterator[Checked]:
+    """Every check."""
     for limb in state.limbs:
-        yield from of_member(state, limb, detail)
+        yield from of_member(state, limb)
         yield from of_plates(state, limb)
         yield from of_stability(state, limb)
         yield from of_hub_side(state, limb)
@@ -66,20 +85,20 @@ def checks(state: State, detail: bool = True) -> Iterator[Checked]:
     yield cylinder(state)
 
 
-def of_member(state: State, limb: Limb, detail: bool) -> Iterator[Checked]:
+def of_member(state: State, limb: Limb) -> Iterator[Checked]:
     strength = {"Fy": state.material.yield_strength, "Nd": state.arm.criteria.design_factor}
     place = f"{limb.name} arm"
-    if detail:
-        fcr, sigma, tau, point = worst_point(limb.forces, limb.part)
-    else:
-        fcr, sigma, tau, point = greatest(limb.forces, limb.part), np.nan, np.nan, None
-    yield apply(member.combined_stress, place, limb.s, point, sigma=sigma, tau=tau, fcr=fcr, **strength)
+    worst = limb.worst
+    yield apply(
+        member.combined_stress, place, station(limb, worst.station), sigma=lift(worst.normal), tau=lift(worst.shear),
+        fcr=lift(worst.equivalent), **strength,
+    )  # fmt: skip
     sizes = state.sizes
     web = sizes.web_thickness[:, None] if sizes.kind != "solid" else sizes.width[:, None]
     clear = limb.part.depth - 2.0 * sizes.flange_thickness[:, None]
     yield apply(
-        member.section_shear, place, limb.s, V=limb.forces.web, q=at(limb.part.points.v2[3]),
-        slenderness=at(clear / web), E=state.material.elastic_modulus, **strength,
+        member.section_shear, place, station(limb, worst.drag_station), V=lift(worst.drag), q=lift(worst.flow),
+        slenderness=lift((clear / web).max(axis=1)), E=state.material.elastic_modulus, **strength,
     )  # fmt: skip
     moved = [lift(move) for move in limb.movement]
     yield apply(service.deflection, place, d2=moved[0], d3=moved[1], L=limb.length, ratio=state.arm.criteria.deflection_ratio)
@@ -91,10 +110,10 @@ def of_plates(state: State, limb: Limb) -> Iterator[Checked]:
         return
     steel = {"Fy": state.material.yield_strength, "E": state.material.elastic_modulus}
     width, flange, web = (lift(size) for size in (sizes.width, sizes.flange_thickness, sizes.web_thickness))
-    clear = at(limb.part.depth) - 2.0 * flange
-    yield apply(slenderness.web_depth, place, limb.s, h=clear, tw=web, **steel)
+    clear = lift(limb.part.depth[:, 0]) - 2.0 * flange
+    yield apply(slenderness.web_depth, place, h=clear, tw=web, **steel)
     if sizes.kind == "i":
-        yield apply(slenderness.flange_outstand, place, limb.s, b=width, tf=flange, h=clear, tw=web, **steel)
+        yield apply(slenderness.flange_outstand, place, b=width, tf=flange, h=clear, tw=web, **steel)
     else:
         yield apply(slenderness.flange_between_webs, place, b=width - 2.0 * web, tf=flange, **steel)
 
@@ -106,7 +125,7 @@ def of_stability(state: State, limb: Limb) -> Iterator[Checked]:
     strength = {"Fy": material.yield_strength, "Nd": state.arm.criteria.design_factor}
     least = {name: lift(getattr(part, name).min(axis=1)) for name in ("i2", "i3", "j", "cw", "area")}
     root = {name: lift(getattr(part, name)[:, 0]) for name in ("s3", "s2", "area")}
-    N, M3, M2 = (getattr(limb.forces, name)[..., :1] for name in ("n", "m3", "m2"))
+    N, M3, M2 = (getattr(limb.root, name) for name in ("n", "m3", "m2"))
     buckling = apply(
         stability.lateral_torsional, place, M3=M3, S3=root["s3"], I2=least["i2"], J=least["j"], Cw=least["cw"],
         L=limb.length, E=E, G=G, **strength,
@@ -121,7 +140,7 @@ def of_stability(state: State, limb: Limb) -> Iterator[Checked]:
 
 def at_pivot(state: State, limb: Limb) -> dict[str, Floats]:
     """Internal forces of one arm carried on from the hub edge to the pivot centre."""
-    root = {name.upper(): getattr(limb.forces, name)[..., :1] for name in ("n", "v2", "v3", "m3", "m2", "t")}
+    root = {name.upper(): getattr(limb.root, name) for name in ("n", "v2", "v3", "m3", "m2", "t")}
     radius = lift(state.sizes.hub) / 2.0
     return root | {"M3": root["M3"] + root["V2"] * radius, "M2": root["M2"] - root["V3"] * radius}
 
@@ -132,7 +151,7 @@ def of_hub_side(state: State, limb: Limb) -> Iterator[Checked]:
     carried = at_pivot(state, limb)
     nd, factor = state.arm.criteria.design_factor, state.arm.criteria.peak_factor
     yield apply(hub.net_section, place, **carried, D=hub_size, d=pivot.bore, w=pivot.width, Fy=yield_strength, Nd=nd)
-    root = {name.upper(): getattr(limb.forces, name)[..., :1] for name in ("n", "m3", "m2")}
+    root = {name.upper(): getattr(limb.root, name) for name in ("n", "m3", "m2")}
     size = {name: lift(getattr(limb.part, name.lower())[:, 0]) for name in ("S3", "S2")}
     yield apply(
         peaks.blend, f"{limb.name} arm at hub", **root, **size, A=lift(limb.part.area[:, 0]), D=hub_size,

@@ -23,7 +23,8 @@ from params.material import Material
 
 Floats = NDArray[np.float64]
 POSITIONS = 41
-CHUNK = 128  # designs at once in a sweep: the arrays stay in the second-level cache
+FLAT = 1e-3  # share of a check's demand that a sweep may miss between the positions it looks at
+CHUNK = 256  # designs at once in a sweep: the arrays stay in the second-level cache
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,7 @@ class Hand:
         return [row for checked in self.checked for row in rows(self.state, checked, design)]
 
 
-def evaluate(arm: Arm, material: Material, sizes: Sizes | None = None, fraction: ArrayLike | None = None, detail: bool = True) -> Hand:
+def evaluate(arm: Arm, material: Material, sizes: Sizes | None = None, fraction: ArrayLike | None = None) -> Hand:
     """Every check of every design, load case and position at once.
 
     Parameters
@@ -67,12 +68,10 @@ def evaluate(arm: Arm, material: Material, sizes: Sizes | None = None, fraction:
         D designs; the arm as written by default.
     fraction
         positions of the swing, (P,) or (C, P); 41 even ones by default.
-    detail
-        keep what `Hand.rows` shows; sweeps do without.
     """
     sizes = Sizes.from_arm(arm) if sizes is None else sizes
     now = state(arm, material, sizes, swing(POSITIONS) if fraction is None else fraction)
-    done = tuple(checks(now, detail))
+    done = tuple(checks(now))
     margin, governing = least(arm, done, len(sizes))
     reason = unbuildable(arm, sizes)
     for checked in done:
@@ -85,7 +84,7 @@ def evaluate(arm: Arm, material: Material, sizes: Sizes | None = None, fraction:
 
 def counted(checked: Checked, cases: int, designs: int) -> Floats:
     """Used share by design and case at the worst position and station, (D, C); the drive's checks count where they fail."""
-    used = np.broadcast_to(checked.used.max(axis=(2, 3)), (designs, cases))
+    used = np.broadcast_to(checked.most_used, (designs, cases))
     return np.where(used > 1.0, used, -np.inf) if checked.clause.drive else used
 
 
@@ -99,7 +98,7 @@ def least(arm: Arm, done: tuple[Checked, ...], designs: int) -> tuple[Floats, ND
 
 
 def name_of(checked: Checked, case: str) -> str:
-    return case if checked.used.shape[1] > 1 else "any case"
+    return case if checked.demand.shape[1] > 1 else "any case"
 
 
 def rows(now: State, checked: Checked, design: int) -> Iterator[Row]:
@@ -123,7 +122,7 @@ def rows(now: State, checked: Checked, design: int) -> Iterator[Row]:
             ("ok" if margin >= 0.0 else "fails") if ok else "out of range", "" if ok else checked.outcome.note,
             {name: value(item) for name, item in checked.symbols.items()},
             float(now.statics.fraction[index, position]) if used.shape[2] > 1 else None,
-            float(checked.where[pick, station]) if checked.where is not None and used.shape[3] > 1 else None,
+            value(checked.where) if checked.where is not None else None,
         )  # fmt: skip
 
 
@@ -137,7 +136,7 @@ class Screener:
     def __call__(self, sizes: Sizes) -> Hand:
         """The hand calculation of D designs (mass, margin, governing, reason; no rows)."""
         parts = [
-            evaluate(self.arm, self.material, sizes[start : start + CHUNK], self.fraction, detail=False)
+            evaluate(self.arm, self.material, sizes[start : start + CHUNK], self.fraction)
             for start in range(0, len(sizes), CHUNK)
         ]
         joined: dict[str, Any] = {
@@ -147,16 +146,24 @@ class Screener:
 
 
 def governing_positions(written: Hand) -> Floats:
-    """Fractions (C, P) at which any check of any case is worst, the swing's ends always among them."""
+    """Fractions (C, P) of the swing, few for each case, at which every check comes within `FLAT` of its worst for this arm."""
     fraction = written.state.statics.fraction
-    chosen: list[set[int]] = [{0, fraction.shape[1] - 1} for _ in fraction]
-    for checked in written.checked:
-        if checked.used.shape[2] > 1:
-            for case, used in enumerate(checked.used[0].max(axis=2)):
-                chosen[case].add(int(np.argmax(used)))
+    tables = [checked.used[0].max(axis=2) for checked in written.checked if checked.demand.shape[2] > 1]
+    by_case = [np.stack([table[case] for table in tables if np.any(table[case] > 0.0)]) for case in range(len(fraction))]
+    chosen = [cover(used >= (1.0 - FLAT) * used.max(axis=1, keepdims=True)) for used in by_case]
     most = max(len(positions) for positions in chosen)
-    padded = [sorted(positions) + [max(positions)] * (most - len(positions)) for positions in chosen]
+    padded = [positions + positions[-1:] * (most - len(positions)) for positions in chosen]
     return np.take_along_axis(fraction, np.array(padded), axis=1)
+
+
+def cover(good: NDArray[np.bool_]) -> list[int]:
+    """Positions, greedily few, such that each row of `good` (checks by positions) is true at one of them."""
+    left, chosen = good.copy(), []
+    while len(left):
+        best = int(np.argmax(left.sum(axis=0)))
+        chosen.append(best)
+        left = left[~left[:, best]]
+    return sorted(chosen)
 
 
 def main(source: Path, folder: Path) -> None:

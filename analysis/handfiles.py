@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from analysis.checks import at_pivot
 from analysis.hand import Hand, Row
-from analysis.beam import fibre, worst_point
+from analysis.beam import fibre
 from analysis.sections import POINTS
 from analysis.state import Limb
 from analysis.tables import write_csv, write_json
@@ -123,7 +123,7 @@ def stroke_rows(hand: Hand) -> list[dict[str, Any]]:
 
 def governing_position(hand: Hand) -> NDArray[np.intp]:
     """Position of each case with the largest bending moment at the hub edge of either arm; of equals, the larger pivot reaction."""
-    moment = np.maximum(*(np.abs(limb.forces.m3[0, :, :, 0]) for limb in hand.state.limbs))
+    moment = np.maximum(*(np.abs(limb.root.m3[0, :, :, 0]) for limb in hand.state.limbs))
     reaction = np.hypot(*hand.state.statics.pivot[:2, 0])
     return np.argmax(moment + 1e-9 * reaction, axis=1)
 
@@ -152,19 +152,18 @@ STATION_KINDS = {
 
 def stations_of(hand: Hand, limb: Limb, c: int, p: int) -> list[dict[str, Any]]:
     """Stations of one arm in internal units; sigma_plus and sigma_minus at the flange middles on the +eta and -eta side."""
-    equivalent, normal, shear, point = worst_point(limb.forces, limb.part)
-    plus, minus = fibre(limb.forces, limb.part, 1.0), fibre(limb.forces, limb.part, -1.0)
+    inside, part = limb.forces, limb.part
     names = POINTS[hand.state.sizes.kind]
+    plus, minus = fibre(inside, part, 1.0)[0, c, p], fibre(inside, part, -1.0)[0, c, p]
+    at = {name: np.broadcast_to(value, inside.n.shape)[0, c, p] for name, value in vars(inside).items()}
     found = []
     for k, s in enumerate(limb.s[0]):
-        spot = (0, c, p, k)
-        force = {name.upper(): float(value[spot[:1] + spot[1:]] if value.shape[3] > 1 else value[0, c, p, 0]) for name, value in vars(limb.forces).items()}
+        worst = limb.worst_at(k)
+        force = {name if name == "web" else name.upper(): value[k] for name, value in at.items()}
         found.append({
-            "s": float(s), "depth": float(limb.part.depth[0, k]), **force,
-            "sigma_plus": float(plus[spot]), "sigma_minus": float(minus[spot]),
-            "tau_web": float(-limb.forces.web[spot] * limb.part.points.v2[3, 0, k]),
-            "normal": float(normal[spot]), "shear": float(shear[spot]), "equivalent": float(equivalent[spot]),
-            "worst_point": names[int(point[spot])],
+            "s": s, "depth": part.depth[0, k], **force, "sigma_plus": plus[k], "sigma_minus": minus[k],
+            "tau_web": -at["web"][k] * part.points.v2[0, k, 3], "normal": worst.normal[0, c, p],
+            "shear": worst.shear[0, c, p], "equivalent": worst.equivalent[0, c, p], "worst_point": names[int(worst.point[0, c, p])],
         })  # fmt: skip
     return found
 

@@ -63,8 +63,8 @@ def gap(span: Spans, s: Floats, radius: Floats) -> tuple[Floats, Floats]:
 def mass(arm: Arm, sizes: Sizes, density: float) -> Mass:
     """Mass of D designs; density in kg/mm3."""
     span, geometry = spans(arm, sizes), arm.geometry
-    s, weight = span.gauss(3)  # the area is at most quadratic along s in all three kinds
-    area = span.section(s).area
+    s, weight = span.gauss(2)  # exact: the area is linear along s, its first moment quadratic
+    area = span.area(s)
     bar, bar_first = np.sum(weight * area, -1), np.sum(weight * area * s, -1)
     hub_gap, hub_away = gap(span, span.start, span.hub)
     end = np.broadcast_to(span.end, span.start.shape)

@@ -22,7 +22,7 @@ POINTS = {
 
 @dataclass(frozen=True)
 class Points:
-    """Stress per unit of internal force at the four points of `POINTS`, leading axis 4: normal from M3 and M2, shear from V2, V3, T."""
+    """Stress per unit of internal force at the four points of `POINTS`, last axis 4: normal from M3 and M2, shear from V2, V3, T."""
 
     m3: Floats
     m2: Floats
@@ -54,12 +54,34 @@ class Section:
 def section(
     kind: str, depth: ArrayLike, width: ArrayLike, flange: ArrayLike = 0.0, web: ArrayLike = 0.0, fillet: ArrayLike = 0.0
 ) -> Section:
-    """Properties of one kind of section; arguments in mm, broadcast against each other.
+    """Properties of one kind of section; arguments in mm, broadcast against each other (the depth carries all axes).
 
     `fillet` is the root radius of an I (0 for welded plates); `web` is the thickness of each web of a box.
     """
-    h, b, tf, tw, r = np.broadcast_arrays(*(np.asarray(a, dtype=float) for a in (depth, width, flange, web, fillet)))
+    h, b, tf, tw, r = (np.asarray(a, dtype=float) for a in (depth, width, flange, web, fillet))
     return {"i": i_section, "box": box_section, "solid": bar_section}[kind](h, b, tf, tw, r)
+
+
+def area_of(kind: str, depth: ArrayLike, width: ArrayLike, flange: ArrayLike, web: ArrayLike, fillet: ArrayLike) -> Floats:
+    """Area alone, mm2: linear in the depth."""
+    h, b, tf, tw, r = (np.asarray(a, dtype=float) for a in (depth, width, flange, web, fillet))
+    if kind == "solid":
+        return b * h
+    plates = 2.0 * b * tf + (h - 2.0 * tf) * tw * (2.0 if kind == "box" else 1.0)
+    return plates + 4.0 * root_fillet(r)[0] if kind == "i" else plates
+
+
+def row(*values: Floats | float, over: Floats | float = 1.0, shape: tuple[int, ...]) -> Floats:
+    """Values for the four points over a common divisor, (..., 4)."""
+    made = np.empty((*shape, len(values)))
+    for index, value in enumerate(values):
+        made[..., index] = value / over
+    return made
+
+
+def filled(shape: tuple[int, ...], *values: Floats) -> list[Floats]:
+    """Every property with all axes of the depth."""
+    return [np.broadcast_to(value, shape) for value in values]
 
 
 def root_fillet(r: Floats) -> tuple[Floats, Floats, Floats]:
@@ -101,19 +123,18 @@ def i_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sectio
     j = i_torsion(h, b, tf, tw, r)
     q_flange = b * tf * lever / 2.0
     q_middle = q_flange + tw * hw**2 / 8.0
-    zero = np.zeros_like(h)
     points = Points(
-        m3=np.stack([h / 2.0, h / 2.0, hw / 2.0, zero]) / i3,
-        m2=np.stack([b / 2.0, zero, tw / 2.0, tw / 2.0]) / i2,
-        v2=np.stack([zero, zero, q_flange, q_middle]) / (i3 * tw),
-        v3=np.stack([zero, 0.75 / (b * tf), zero, zero]),
-        t=np.stack([tf, tf, tw, tw]) / j,
+        m3=row(h / 2.0, h / 2.0, hw / 2.0, 0.0, over=i3, shape=h.shape),
+        m2=row(b / 2.0, 0.0, tw / 2.0, tw / 2.0, over=i2, shape=h.shape),
+        v2=row(0.0, 0.0, q_flange, q_middle, over=i3 * tw, shape=h.shape),
+        v3=row(0.0, 0.75 / (b * tf), 0.0, 0.0, shape=h.shape),
+        t=row(tf, tf, tw, tw, over=j, shape=h.shape),
     )
     shear2 = i3**2 / (web_energy(q_flange, hw, tw) + tf * lever**2 * b**3 / 24.0)
-    return Section(
-        h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, tf * b**3 * lever**2 / 24.0,
-        shear2, 5.0 / 3.0 * b * tf, lever, points,
-    )  # fmt: skip
+    return Section(*filled(
+        h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, tf * b**3 * lever**2 / 24.0,
+        shear2, 5.0 / 3.0 * b * tf, lever,
+    ), points)  # fmt: skip
 
 
 def web_energy(q: Floats, height: Floats, thickness: Floats) -> Floats:
@@ -130,22 +151,22 @@ def box_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
     j = 4.0 * cell**2 / (2.0 * across / tf + 2.0 * lever / tw)
     q3, q2 = b * tf * lever / 2.0, h * tw * across / 2.0  # first moments of a flange, of a web
     q3_middle, q2_middle = q3 + 2.0 * tw * hw**2 / 8.0, q2 + 2.0 * tf * bi**2 / 8.0
-    zero, thin = np.zeros_like(h), np.minimum(tf, tw)
+    thin = np.minimum(tf, tw)
     points = Points(
-        m3=np.stack([h / 2.0, h / 2.0, hw / 2.0, zero]) / i3,
-        m2=np.stack([b / 2.0, zero, b / 2.0, b / 2.0]) / i2,
-        v2=np.stack([q3 / thin, zero, q3 / tw, q3_middle / tw]) / (2.0 * i3),
-        v3=np.stack([q2 / thin, q2_middle / tf, q2 / tw, zero]) / (2.0 * i2),
-        t=np.stack([1.0 / thin, 1.0 / tf, 1.0 / tw, 1.0 / tw]) / (2.0 * cell),
+        m3=row(h / 2.0, h / 2.0, hw / 2.0, 0.0, over=i3, shape=h.shape),
+        m2=row(b / 2.0, 0.0, b / 2.0, b / 2.0, over=i2, shape=h.shape),
+        v2=row(q3 / thin, 0.0, q3 / tw, q3_middle / tw, over=2.0 * i3, shape=h.shape),
+        v3=row(q2 / thin, q2_middle / tf, q2 / tw, 0.0, over=2.0 * i2, shape=h.shape),
+        t=row(1.0 / thin, 1.0 / tf, 1.0 / tw, 1.0 / tw, over=2.0 * cell, shape=h.shape),
     )
     z3 = (b * h**2 - bi * hw**2) / 4.0
     z2 = (h * b**2 - hw * bi**2) / 4.0
-    return Section(
-        h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, zero,
+    return Section(*filled(
+        h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, np.zeros(1),
         i3**2 / (web_energy(q3, hw, 2.0 * tw) + flange_energy(b, tf, lever)),
         i2**2 / (web_energy(q2, bi, 2.0 * tf) + flange_energy(h, tw, across)),
-        lever, points,
-    )  # fmt: skip
+        lever,
+    ), points)  # fmt: skip
 
 
 def flange_energy(width: Floats, thickness: Floats, lever: Floats) -> Floats:
@@ -171,15 +192,15 @@ def bar_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
     area, i3, i2 = b * h, b * h**3 / 12.0, h * b**3 / 12.0
     long, short = np.maximum(h, b), np.minimum(h, b)
     beta, alpha = rectangle_torsion(long, short)
-    zero, twist = np.zeros_like(h), 1.0 / (alpha * long * short**2)
+    twist = 1.0 / (alpha * long * short**2)
     points = Points(
-        m3=np.stack([h / 2.0, h / 2.0, h / 4.0, zero]) / i3,
-        m2=np.stack([b / 2.0, zero, b / 2.0, b / 2.0]) / i2,
-        v2=np.stack([zero, zero, 1.125 / area, 1.5 / area]),
-        v3=np.stack([zero, 1.5 / area, zero, zero]),
-        t=np.stack([zero, twist, twist, twist]),
+        m3=row(h / 2.0, h / 2.0, h / 4.0, 0.0, over=i3, shape=h.shape),
+        m2=row(b / 2.0, 0.0, b / 2.0, b / 2.0, over=i2, shape=h.shape),
+        v2=row(0.0, 0.0, 1.125 / area, 1.5 / area, shape=h.shape),
+        v3=row(0.0, 1.5 / area, 0.0, 0.0, shape=h.shape),
+        t=row(0.0, twist, twist, twist, shape=h.shape),
     )
-    return Section(
-        h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), b * h**2 / 4.0, h * b**2 / 4.0, beta * long * short**3,
-        zero, 5.0 / 6.0 * area, 5.0 / 6.0 * area, h, points,
-    )  # fmt: skip
+    return Section(*filled(
+        h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), b * h**2 / 4.0, h * b**2 / 4.0, beta * long * short**3,
+        np.zeros(1), 5.0 / 6.0 * area, 5.0 / 6.0 * area, h,
+    ), points)  # fmt: skip

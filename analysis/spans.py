@@ -6,11 +6,12 @@ Arrays carry the axes (D, 2, S): design, arm, station. `s` runs along an arm fro
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.sections import Section, section
+from analysis.sections import Section, area_of, section
 from analysis.sizes import Sizes
 from params.arm import Arm, Bore
 
@@ -45,20 +46,30 @@ class Spans:
         return self.sizes.depth_at_hub + self.slope * np.maximum(np.asarray(s) - self.hub, 0.0)
 
     def section(self, s: ArrayLike) -> Section:
-        sizes = self.sizes
-        return section(
-            sizes.kind, self.depth(s), sizes.width, sizes.flange_thickness, sizes.web_thickness, sizes.fillet
-        )
+        return section(self.sizes.kind, self.depth(s), *self._plates)
+
+    def area(self, s: ArrayLike) -> Floats:
+        return area_of(self.sizes.kind, self.depth(s), *self._plates)
+
+    @property
+    def _plates(self) -> tuple[Floats, Floats, Floats, Floats]:
+        return self.sizes.width, self.sizes.flange_thickness, self.sizes.web_thickness, self.sizes.fillet
 
     def stations(self, count: int) -> Floats:
         """`count` even stations from hub edge to boss edge, both included, (D, 2, S)."""
         return self.start + (self.end - self.start) * np.linspace(0.0, 1.0, count)
 
-    def gauss(self, count: int = 6) -> tuple[Floats, Floats]:
+    def gauss(self, count: int) -> tuple[Floats, Floats]:
         """Gauss points and weights between hub edge and boss edge, each (D, 2, S)."""
-        point, weight = np.polynomial.legendre.leggauss(count)
+        point, weight = gauss_rule(count)
         half = 0.5 * (self.end - self.start)
         return self.start + half * (1.0 + point), half * weight
+
+
+@cache
+def gauss_rule(count: int) -> tuple[Floats, Floats]:
+    """Points and weights on -1..1."""
+    return np.polynomial.legendre.leggauss(count)
 
 
 def spans(arm: Arm, sizes: Sizes) -> Spans:

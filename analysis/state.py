@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.beam import Forces, Pin, along, forces, of_arm, outer_mass
+from analysis.beam import Extremes, Forces, Pin, along, extremes, forces, of_arm, outer_mass, stations_of
 from analysis.deflection import flexibility, tip
 from analysis.mass import Mass, mass
 from analysis.sections import Section
@@ -30,9 +30,25 @@ class Limb:
     s: Floats  # (D, S) stations from hub edge to boss edge
     part: Section  # (D, S)
     pin: Pin
-    forces: Forces  # (D, C, P, S)
+    reach: Floats  # (D, S) from the stations to the pin
+    outer: tuple[Floats, Floats]  # (D, S) mass outside the stations, and its first moment
+    taper: Floats  # (D, S) change of depth over the lever of the flange forces
+    root: Forces  # (D, C, P, 1) at the hub edge
+    worst: Extremes  # (D, C, P)
     movement: tuple[Floats, Floats]  # of the pin along eta and z, (D, C, P) mm
     gravity: Floats  # (2, C, P)
+
+    @property
+    def forces(self) -> Forces:
+        """Internal forces at every station, (D, C, P, S)."""
+        return forces(self.pin, self.gravity, self.reach, self.outer, self.taper)
+
+    def worst_at(self, k: int) -> Extremes:
+        """The most stressed point of station k alone."""
+        one = slice(k, k + 1)
+        outer = (self.outer[0][:, one], self.outer[1][:, one])
+        part = stations_of(self.part, one)
+        return extremes(self.pin, self.gravity, self.reach[:, one], outer, self.taper[:, one], part)
 
 
 @dataclass(frozen=True)
@@ -56,12 +72,14 @@ def state(arm: Arm, material: Material, sizes: Sizes, fraction: ArrayLike, stati
     part = span.section(s)
     outer = outer_mass(span, heavy, s)
     flex = flexibility(span, heavy, material.elastic_modulus, material.poisson_ratio)
-    # Newtons from kg and m/s2; the flexibility to gravity is per m/s2 too.
     taper = span.slope / part.lever
     limbs = []
     for index, (name, pin, gravity) in enumerate(along(arm, acting)):
-        inner = forces(pin, gravity, (span.length - s)[:, index], tuple(o[:, index] for o in outer), taper[:, index])
-        length = float(span.length[index, 0])
-        moved = tip(flex, index, pin, gravity)
-        limbs.append(Limb(name, length, s[:, index], of_arm(part, index), pin, inner, moved, gravity))
+        one = of_arm(part, index)
+        beam = ((span.length - s)[:, index], (outer[0][:, index], outer[1][:, index]), taper[:, index])
+        hub_edge = (beam[0][:, :1], (beam[1][0][:, :1], beam[1][1][:, :1]), beam[2][:, :1])
+        limbs.append(Limb(
+            name, float(span.length[index, 0]), s[:, index], one, pin, *beam,
+            forces(pin, gravity, *hub_edge), extremes(pin, gravity, *beam, one), tip(flex, index, pin, gravity), gravity,
+        ))  # fmt: skip
     return State(arm, material, sizes, heavy, acting, (limbs[0], limbs[1]))
