@@ -89,7 +89,7 @@ def _inside(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper):  # noqa
 
 
 @guvectorize(
-    [(*[float64[:]] * 10, *[float64[:]] * 7)], "(),(),(),(),(),(),(),(),(),()->(),(),(),(),(),(),()", cache=True, nopython=True
+    [(*[float64[:]] * 10, *[float64[:]] * 7)], "(),(),(),(),(),(),(),(),(),()->(),(),(),(),(),(),()", cache=True, nopython=True,
 )  # fmt: skip
 def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v3, t, m2, m3, web):  # noqa: ANN001, ANN202
     n[0], v2[0], v3[0], t[0], m2[0], m3[0], web[0] = _inside(
@@ -99,7 +99,7 @@ def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v
 
 @guvectorize(
     [(*[float64[:]] * 11, *[float64[:, :]] * 5, *[float64[:]] * 3, int64[:], int64[:], *[float64[:]] * 2, int64[:])],
-    "(),(),(),(),(),(),(s),(s),(s),(s),(s),(s,p),(s,p),(s,p),(s,p),(s,p)->(),(),(),(),(),(),(),()", cache=True, nopython=True,
+    "(),(),(),(),(),(),(s),(s),(s),(s),(s),(s,p),(s,p),(s,p),(s,p),(s,p)->(),(),(),(),(),(),(),()", cache=True, nopython=True, fastmath=True,
 )  # fmt: skip
 def _extremes(
     fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, area, by_m3, by_m2, by_v2, by_v3, by_t,

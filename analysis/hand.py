@@ -23,8 +23,8 @@ from params.material import Material
 
 Floats = NDArray[np.float64]
 POSITIONS = 41
-FLAT = 1e-3  # share of a check's demand that a sweep may miss between the positions it looks at
-CHUNK = 256  # designs at once in a sweep: the arrays stay in the second-level cache
+FLAT = 2e-3  # share of a check's demand that a sweep may miss between the positions it looks at
+CHUNK = 512  # designs at once in a sweep: the arrays stay in the second-level cache
 
 
 @dataclass(frozen=True)
@@ -75,10 +75,10 @@ def evaluate(arm: Arm, material: Material, sizes: Sizes | None = None, fraction:
     margin, governing = least(arm, done, len(sizes))
     reason = unbuildable(arm, sizes)
     for checked in done:
-        outside = ~np.asarray(checked.outcome.in_range, dtype=bool)
-        if outside.any():
-            beyond = outside.reshape(len(outside) if outside.ndim else 1, -1).any(axis=1)
-            reason[np.broadcast_to(beyond, reason.shape) & (reason == "")] = f"{checked.clause.check}: {checked.outcome.note}"[:60]
+        if not np.all(checked.outcome.in_range):
+            inside = np.broadcast_to(checked.outcome.in_range, np.broadcast_shapes(checked.demand.shape, checked.capacity.shape))
+            beyond = np.broadcast_to(~inside.all(axis=(1, 2, 3)), reason.shape)
+            reason[beyond & (reason == "")] = f"{checked.clause.check}: {checked.outcome.note}"[:60]
     return Hand(now, done, now.mass.total, margin, governing, reason)
 
 

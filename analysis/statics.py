@@ -39,7 +39,6 @@ class Statics:
     gravity: Floats  # (3, C, P) m/s2, shock included
     weight: Floats  # (3, D, C, P)
     eccentricity: Floats  # (C, 1)
-    residual: Floats  # largest unbalanced force, or moment over the arm length, over the largest force
 
 
 def of_cases(cases: Sequence[LoadCase], name: str) -> Floats:
@@ -139,10 +138,9 @@ def statics(arm: Arm, mass: Mass, fraction: ArrayLike, cases: Sequence[LoadCase]
     push_area, pull_area = areas(arm)
     pressure = np.where(cylinder >= 0.0, cylinder / push_area, -cylinder / pull_area)
     shown = np.broadcast_to(pressure, load.shape)
-    residual = unbalanced(arm, mass, pins, weights, reaction, reacted, eccentricity)
     return Statics(
         fraction, phi, grid(pose.cylinder_length), np.broadcast_to(cylinder, load.shape), shown, load,
-        pins[0], pins[1], reaction, reacted, np.concatenate([down, np.zeros((1, *shape))]), weights, eccentricity, residual,
+        pins[0], pins[1], reaction, reacted, np.concatenate([down, np.zeros((1, *shape))]), weights, eccentricity,
     )  # fmt: skip
 
 
@@ -166,17 +164,15 @@ def pivot_tilt(arm: Arm, pins: list[Floats], eccentricity: Floats) -> Floats:
     return -(moments[0] + moments[1])
 
 
-def unbalanced(
-    arm: Arm, mass: Mass, pins: list[Floats], weight: Floats, pivot: Floats, moment: Floats, eccentricity: Floats
-) -> Floats:
-    """What is left of forces and moments on the whole arm, over the largest force (and the longer arm for moments)."""
+def residual(arm: Arm, mass: Mass, found: Statics) -> Floats:
+    """What is left of forces and moments on the whole arm over the pivot reaction (moments over the longer arm as well), (D, C, P)."""
     cg = mass.cg[:, :, None, None]
-    left = pins[0] + pins[1] + weight + pivot
-    turn = moment + moment_about_pivot(cg[:, 0], cg[:, 1], 0.0, weight)
-    for (x, y), pin in zip(pin_centres(arm), pins, strict=True):
-        turn = turn + moment_about_pivot(x, y, eccentricity, pin)
+    left = found.input + found.output + found.weight + found.pivot
+    turn = found.pivot_moment + moment_about_pivot(cg[:, 0], cg[:, 1], 0.0, found.weight)
+    for (x, y), pin in zip(pin_centres(arm), (found.input, found.output), strict=True):
+        turn = turn + moment_about_pivot(x, y, found.eccentricity, pin)
     length = max(arm.geometry.input_arm, arm.geometry.output_arm)
-    largest = np.maximum(np.linalg.norm(pivot, axis=0), 1e-9)
+    largest = np.maximum(np.linalg.norm(found.pivot, axis=0), 1e-9)
     return np.maximum(np.abs(left).max(0), np.abs(turn).max(0) / length) / largest
 
 
