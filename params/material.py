@@ -1,4 +1,4 @@
-"""A material file: specified minimums, in MPa, kg/mm3 and joules once read; the source stands on each line of the file."""
+"""A material file: specified minimums, in MPa, kg/mm3 and joules once read; each line of the file names its source."""
 
 from __future__ import annotations
 
@@ -6,26 +6,30 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from params.arm import Frozen, Name, Text
-from params.units import Quantity
+from params.fields import Frozen, Name, Number, Strength, Text
+from params.units import within
 
 
 class Charpy(Frozen):
     """Specified minimum absorbed energy at a temperature."""
 
-    energy: Quantity("energy", "1 J", "500 J")
-    temperature: Quantity("temperature", "-200 degC", "100 degC")
+    energy: Annotated[float, within("energy", "1 J", "500 J")]
+    temperature: Annotated[float, within("temperature", "-200 degC", "100 degC")]
 
 
 class Material(Frozen):
     name: Name
     title: Text = Field(description="Specification and grade as written on an order.")
     form: Literal["cast", "plate", "deposited"] = Field(description="How the part comes to be.")
-    yield_strength: Quantity("stress", "50 MPa", "3000 MPa")
-    tensile_strength: Quantity("stress", "50 MPa", "3000 MPa")
-    elongation_percent: Annotated[float, Field(gt=0.0, le=100.0)]
-    elastic_modulus: Quantity("stress", "10 GPa", "500 GPa")
-    poisson_ratio: Annotated[float, Field(ge=0.0, lt=0.5)]
-    density: Quantity("density", "1000 kg/m^3", "20000 kg/m^3")
-    charpy: Charpy | None = Field(default=None, description="Specified minimum toughness; absent where the specification has none.")
+    yield_strength: Strength = Field(description="Specified minimum.")
+    tensile_strength: Strength = Field(description="Specified minimum.")
+    elongation_percent: Number = Field(
+        gt=0.0, le=100.0, description="Specified minimum over the gauge length."
+    )
+    elastic_modulus: Annotated[float, within("stress", "10 GPa", "500 GPa")]
+    poisson_ratio: Number = Field(ge=0.0, lt=0.5)
+    density: Annotated[float, within("density", "1000 kg/m^3", "20000 kg/m^3")]
+    charpy: Charpy | None = Field(
+        default=None, description="Specified minimum toughness; absent where the specification has none."
+    )
     source: Text

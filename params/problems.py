@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+LONGEST = 300  # characters of one part of a message
+Key = tuple[str | int, ...]  # path of keys in a file
+
 
 @dataclass(frozen=True, order=True)
 class Problem:
@@ -18,8 +21,19 @@ class Problem:
     mend: str = ""
 
     def __str__(self) -> str:
-        told = ", ".join(part for part in (self.value, self.wrong, self.limit, self.mend) if part)
-        return f"{self.file}:{self.line}: {self.field}: {told}"
+        told = (one_line(part) for part in (self.value, self.wrong, self.limit, self.mend) if part)
+        return f"{one_line(self.file)}:{self.line}: {one_line(self.field)}: {', '.join(told)}"
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One broken rule at a path of keys; the reader adds file and line."""
+
+    key: Key
+    value: str
+    wrong: str
+    limit: str = ""
+    mend: str = ""
 
 
 class ParameterError(Exception):
@@ -28,3 +42,18 @@ class ParameterError(Exception):
     def __init__(self, problems: list[Problem]) -> None:
         self.problems = sorted(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+def dotted(key: Key) -> str:
+    """Path of keys as people write it: geometry.pivot.bore."""
+    return ".".join(map(str, key)) or "file"
+
+
+def one_line(text: str) -> str:
+    """Text fit for a terminal: no control characters, one line, not endless.
+
+    >>> one_line("a\\nb\\x1b[2J")
+    'a b [2J'
+    """
+    plain = " ".join("".join(sign if sign.isprintable() else " " for sign in text[: 4 * LONGEST]).split())
+    return plain if len(plain) <= LONGEST else plain[:LONGEST] + " ..."

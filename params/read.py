@@ -12,7 +12,8 @@ from params.arm import Arm
 from params.material import Material
 from params.problems import ParameterError, Problem
 from params.rules import broken_rules
-from params.yamlfile import Key, YamlFile, read_yaml
+from params.problems import Key
+from params.yamlfile import YamlFile, read_yaml
 
 Model = TypeVar("Model", bound=BaseModel)
 HERE = Path(__file__).parent

@@ -1,7 +1,7 @@
 """Quantities at the border: text with its unit in files, plain floats in N, mm, MPa, kg and radians inside.
 
-Every length, force or stress in a file is text such as "2.05 m" or "140 kip". `Quantity(kind)` is the pydantic
-validator that turns it into a float; `show(value, kind, system)` turns a float back into text for people.
+Every length, force or stress in a file is text such as "2.05 m" or "140 kip". `within(kind, least, most)` is
+the pydantic validator that turns it into a float; `show(value, kind, system)` turns a float back into text.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ import math
 import re
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
 import pint
 from pydantic import BeforeValidator
@@ -18,7 +18,7 @@ from pydantic_core import PydanticCustomError
 
 System = Literal["si", "us"]
 
-# Kind of quantity: internal unit, units a file may use, unit shown in SI and in US tables with digits after the point.
+# Kind of quantity: internal unit, units a file may use, unit and digits shown in SI and in US tables.
 KINDS: dict[str, tuple[str, tuple[str, ...], tuple[str, int], tuple[str, int]]] = {
     "length": ("mm", ("mm", "cm", "m", "in", "ft"), ("mm", 1), ("in", 2)),
     "angle": ("rad", ("deg", "rad"), ("deg", 1), ("deg", 1)),
@@ -33,7 +33,9 @@ KINDS: dict[str, tuple[str, tuple[str, ...], tuple[str, int], tuple[str, int]]] 
 }
 
 _NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?|[-+]?(?:nan|inf|infinity)"
-_TEXT = re.compile(rf"\s*(?P<number>{_NUMBER})\s*(?P<unit>[A-Za-z%][A-Za-z0-9*/^%]*)?\s*", re.IGNORECASE)
+_TEXT = re.compile(
+    rf"\s*(?P<number>{_NUMBER})\s*(?P<unit>[A-Za-z%][A-Za-z0-9*/^%]*)?\s*", re.IGNORECASE | re.ASCII
+)
 
 
 @cache
@@ -82,7 +84,7 @@ def parse(text: Any, kind: str) -> float:
     Raises
     ------
     PydanticCustomError
-        with `wrong`, `limit` and `mend` in its context where the unit is missing, unknown, or the number is not finite.
+        with `wrong`, `limit` and `mend` in its context: unit missing or unknown, or number not finite.
     """
     units = ", ".join(KINDS[kind][1])
     example = f'such as "1.5 {KINDS[kind][1][0]}"'
@@ -121,6 +123,6 @@ class Within:
         return value
 
 
-def Quantity(kind: str, least: str, most: str) -> Any:
-    """Annotated float: text of this kind between two bounds, in internal units once read."""
-    return Annotated[float, BeforeValidator(Within(kind, least, most))]
+def within(kind: str, least: str, most: str) -> BeforeValidator:
+    """For `Annotated[float, within(...)]`: text between two bounds, in internal units once read."""
+    return BeforeValidator(Within(kind, least, most))

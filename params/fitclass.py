@@ -1,0 +1,87 @@
+"""The name of a fit as people write it: `H7/s6`, hole class first (ISO 286-1:2010, 4.2 and 5)."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator
+from pydantic_core import PydanticCustomError
+
+# The letters and grades that this project holds values for.
+HOLES = ("D", "E", "F", "G", "H", "JS", "K", "M", "N", "P", "R", "S", "T", "U")
+SHAFTS = tuple(letter.lower() for letter in HOLES)
+GRADES = range(5, 13)
+
+_CLASS = re.compile(r"([A-Z]{1,2}|[a-z]{1,2})(\d{1,2})")
+
+
+@dataclass(frozen=True)
+class ToleranceClass:
+    """A tolerance class such as H7: `letter` is upper case for holes, lower case for shafts."""
+
+    letter: str
+    grade: int
+
+    @property
+    def is_hole(self) -> bool:
+        return self.letter.isupper()
+
+    def __str__(self) -> str:
+        return f"{self.letter}{self.grade}"
+
+
+@dataclass(frozen=True)
+class FitClass:
+    hole: ToleranceClass
+    shaft: ToleranceClass
+
+    def __str__(self) -> str:
+        return f"{self.hole}/{self.shaft}"
+
+
+def tolerance_class(text: str) -> ToleranceClass:
+    """`H7` or `s6` as a class.
+
+    Raises
+    ------
+    PydanticCustomError
+        with `wrong`, `limit` and `mend` in its context where there is no such class.
+    """
+    match = _CLASS.fullmatch(text.strip())
+    if match is None:
+        raise _fault(f"{text!r} is not a tolerance class", "a letter and a grade", "write it such as H7 or s6")
+    letter, grade = match[1], int(match[2])
+    known = HOLES if letter.isupper() else SHAFTS
+    if letter not in known:
+        near = difflib.get_close_matches(letter, known, n=1, cutoff=0.0)[0]
+        raise _fault(f"no deviation {letter}", f"one of {' '.join(known)}", f"nearest by name: {near}{grade}")
+    if grade not in GRADES:
+        raise _fault(f"no grade IT{grade}", f"IT{GRADES[0]} to IT{GRADES[-1]}", "choose a grade in that range")
+    return ToleranceClass(letter, grade)
+
+
+def fit_class(text: Any) -> FitClass:
+    """`H7/s6` as a fit.
+
+    >>> str(fit_class("H7/s6"))
+    'H7/s6'
+    """
+    if isinstance(text, FitClass):
+        return text
+    parts = text.split("/") if isinstance(text, str) else []
+    if len(parts) != 2:
+        raise _fault("not a fit", "hole class / shaft class", 'write it such as "H7/s6"')
+    hole, shaft = (tolerance_class(part) for part in parts)
+    if not hole.is_hole or shaft.is_hole:
+        raise _fault("not a hole and a shaft", "hole in capitals first", 'write it such as "H7/s6"')
+    return FitClass(hole, shaft)
+
+
+FitText = Annotated[FitClass, BeforeValidator(fit_class)]
+
+
+def _fault(wrong: str, limit: str, mend: str) -> PydanticCustomError:
+    return PydanticCustomError("fit", "{wrong}", {"wrong": wrong, "limit": limit, "mend": mend})
