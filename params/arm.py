@@ -1,9 +1,9 @@
 """What a parameter file may say: the arm as frozen, closed models, in N, mm, MPa, kg and radians once read.
 
 The arm lies in the x-y plane with the pivot at the origin and pin axes along z; in the arm's own frame the
-output arm runs along +x and the input pin stands at the included angle from it. In the world frame y is up and
-the arm is turned by the angle of its output arm above the horizontal. The descriptions in these models are the
-comments of every parameter file.
+output arm runs along +x and the input pin stands at the included angle from it. In the world frame y is up
+and the arm is turned by the angle of its output arm above the horizontal. The descriptions in these models
+are the comments of every parameter file.
 """
 
 from __future__ import annotations
@@ -27,8 +27,7 @@ class Criteria(Frozen):
         ge=1.0,
         le=10.0,
         description="Factor N_d on yield for members and, times 1.20, on rupture (ASME BTH-1 2-2: 2.0 for"
-        " category A,",
-        " 3.0 for category B).",
+        " category A, 3.0 for category B).",
     )
     peak_factor: Number = Field(
         ge=1.0,

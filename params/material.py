@@ -1,4 +1,4 @@
-"""A material file: specified minimums, in MPa, kg/mm3 and joules once read; each line of the file names its source."""
+"""A material file: specified minimums, in MPa, kg/mm3 and joules once read; each line names its source."""
 
 from __future__ import annotations
 

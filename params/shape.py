@@ -60,8 +60,7 @@ class Section(Frozen):
     )
     width: Size = Field(
         description="Width of the section along z: of the flanges (i), over the webs (box), of the bar"
-        " (solid).",
-        " Half the depth or less."
+        " (solid). Half the depth or less."
     )
     flange_thickness: Size | None = Field(
         default=None, description="Thickness of each flange (i and box). Carries most of the bending moment."
@@ -82,8 +81,7 @@ class Geometry(Frozen):
     included_angle: Included = Field(description="Angle between the two arms at the pivot; 180 deg: in line.")
     blend_radius: Fine = Field(
         description="Radius in the elevation where arm edges run into hub and bosses. As large as the space"
-        " allows;",
-        " made smaller where it does not fit."
+        " allows; made smaller where it does not fit."
     )
     pivot: Bore = Field(description="The hub about the pivot bore.")
     input: Bore = Field(description="The boss at the cylinder's pin.")

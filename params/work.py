@@ -67,8 +67,7 @@ class Driven(Frozen):
 class LoadCase(Frozen):
     kind: Literal["raise", "lower", "hold", "blocked"] = Field(
         description="raise, lower: moving, pivot friction opposes; hold: still; blocked: output held while"
-        " the",
-        " cylinder stands at relief pressure."
+        " the cylinder stands at relief pressure."
     )
     push: Literal["extend", "retract"] | None = Field(
         default=None, description="blocked only: the way the cylinder acts."

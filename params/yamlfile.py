@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -116,7 +117,7 @@ class _Reader:
     def __init__(self, path: Path) -> None:
         self.file = YamlFile(path)
         self.problems: list[Problem] = []
-        self.events: Any = iter(())
+        self.events: Iterator[Any] = iter(())
 
     def fault(self, line: int, key: Key, wrong: str, limit: str = "", mend: str = "") -> None:
         self.problems.append(_problem(self.file.path, line, key, wrong, limit, mend))
