@@ -52,14 +52,18 @@ def tolerance_class(text: str) -> ToleranceClass:
     """
     match = _CLASS.fullmatch(text.strip())
     if match is None:
-        raise _fault(f"{text!r} is not a tolerance class", "a letter and a grade", "write it such as H7 or s6")
+        raise _fault(
+            f"{text!r} is not a tolerance class", "a letter and a grade", "write it such as H7 or s6"
+        )
     letter, grade = match[1], int(match[2])
     known = HOLES if letter.isupper() else SHAFTS
     if letter not in known:
         near = difflib.get_close_matches(letter, known, n=1, cutoff=0.0)[0]
         raise _fault(f"no deviation {letter}", f"one of {' '.join(known)}", f"nearest by name: {near}{grade}")
     if grade not in GRADES:
-        raise _fault(f"no grade IT{grade}", f"IT{GRADES[0]} to IT{GRADES[-1]}", "choose a grade in that range")
+        raise _fault(
+            f"no grade IT{grade}", f"IT{GRADES[0]} to IT{GRADES[-1]}", "choose a grade in that range"
+        )
     return ToleranceClass(letter, grade)
 
 
