@@ -2,7 +2,6 @@
 # `snakemake --cores all` tells it for the demo arm, `--config arm=NAME` for another in params/arms.
 import csv
 
-
 ARM = config.get("arm", "linkspan-rocker")
 
 PICTURES = [
@@ -35,8 +34,10 @@ rule check:
         "params/arms/{arm}.yaml",
     output:
         "results/{arm}/as-written/arm.yaml",
+    log:
+        "results/{arm}/as-written/log/check.txt",
     shell:
-        "python -m params.check {input} --file-as {output}"
+        "python -m params.check {input} --file-as {output} 2>&1 | tee {log}"
 
 
 # Forces over the stroke, section, clauses: the hand calculation.
@@ -53,8 +54,10 @@ rule hand:
             "loads.json",
             "hand.json",
         ),
+    log:
+        "results/{arm}/as-written/log/hand.txt",
     shell:
-        "python -m analysis.hand {input} results/{wildcards.arm}/as-written"
+        "python -m analysis.hand {input} results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # The solid, as STEP for people and BREP for the mesher.
@@ -63,8 +66,10 @@ rule solid:
         "results/{arm}/as-written/arm.yaml",
     output:
         multiext("results/{arm}/as-written/", "arm.step", "arm.brep", "faces.json"),
+    log:
+        "results/{arm}/as-written/log/solid.txt",
     shell:
-        "python -m geometry.solid {input} results/{wildcards.arm}/as-written"
+        "python -m geometry.solid {input} results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # Mesh, solve, refine until the bores' peaks have settled.
@@ -74,11 +79,14 @@ rule prove:
         solid="results/{arm}/as-written/arm.brep",
         faces="results/{arm}/as-written/faces.json",
         loads="results/{arm}/as-written/loads.json",
+        hand="results/{arm}/as-written/hand.json",
     output:
         multiext("results/{arm}/as-written/", "arm.msh", "stress.vtu", "elastic.json", "convergence.csv"),
+    log:
+        "results/{arm}/as-written/log/prove.txt",
     threads: 2
     shell:
-        "python -m analysis.prove results/{wildcards.arm}/as-written --threads {threads}"
+        "python -m analysis.prove results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # The hand calculation and the mesh, side by side.
@@ -89,8 +97,10 @@ rule verify:
         "results/{arm}/as-written/elastic.json",
     output:
         "results/{arm}/as-written/verify.csv",
+    log:
+        "results/{arm}/as-written/log/verify.txt",
     shell:
-        "python -m analysis.verify results/{wildcards.arm}/as-written"
+        "python -m analysis.verify results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # The answer for the arm as written.
@@ -101,8 +111,10 @@ rule summary:
         "results/{arm}/as-written/convergence.csv",
     output:
         "results/{arm}/as-written/summary.json",
+    log:
+        "results/{arm}/as-written/log/summary.txt",
     shell:
-        "python -m analysis.summary results/{wildcards.arm}/as-written"
+        "python -m analysis.summary results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # What an engineer wants to see of it.
@@ -112,8 +124,10 @@ rule pictures:
         "results/{arm}/as-written/summary.json",
     output:
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
+    log:
+        "results/{arm}/as-written/log/pictures.txt",
     shell:
-        "python -m analysis.pictures results/{wildcards.arm}/as-written"
+        "python -m analysis.pictures results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # Every section size through the whole hand calculation.
@@ -122,8 +136,10 @@ rule sweep:
         "results/{arm}/as-written/arm.yaml",
     output:
         "results/{arm}/sweep/designs.csv",
+    log:
+        "results/{arm}/sweep/log/sweep.txt",
     shell:
-        "python -m analysis.sweep {input} {output}"
+        "python -m analysis.sweep {input} {output} 2>&1 | tee {log}"
 
 
 # The designs of the front that are worth a mesh.
@@ -133,8 +149,10 @@ checkpoint choose:
         "results/{arm}/as-written/arm.yaml",
     output:
         "results/{arm}/sweep/chosen.csv",
+    log:
+        "results/{arm}/sweep/log/choose.txt",
     shell:
-        "python -m analysis.front choose results/{wildcards.arm}"
+        "python -m analysis.front choose results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 # One design of the front as a parameter file of its own.
@@ -144,8 +162,10 @@ rule design:
         "results/{arm}/as-written/arm.yaml",
     output:
         "results/{arm}/designs/{id}/arm.yaml",
+    log:
+        "results/{arm}/designs/{id}/log/design.txt",
     shell:
-        "python -m analysis.design results/{wildcards.arm} {wildcards.id}"
+        "python -m analysis.design results/{wildcards.arm} {wildcards.id} 2>&1 | tee {log}"
 
 
 # Solid, mesh and stresses of one design; one that cannot be built says so in its summary.
@@ -154,8 +174,10 @@ rule confirm:
         "results/{arm}/designs/{id}/arm.yaml",
     output:
         "results/{arm}/designs/{id}/summary.json",
+    log:
+        "results/{arm}/designs/{id}/log/confirm.txt",
     shell:
-        "python -m analysis.confirm results/{wildcards.arm}/designs/{wildcards.id}"
+        "python -m analysis.confirm results/{wildcards.arm}/designs/{wildcards.id} 2>&1 | tee {log}"
 
 
 def confirmed(wildcards):
@@ -173,8 +195,10 @@ rule front:
     output:
         "results/{arm}/sweep/front.csv",
         "results/{arm}/sweep/recommended.json",
+    log:
+        "results/{arm}/sweep/log/front.txt",
     shell:
-        "python -m analysis.front judge results/{wildcards.arm}"
+        "python -m analysis.front judge results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 rule front_picture:
@@ -184,8 +208,10 @@ rule front_picture:
         "results/{arm}/sweep/recommended.json",
     output:
         "results/{arm}/sweep/front.png",
+    log:
+        "results/{arm}/sweep/log/front_picture.txt",
     shell:
-        "python -m analysis.pictures_front results/{wildcards.arm}"
+        "python -m analysis.pictures_front results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 # One table for the terminal.
@@ -196,5 +222,7 @@ rule overview:
         "results/{arm}/sweep/recommended.json",
     output:
         "results/{arm}/overview.txt",
+    log:
+        "results/{arm}/log/overview.txt",
     shell:
-        "python -m analysis.overview results/{wildcards.arm} {output}"
+        "python -m analysis.overview results/{wildcards.arm} {output} 2>&1 | tee {log}"

@@ -32,7 +32,9 @@ def main(folder: Path) -> int:
         done = subprocess.run([sys.executable, "-m", *step], text=True, stderr=subprocess.PIPE)
         if done.returncode == REFUSED:
             reason = done.stderr.strip().splitlines()[-1]
-            write_json(folder / "summary.json", {"state": "cannot be built", "reason": reason, "mesh_margin": None})
+            write_json(
+                folder / "summary.json", {"state": "cannot be built", "reason": reason, "mesh_margin": None}
+            )
             print(f"{folder.name}: {reason}")
             return 0
         if done.returncode:

@@ -38,5 +38,9 @@ def convergence(folder: Path, path: Path) -> None:
     axes.set_ylim(bottom=0.0)
     axes.grid(color="#e3e6e8")
     axes.legend(frameon=False)
-    letter(figure, f"{arm.name}, revision {arm.revision}: convergence", "Peak of all load cases on each surface; bar: error band of the finest mesh")
+    letter(
+        figure,
+        f"{arm.name}, revision {arm.revision}: convergence",
+        "Peak of all load cases on each surface; bar: error band of the finest mesh",
+    )
     save(figure, path)

@@ -44,7 +44,9 @@ def grid(arm: Arm, swept: dict[str, Span]) -> dict[str, NDArray[np.float64]]:
 
 def hypercube(arm: Arm, swept: dict[str, Span]) -> dict[str, NDArray[np.float64]]:
     """`grid_limit` designs of a Latin hypercube with the file's seed."""
-    points = qmc.LatinHypercube(d=len(swept), rng=np.random.default_rng(arm.sweep.seed)).random(arm.sweep.grid_limit)
+    points = qmc.LatinHypercube(d=len(swept), rng=np.random.default_rng(arm.sweep.seed)).random(
+        arm.sweep.grid_limit
+    )
     low = np.array([span.least for span in swept.values()])
     high = np.array([span.most for span in swept.values()])
     sizes = rounded(qmc.scale(points, low, np.maximum(high, low + 1e-9)), arm)

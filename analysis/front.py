@@ -59,10 +59,16 @@ def judge(folder: Path) -> None:
     """Write sweep/front.csv with hand and mesh margin side by side, and sweep/recommended.json."""
     table = read_csv(folder / "sweep" / "designs.csv")
     front = feasible_front(table)
-    confirmed = {row["id"]: summary_of(folder, row["id"]) for row in read_csv(folder / "sweep" / "chosen.csv")}
+    confirmed = {
+        row["id"]: summary_of(folder, row["id"]) for row in read_csv(folder / "sweep" / "chosen.csv")
+    }
     columns = [name for name in table[0] if name not in ("feasible", "reason", "min_margin", "governing")]
-    rows = [{name: row[name] for name in columns} | side_by_side(row, confirmed.get(row["id"])) for row in front]
-    write_csv(folder / "sweep" / "front.csv", [*columns, *side_by_side(dict.fromkeys(table[0], ""), None)], rows)
+    rows = [
+        {name: row[name] for name in columns} | side_by_side(row, confirmed.get(row["id"])) for row in front
+    ]
+    write_csv(
+        folder / "sweep" / "front.csv", [*columns, *side_by_side(dict.fromkeys(table[0], ""), None)], rows
+    )
     write_json(folder / "sweep" / "recommended.json", recommend(folder, front, confirmed))
 
 
@@ -102,7 +108,10 @@ def recommend(folder: Path, front: list[dict[str, str]], confirmed: dict[str, di
                 "mesh_governing": confirmed[row["id"]]["mesh_governing"],
                 "sizes_mm": confirmed[row["id"]]["sizes_mm"],
             }
-    return {"id": None, "reason": "no confirmed design has a positive margin by hand and by mesh; widen the sweep ranges"}
+    return {
+        "id": None,
+        "reason": "no confirmed design has a positive margin by hand and by mesh; widen the sweep ranges",
+    }
 
 
 if __name__ == "__main__":

@@ -25,7 +25,9 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any]) -> Group:
     """The arm as written and the recommended sizes, verdict first."""
     table = Table(title=f"{arm.name}, revision {arm.revision}", title_justify="left", title_style="bold")
     for name in ("", "mass", "governing check", "margin by hand", "margin by mesh", "verdict"):
-        table.add_column(name, justify="right" if name in ("mass", "margin by hand", "margin by mesh") else "left")
+        table.add_column(
+            name, justify="right" if name in ("mass", "margin by hand", "margin by mesh") else "left"
+        )
     table.add_row(
         "as written", show(written["mass_kg"], "mass", arm.units), written["governing"],
         percent(written["hand_margin"]), percent(written["mesh_margin"]), written["verdict"],
@@ -36,7 +38,10 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any]) -> Group:
             f"recommended {best['id']}", show(best["mass_kg"], "mass", arm.units), best["hand_governing"],
             percent(best["hand_margin"]), percent(best["mesh_margin"]), "confirmed",
         )  # fmt: skip
-        sizes = ", ".join(f"{name.replace('_', ' ')} {show(size, 'length', arm.units)}" for name, size in best["sizes_mm"].items())
+        sizes = ", ".join(
+            f"{name.replace('_', ' ')} {show(size, 'length', arm.units)}"
+            for name, size in best["sizes_mm"].items()
+        )
         saved = f"Weight saved {show(best['saved_kg'], 'mass', arm.units)} ({best['saved_percent']:.0f} %)."
         lines += [Text(f"Recommended sizes: {sizes}."), Text(saved)]
     else:
@@ -46,7 +51,11 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any]) -> Group:
 
 def main(folder: Path, target: Path) -> None:
     arm = read_arm(folder / "as-written" / "arm.yaml")
-    told = overview(arm, read_json(folder / "as-written" / "summary.json"), read_json(folder / "sweep" / "recommended.json"))
+    told = overview(
+        arm,
+        read_json(folder / "as-written" / "summary.json"),
+        read_json(folder / "sweep" / "recommended.json"),
+    )
     Console().print(told)
     with target.open("w") as file:
         Console(file=file, width=140).print(told)

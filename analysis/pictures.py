@@ -21,9 +21,17 @@ from params.units import outside, show, shown_unit
 def solid(grid: pv.UnstructuredGrid, arm: Arm, summary: dict[str, Any], path: Path) -> None:
     """The finished part, with its sharp edges."""
     skin = surface(grid)
-    parts = [(skin, {"color": STEEL, "smooth_shading": True, "split_sharp_edges": True}), (edges(grid), ink(2))]
+    parts = [
+        (skin, {"color": STEEL, "smooth_shading": True, "split_sharp_edges": True}),
+        (edges(grid), ink(2)),
+    ]
     mass = show(summary["mesh_mass_kg"], "mass", arm.units)
-    sheet(shoot(parts, []), path, f"{arm.name}, revision {arm.revision}: solid", f"Mass {mass}. {arm.description}")
+    sheet(
+        shoot(parts, []),
+        path,
+        f"{arm.name}, revision {arm.revision}: solid",
+        f"Mass {mass}. {arm.description}",
+    )
 
 
 def mesh(grid: pv.UnstructuredGrid, arm: Arm, summary: dict[str, Any], path: Path) -> None:
@@ -45,11 +53,23 @@ def stress(grid: pv.UnstructuredGrid, arm: Arm, summary: dict[str, Any], path: P
     peak = int(np.argmax(grid["shown"]))
     top = float(grid["shown"][peak])
     skin = surface(grid)
-    colour = {"scalars": "shown", "cmap": COLOURS, "clim": (0.0, top), "smooth_shading": True, "split_sharp_edges": True}
+    colour = {
+        "scalars": "shown",
+        "cmap": COLOURS,
+        "clim": (0.0, top),
+        "smooth_shading": True,
+        "split_sharp_edges": True,
+    }
     mark = [(grid.points[peak], f"peak {top:.3g} {unit}")]
     told = f"Equivalent (von Mises) stress, load case {case}, at {summary['cases'][case]['at']}"
     view = shoot([(skin, colour), (edges(grid), ink(1))], mark)
-    sheet(view, path, f"{arm.name}, revision {arm.revision}: stress", told, (0.0, top, f"equivalent stress, {unit}"))
+    sheet(
+        view,
+        path,
+        f"{arm.name}, revision {arm.revision}: stress",
+        told,
+        (0.0, top, f"equivalent stress, {unit}"),
+    )
 
 
 def deformed(grid: pv.UnstructuredGrid, arm: Arm, summary: dict[str, Any], path: Path) -> None:
@@ -62,13 +82,25 @@ def deformed(grid: pv.UnstructuredGrid, arm: Arm, summary: dict[str, Any], path:
     shape.points = grid.points + scale * moved
     shape["shown"] = outside(size, unit, "length")
     top = float(shape["shown"].max())
-    colour = {"scalars": "shown", "cmap": COLOURS, "clim": (0.0, top), "smooth_shading": True, "split_sharp_edges": True}
+    colour = {
+        "scalars": "shown",
+        "cmap": COLOURS,
+        "clim": (0.0, top),
+        "smooth_shading": True,
+        "split_sharp_edges": True,
+    }
     told = (
         f"Displacement relative to the pivot bore, drawn {scale:g} times; load case {case}, "
         f"at {summary['cases'][case]['at']}. Thin lines: undeformed arm"
     )
     view = shoot([(surface(shape), colour), (edges(grid), ink(1.5))], [], flat=True)
-    sheet(view, path, f"{arm.name}, revision {arm.revision}: deformed", told, (0.0, top, f"displacement, {unit}"))
+    sheet(
+        view,
+        path,
+        f"{arm.name}, revision {arm.revision}: deformed",
+        told,
+        (0.0, top, f"displacement, {unit}"),
+    )
 
 
 def edges(grid: pv.UnstructuredGrid) -> pv.PolyData:

@@ -30,42 +30,75 @@ def front(folder: Path, path: Path) -> None:
     designs = [row for row in read_csv(folder / "sweep" / "designs.csv") if row["min_margin"]]
     kept = designs[:: max(1, len(designs) // 20_000)]
     mass, margin = columns(kept, "mass_kg", "min_margin")
-    axes.plot(outside(mass, unit, "mass"), margin, ".", ms=1.5, color="#c3c8cd", rasterized=True, label="swept designs, by hand")
+    axes.plot(
+        outside(mass, unit, "mass"),
+        margin,
+        ".",
+        ms=1.5,
+        color="#c3c8cd",
+        rasterized=True,
+        label="swept designs, by hand",
+    )
     rows = read_csv(folder / "sweep" / "front.csv")
     if rows:
         draw_front(axes, rows, unit)
     draw_written(axes, written, unit)
     if best["id"]:
         point = outside(best["mass_kg"], unit, "mass"), min(best["hand_margin"], best["mesh_margin"])
-        axes.plot(*point, "*", ms=18, mfc=MARK, mec="white", label="recommended (lesser of hand and mesh margin)")
+        axes.plot(
+            *point, "*", ms=18, mfc=MARK, mec="white", label="recommended (lesser of hand and mesh margin)"
+        )
     axes.axhline(0.0, color=LINE, lw=1.0)
     axes.set_ylim(max(-1.0, float(np.nanmin(margin)) - 0.05), min(TOP, float(np.nanmax(margin)) + 0.1))
     axes.set_xlabel(f"mass, {unit}")
     axes.set_ylabel("least margin (capacity / demand - 1); negative fails")
     axes.grid(color="#e9ecee")
     axes.legend(frameon=False, loc="lower right", fontsize=9)
-    letter(figure, f"{arm.name}, revision {arm.revision}: weight against margin", subtitle(written, best, unit))
+    letter(
+        figure, f"{arm.name}, revision {arm.revision}: weight against margin", subtitle(written, best, unit)
+    )
     save(figure, path)
 
 
 def draw_front(axes, rows: list[dict[str, str]], unit: str) -> None:
     mass, hand, mesh = columns(rows, "mass_kg", "hand_margin", "mesh_margin")
-    axes.plot(outside(mass, unit, "mass"), hand, "-", lw=1.8, color="#1f4e79", label="front, by hand (all clauses)")
+    axes.plot(
+        outside(mass, unit, "mass"), hand, "-", lw=1.8, color="#1f4e79", label="front, by hand (all clauses)"
+    )
     meshed = ~np.isnan(mesh)
     axes.plot(outside(mass[meshed], unit, "mass"), mesh[meshed], "s", ms=7, mfc="none", mec="#b3561e", mew=1.6, label="confirmed by mesh (stress checks)")  # fmt: skip
 
 
 def draw_written(axes, written: dict, unit: str) -> None:
     mass = outside(written["mass_kg"], unit, "mass")
-    axes.plot(mass, min(written["hand_margin"], TOP - 0.03), "D", ms=9, mfc="none", mec=LINE, mew=1.6, label="as written, by hand")
-    axes.plot(mass, min(written["mesh_margin"], TOP - 0.03), "D", ms=9, mfc=LINE, mec=LINE, label="as written, by mesh")
+    axes.plot(
+        mass,
+        min(written["hand_margin"], TOP - 0.03),
+        "D",
+        ms=9,
+        mfc="none",
+        mec=LINE,
+        mew=1.6,
+        label="as written, by hand",
+    )
+    axes.plot(
+        mass,
+        min(written["mesh_margin"], TOP - 0.03),
+        "D",
+        ms=9,
+        mfc=LINE,
+        mec=LINE,
+        label="as written, by mesh",
+    )
 
 
 def subtitle(written: dict, best: dict, unit: str) -> str:
     if not best["id"]:
         return best["reason"]
     old, new = outside(written["mass_kg"], unit, "mass"), outside(best["mass_kg"], unit, "mass")
-    return f"As written {old:,.0f} {unit}; recommended {new:,.0f} {unit}, {best['saved_percent']:.0f} % lighter"
+    return (
+        f"As written {old:,.0f} {unit}; recommended {new:,.0f} {unit}, {best['saved_percent']:.0f} % lighter"
+    )
 
 
 if __name__ == "__main__":

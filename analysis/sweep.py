@@ -39,7 +39,9 @@ def chunks(count: int) -> list[slice]:
     return [slice(start, min(start + CHUNK, count)) for start in range(0, count, CHUNK)]
 
 
-def screen(arm: Arm, material: Material, sizes: dict[str, NDArray[np.float64]], quiet: bool = True) -> Screened:
+def screen(
+    arm: Arm, material: Material, sizes: dict[str, NDArray[np.float64]], quiet: bool = True
+) -> Screened:
     """Every design of `sizes` (arrays (D,) in mm, as `designs` makes them) through all clauses and load cases."""
     count = len(next(iter(sizes.values()))) if sizes else 1
     screener = Screener(arm, material)
@@ -47,12 +49,16 @@ def screen(arm: Arm, material: Material, sizes: dict[str, NDArray[np.float64]], 
         screener(Sizes.from_arm(arm, **{name: array[part] for name, array in sizes.items()}))
         for part in progress(chunks(count), quiet)
     ]
-    return Screened(*(np.concatenate([getattr(part, field) for part in parts]) for field in Screened.__annotations__))
+    return Screened(
+        *(np.concatenate([getattr(part, field) for part in parts]) for field in Screened.__annotations__)
+    )
 
 
 def progress(parts: list[slice], quiet: bool) -> Iterator[slice]:
     console = Console(stderr=True)
-    yield from track(parts, "designs by hand", console=console, disable=quiet or not console.is_terminal, transient=True)
+    yield from track(
+        parts, "designs by hand", console=console, disable=quiet or not console.is_terminal, transient=True
+    )
 
 
 def rows(arm: Arm, sizes: dict[str, NDArray[np.float64]], screened: Screened) -> Iterator[dict[str, object]]:
@@ -75,7 +81,15 @@ def rows(arm: Arm, sizes: dict[str, NDArray[np.float64]], screened: Screened) ->
 
 def columns(arm: Arm, sizes: dict[str, NDArray[np.float64]]) -> list[str]:
     unit = shown_unit("length", arm.units)
-    return ["id", *(f"{name}_{unit}" for name in sizes), "mass_kg", "min_margin", "governing", "feasible", "reason"]
+    return [
+        "id",
+        *(f"{name}_{unit}" for name in sizes),
+        "mass_kg",
+        "min_margin",
+        "governing",
+        "feasible",
+        "reason",
+    ]
 
 
 def main(source: Path, target: Path) -> None:

@@ -33,7 +33,9 @@ def surface(grid: pv.UnstructuredGrid, smooth: bool = True) -> pv.PolyData:
     return grid.extract_surface(nonlinear_subdivision=2 if smooth else 0, algorithm="dataset_surface")
 
 
-def shoot(parts: list[tuple[pv.DataSet, dict]], marks: list[tuple[NDArray[np.float64], str]], flat: bool = False) -> View:
+def shoot(
+    parts: list[tuple[pv.DataSet, dict]], marks: list[tuple[NDArray[np.float64], str]], flat: bool = False
+) -> View:
     """Draw the parts from the arm's front, a little from above (or square to the arm's plane), and place the marks."""
     plotter = pv.Plotter(off_screen=True, window_size=list(SIZE))
     plotter.set_background("white")
@@ -59,7 +61,9 @@ def on_screen(plotter: pv.Plotter, point: NDArray[np.float64]) -> tuple[float, f
     return column, SIZE[1] - row
 
 
-def sheet(view: View, path: Path, title: str, subtitle: str, bar: tuple[float, float, str] | None = None) -> None:
+def sheet(
+    view: View, path: Path, title: str, subtitle: str, bar: tuple[float, float, str] | None = None
+) -> None:
     """Set a view on a sheet with its title and, for a field, the colour bar (least, most, label with unit)."""
     figure = Figure(figsize=(13.0, 7.4), dpi=120)
     axes = figure.add_axes((0.02, 0.07, 0.86 if bar else 0.96, 0.80))
@@ -82,7 +86,9 @@ def sheet(view: View, path: Path, title: str, subtitle: str, bar: tuple[float, f
 def letter(figure: Figure, title: str, subtitle: str) -> None:
     """Title, subtitle and the caution at the foot."""
     figure.text(0.03, 0.945, title, fontsize=16, weight="bold", color=LINE)
-    figure.text(0.03, 0.900, "\n".join(textwrap.wrap(subtitle, 150)[:2]), fontsize=11, color=LINE, va="center")
+    figure.text(
+        0.03, 0.900, "\n".join(textwrap.wrap(subtitle, 150)[:2]), fontsize=11, color=LINE, va="center"
+    )
     figure.text(0.03, 0.018, CAUTION, fontsize=8.5, color="#5a626a")
 
 

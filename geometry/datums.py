@@ -38,7 +38,9 @@ class ArmDatum:
 
     def depth(self, s: ArrayLike) -> Floats:
         """Depth at s: as at the hub within the hub circle, from there straight to the pin centre."""
-        share = np.clip((np.asarray(s, dtype=float) - self.hub_edge) / (self.length - self.hub_edge), 0.0, None)
+        share = np.clip(
+            (np.asarray(s, dtype=float) - self.hub_edge) / (self.length - self.hub_edge), 0.0, None
+        )
         return self.depth_at_hub + share * (self.depth_at_pin - self.depth_at_hub)
 
     def point(self, s: ArrayLike, eta: ArrayLike = 0.0) -> Floats:

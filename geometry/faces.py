@@ -97,7 +97,10 @@ def table(body: cq.Solid, faces: dict[str, list[cq.Face]]) -> dict[str, Any]:
         "volume_mm3": round(body.Volume(), 3),
         "centroid_mm": [round(value, 6) for value in middle.toTuple()],
         "faces": {
-            name: [{"point": [round(x, 9) for x in inside_point(face)], "area_mm2": round(face.Area(), 6)} for face in group]
+            name: [
+                {"point": [round(x, 9) for x in inside_point(face)], "area_mm2": round(face.Area(), 6)}
+                for face in group
+            ]
             for name, group in faces.items()
         },
     }

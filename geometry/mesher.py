@@ -26,7 +26,10 @@ from params.read import read_arm
 LEAST_QUALITY = 0.02  # least Jacobian over the element's mean Jacobian at a quadrature point
 BORES = ("pivot_bore", "input_bore", "output_bore")
 NEAR = 1e-3  # mm between a named face's point and the face that holds it
-ATTEMPTS = ({"algorithm": 1, "optimise": "Netgen", "shrink": 1.0}, {"algorithm": 1, "optimise": "Netgen", "shrink": 0.75})
+ATTEMPTS = (
+    {"algorithm": 1, "optimise": "Netgen", "shrink": 1.0},
+    {"algorithm": 1, "optimise": "Netgen", "shrink": 0.75},
+)
 
 
 class MeshRefused(Exception):
@@ -57,7 +60,9 @@ class MeshReport:
         )
 
 
-def mesh_arm(brep: Path, faces: Path, sizes: MeshSizes, target: Path, per_quarter: int | None = None, **grading: Any) -> MeshReport:
+def mesh_arm(
+    brep: Path, faces: Path, sizes: MeshSizes, target: Path, per_quarter: int | None = None, **grading: Any
+) -> MeshReport:
     """Mesh the solid and write MSH 4.1 with the volume `arm` and the named surfaces as physical groups.
 
     Raises
@@ -83,11 +88,15 @@ def mesh_arm(brep: Path, faces: Path, sizes: MeshSizes, target: Path, per_quarte
             if told.worst >= LEAST_QUALITY:
                 settle()
                 gmsh.write(str(target))
-                return MeshReport(told.nodes, told.elements, count, told.worst, told.place, told.volume, attempt)
+                return MeshReport(
+                    told.nodes, told.elements, count, told.worst, told.place, told.volume, attempt
+                )
     assert told is not None
     place = ", ".join(f"{value:.0f}" for value in told.place)
     why = told.note or f"worst quality {told.worst:.3f}, at least {LEAST_QUALITY} wanted"
-    raise MeshRefused(f"no sound mesh after {len(ATTEMPTS)} attempts: {why}, near ({place}) mm; change a fillet or a thickness there")
+    raise MeshRefused(
+        f"no sound mesh after {len(ATTEMPTS)} attempts: {why}, near ({place}) mm; change a fillet or a thickness there"
+    )
 
 
 @contextmanager
@@ -121,7 +130,9 @@ def holder(face: dict[str, Any], tags: list[int], boxes: dict[int, NDArray[np.fl
         if np.any(point < boxes[tag][:3] - NEAR) or np.any(point > boxes[tag][3:] + NEAR):
             continue
         near, parameters = gmsh.model.getClosestPoint(2, tag, point.tolist())
-        if np.linalg.norm(np.array(near) - point) > NEAR or not gmsh.model.isInside(2, tag, parameters, parametric=True):
+        if np.linalg.norm(np.array(near) - point) > NEAR or not gmsh.model.isInside(
+            2, tag, parameters, parametric=True
+        ):
             continue
         if abs(gmsh.model.occ.getMass(2, tag) - face["area_mm2"]) < 1e-3 * face["area_mm2"] + 1e-2:
             return tag
@@ -134,7 +145,9 @@ def grade(sizes: MeshSizes, count: int, shrink: float) -> None:
     for name in BORES:
         x, y, radius = axis(name)
         fine = shrink * np.pi / 2.0 * radius / count
-        near.append(f"{fine:.9g}+{sizes.growth - 1.0:.9g}*Fabs(Sqrt((x-({x:.9g}))^2+(y-({y:.9g}))^2)-{radius:.9g})")
+        near.append(
+            f"{fine:.9g}+{sizes.growth - 1.0:.9g}*Fabs(Sqrt((x-({x:.9g}))^2+(y-({y:.9g}))^2)-{radius:.9g})"
+        )
     size = gmsh.model.mesh.field.add("MathEval")
     gmsh.model.mesh.field.setString(size, "F", f"Min(Min({near[0]},{near[1]}),{near[2]})")
     gmsh.model.mesh.field.setAsBackgroundMesh(size)
@@ -147,8 +160,12 @@ def grade(sizes: MeshSizes, count: int, shrink: float) -> None:
 
 def axis(name: str) -> tuple[float, float, float]:
     """Axis (x, y) and radius of a bore, from the box about its faces."""
-    group = next(pair for pair in gmsh.model.getPhysicalGroups(2) if gmsh.model.getPhysicalName(*pair) == name)
-    box = np.array([gmsh.model.occ.getBoundingBox(2, tag) for tag in gmsh.model.getEntitiesForPhysicalGroup(*group)])
+    group = next(
+        pair for pair in gmsh.model.getPhysicalGroups(2) if gmsh.model.getPhysicalName(*pair) == name
+    )
+    box = np.array(
+        [gmsh.model.occ.getBoundingBox(2, tag) for tag in gmsh.model.getEntitiesForPhysicalGroup(*group)]
+    )
     low, high = box[:, :3].min(axis=0), box[:, 3:].max(axis=0)
     middle = (low + high) / 2.0
     return float(middle[0]), float(middle[1]), float(high[0] - low[0]) / 2.0

@@ -42,7 +42,9 @@ def read_mesh(path: Path) -> MeshArrays:
     return MeshArrays(points, tets, surfaces)
 
 
-def outward(points: NDArray[np.float64], tets: NDArray[np.int64], faces: NDArray[np.int64]) -> NDArray[np.int64]:
+def outward(
+    points: NDArray[np.float64], tets: NDArray[np.int64], faces: NDArray[np.int64]
+) -> NDArray[np.int64]:
     """Faces (k, 6) turned so that their normal points out of the tetrahedron they belong to."""
     sides = np.sort(tets[:, [[1, 2, 3], [0, 2, 3], [0, 1, 3], [0, 1, 2]]], axis=2).reshape(-1, 3)
     opposite = tets[:, [0, 1, 2, 3]].reshape(-1)

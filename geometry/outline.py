@@ -90,12 +90,17 @@ def ordered(face: cq.Face) -> list[tuple[np.ndarray, np.ndarray, np.ndarray]]:
     """Edges of the outer wire counter-clockwise: direction at start, direction at end, end point."""
     runs = []
     for edge in face.outerWire().Edges():
-        ends = [(np.array(edge.positionAt(t).toTuple()[:2]), np.array(edge.tangentAt(t).toTuple()[:2])) for t in (0.0, 1.0)]
+        ends = [
+            (np.array(edge.positionAt(t).toTuple()[:2]), np.array(edge.tangentAt(t).toTuple()[:2]))
+            for t in (0.0, 1.0)
+        ]
         runs.append(ends)
     chain, left = [runs[0]], runs[1:]
     while left:
         tail = chain[-1][1][0]
-        index = min(range(len(left)), key=lambda i: min(np.hypot(*(left[i][end][0] - tail)) for end in (0, 1)))
+        index = min(
+            range(len(left)), key=lambda i: min(np.hypot(*(left[i][end][0] - tail)) for end in (0, 1))
+        )
         start, stop = left.pop(index)
         if np.hypot(*(stop[0] - tail)) < np.hypot(*(start[0] - tail)):
             start, stop = (stop[0], -stop[1]), (start[0], -start[1])

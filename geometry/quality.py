@@ -44,10 +44,14 @@ def gradients(barycentric: NDArray[np.float64]) -> NDArray[np.float64]:
     return by_l[:, 1:] - by_l[:, :1]
 
 
-def jacobians(points: NDArray[np.float64], tets: NDArray[np.integer], at: NDArray[np.float64]) -> NDArray[np.float64]:
+def jacobians(
+    points: NDArray[np.float64], tets: NDArray[np.integer], at: NDArray[np.float64]
+) -> NDArray[np.float64]:
     """Determinants (elements, len(at)) of the map from the reference tetrahedron."""
     nodes = points[tets]
-    return np.stack([np.linalg.det(np.einsum("eni,nj->eij", nodes, gradients(place))) for place in at], axis=1)
+    return np.stack(
+        [np.linalg.det(np.einsum("eni,nj->eij", nodes, gradients(place))) for place in at], axis=1
+    )
 
 
 def quality(points: NDArray[np.float64], tets: NDArray[np.integer]) -> Quality:
@@ -57,4 +61,10 @@ def quality(points: NDArray[np.float64], tets: NDArray[np.integer]) -> Quality:
     worst = int(np.argmin(share))
     place = points[tets[worst, :4]].mean(axis=0)
     count = len(np.unique(tets))
-    return Quality(float(share[worst]), (float(place[0]), float(place[1]), float(place[2])), float(volume.sum()), count, len(tets))
+    return Quality(
+        float(share[worst]),
+        (float(place[0]), float(place[1]), float(place[2])),
+        float(volume.sum()),
+        count,
+        len(tets),
+    )

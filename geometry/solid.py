@@ -46,7 +46,9 @@ def solid(arm: Arm) -> cq.Solid:
 
 def slab(face: cq.Face, thickness: float) -> cq.Solid:
     """A plane figure of the elevation as a plate about the mid-plane."""
-    return cq.Solid.extrudeLinear(face.moved(cq.Location((0.0, 0.0, -thickness / 2.0))), cq.Vector(0.0, 0.0, thickness))
+    return cq.Solid.extrudeLinear(
+        face.moved(cq.Location((0.0, 0.0, -thickness / 2.0))), cq.Vector(0.0, 0.0, thickness)
+    )
 
 
 def pockets(arm: Arm, name: str) -> list[cq.Shape]:
@@ -59,7 +61,9 @@ def pockets(arm: Arm, name: str) -> list[cq.Shape]:
         try:
             tool = tool.fillet(section.fillet, floor)
         except Exception as error:
-            raise SolidRefused(f"{name} arm: web fillet of {section.fillet:g} mm does not fit the pocket") from error
+            raise SolidRefused(
+                f"{name} arm: web fillet of {section.fillet:g} mm does not fit the pocket"
+            ) from error
     near = tool.moved(cq.Location((0.0, 0.0, (section.web_thickness or 0.0) / 2.0)))
     return [near, near.mirror("XY")]
 
@@ -72,7 +76,9 @@ def cavity(arm: Arm, name: str) -> cq.Shape:
 
 def round_bar(arm: Arm, name: str, diameter: float, length: float) -> cq.Solid:
     x, y = (float(value) for value in centre(arm, name))
-    return cq.Solid.makeCylinder(diameter / 2.0, length, cq.Vector(x, y, -length / 2.0), cq.Vector(0.0, 0.0, 1.0))
+    return cq.Solid.makeCylinder(
+        diameter / 2.0, length, cq.Vector(x, y, -length / 2.0), cq.Vector(0.0, 0.0, 1.0)
+    )
 
 
 def hole(arm: Arm, name: str) -> cq.Shape:

@@ -25,7 +25,9 @@ def folder(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def meshed(folder):
-    report = mesh_arm(folder / "arm.brep", folder / "faces.json", demo("bench-lever").mesh, folder / "arm.msh")
+    report = mesh_arm(
+        folder / "arm.brep", folder / "faces.json", demo("bench-lever").mesh, folder / "arm.msh"
+    )
     return report, read_mesh(folder / "arm.msh")
 
 
@@ -66,7 +68,9 @@ def test_bores_have_the_area_of_their_cylinders_and_normals_point_out(meshed):
         assert np.linalg.norm(normal, axis=1).sum() / 2.0 == pytest.approx(whole, rel=0.01)
         axis = centre(arm, name)
         outward = (a + b + c)[:, :2] / 3.0 - axis
-        assert np.all(np.einsum("ij,ij->i", normal[:, :2], outward) < 0.0)  # out of the metal is toward the axis
+        assert np.all(
+            np.einsum("ij,ij->i", normal[:, :2], outward) < 0.0
+        )  # out of the metal is toward the axis
         radius = np.hypot(*(mesh.points[np.unique(faces)][:, :2] - axis).T)
         assert np.allclose(radius, size.bore / 2.0, atol=1e-3 * size.bore)
 
@@ -85,8 +89,16 @@ def test_the_same_input_gives_the_same_bytes(folder, meshed, tmp_path):
 
 def test_a_mesh_that_fails_the_gate_twice_is_refused_with_its_place(folder, tmp_path, monkeypatch):
     monkeypatch.setattr(mesher, "LEAST_QUALITY", 2.0)  # no element can pass
-    with pytest.raises(MeshRefused, match=r"after 2 attempts: worst quality .* near \(-?\d+, -?\d+, -?\d+\) mm"):
-        mesh_arm(folder / "arm.brep", folder / "faces.json", demo("bench-lever").mesh, tmp_path / "arm.msh", per_quarter=3)
+    with pytest.raises(
+        MeshRefused, match=r"after 2 attempts: worst quality .* near \(-?\d+, -?\d+, -?\d+\) mm"
+    ):
+        mesh_arm(
+            folder / "arm.brep",
+            folder / "faces.json",
+            demo("bench-lever").mesh,
+            tmp_path / "arm.msh",
+            per_quarter=3,
+        )
     assert not (tmp_path / "arm.msh").exists()
 
 

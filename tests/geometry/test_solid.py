@@ -23,7 +23,11 @@ ANGLES = [90.0, 110.0, 135.0, 165.0, 180.0]
 
 def bench(kind="i", angle=150.0, **fields):
     arm = changed(demo("bench-lever"), geometry__included_angle=np.radians(angle), **fields)
-    plates = {} if kind != "solid" else {f"geometry__section__{name}": None for name in ("flange_thickness", "web_thickness", "fillet")}
+    plates = (
+        {}
+        if kind != "solid"
+        else {f"geometry__section__{name}": None for name in ("flange_thickness", "web_thickness", "fillet")}
+    )
     return changed(arm, geometry__section__kind=kind, **plates)
 
 
@@ -36,10 +40,15 @@ def test_one_valid_solid_with_all_faces_named(kind, angle):
     faces = named_faces(body, arm)
     assert set(faces) == set(NAMES)
     assert sum(len(group) for group in faces.values()) == len(body.Faces())
-    assert sum(face.Area() for group in faces.values() for face in group) == pytest.approx(body.Area(), rel=1e-9)
+    assert sum(face.Area() for group in faces.values() for face in group) == pytest.approx(
+        body.Area(), rel=1e-9
+    )
 
 
-@pytest.mark.parametrize("fields", [{"geometry__section__fillet": 0.0}, {"geometry__pivot__chamfer": 0.0}, {"geometry__blend_radius": 0.0}])
+@pytest.mark.parametrize(
+    "fields",
+    [{"geometry__section__fillet": 0.0}, {"geometry__pivot__chamfer": 0.0}, {"geometry__blend_radius": 0.0}],
+)
 def test_without_fillet_chamfer_or_blend(fields):
     assert solid(bench(**fields)).isValid()
 
@@ -73,9 +82,15 @@ def plain_figure(arm):
     def bar(name):
         datum = arm_datum(arm, name)
         s = np.array([0.0, datum.hub_edge, datum.length])
-        return Polygon(np.vstack([datum.point(s, -datum.depth(s) / 2.0), datum.point(s[::-1], datum.depth(s[::-1]) / 2.0)]))
+        return Polygon(
+            np.vstack(
+                [datum.point(s, -datum.depth(s) / 2.0), datum.point(s[::-1], datum.depth(s[::-1]) / 2.0)]
+            )
+        )
 
-    return unary_union([circle(name, bore(arm, name).outside) for name in BORES] + [bar(name) for name in ARMS])
+    return unary_union(
+        [circle(name, bore(arm, name).outside) for name in BORES] + [bar(name) for name in ARMS]
+    )
 
 
 def fillet_area(circle, height, radius):
@@ -101,7 +116,9 @@ def test_each_blend_at_the_hub_adds_the_closed_form(radius):
     assert len(at_hub) == 4
     wanted = fillet_area(arm.geometry.pivot.outside / 2.0, arm.geometry.section.depth_at_hub / 2.0, radius)
     for corner in at_hub:
-        assert round_one(face, corner, radius).Area() - face.Area() == pytest.approx(wanted, rel=1e-6)  # kernel's own tolerance
+        assert round_one(face, corner, radius).Area() - face.Area() == pytest.approx(
+            wanted, rel=1e-6
+        )  # kernel's own tolerance
 
 
 def test_i_is_solid_less_its_pockets_and_box_less_its_cavities():
@@ -139,7 +156,9 @@ def test_step_read_again_gives_the_same_solid_and_carries_the_names(tmp_path):
     again = read_step(tmp_path / "arm.step")
     assert again.Volume() == pytest.approx(body.Volume(), rel=1e-9)
     assert len(again.Faces()) == len(body.Faces())
-    assert {n: len(g) for n, g in named_faces(again, arm).items()} == {n: len(g) for n, g in named_faces(body, arm).items()}
+    assert {n: len(g) for n, g in named_faces(again, arm).items()} == {
+        n: len(g) for n, g in named_faces(body, arm).items()
+    }
     text = (tmp_path / "arm.step").read_text()
     for name in NAMES:
         assert f"ADVANCED_FACE('{name}'" in text
@@ -147,7 +166,13 @@ def test_step_read_again_gives_the_same_solid_and_carries_the_names(tmp_path):
 
 def test_step_bytes_are_the_same_from_two_processes(tmp_path):
     for folder in ("a", "b"):
-        command = [sys.executable, "-m", "geometry.solid", "params/arms/bench-lever.yaml", str(tmp_path / folder)]
+        command = [
+            sys.executable,
+            "-m",
+            "geometry.solid",
+            "params/arms/bench-lever.yaml",
+            str(tmp_path / folder),
+        ]
         subprocess.run(command, check=True, capture_output=True)
     for file in ("arm.step", "arm.brep", "faces.json"):
         assert (tmp_path / "a" / file).read_bytes() == (tmp_path / "b" / file).read_bytes()
@@ -155,7 +180,13 @@ def test_step_bytes_are_the_same_from_two_processes(tmp_path):
 
 def test_a_fillet_that_does_not_fit_is_refused_with_its_place():
     with pytest.raises(SolidRefused, match=r"(input|output) arm: web fillet of 14 mm does not fit"):
-        solid(bench(geometry__section__fillet=14.0, geometry__section__depth_at_pins=40.0, geometry__section__width=60.0))
+        solid(
+            bench(
+                geometry__section__fillet=14.0,
+                geometry__section__depth_at_pins=40.0,
+                geometry__section__width=60.0,
+            )
+        )
 
 
 def test_kernel_is_the_one_cadquery_brings():

@@ -16,7 +16,9 @@ BENCH = "params/arms/bench-lever.yaml"
 
 
 def with_spans(arm, grid_limit=200_000, **ranges):
-    fields = dict.fromkeys(FIELDS) | {name: Span(least=a, most=b, steps=n) for name, (a, b, n) in ranges.items()}
+    fields = dict.fromkeys(FIELDS) | {
+        name: Span(least=a, most=b, steps=n) for name, (a, b, n) in ranges.items()
+    }
     return arm.model_copy(update={"sweep": arm.sweep.model_copy(update=fields | {"grid_limit": grid_limit})})
 
 
@@ -67,7 +69,9 @@ def test_design_file_changes_only_the_swept_sizes(arm, tmp_path):
     target.write_text(written(sizes, arm, text))
     made = read_arm(target)
     for name, size in sizes.items():
-        assert getattr(made.geometry.section, name) == pytest.approx(size, rel=1e-6)  # seven digits are written
+        assert getattr(made.geometry.section, name) == pytest.approx(
+            size, rel=1e-6
+        )  # seven digits are written
     same = made.model_copy(update={"geometry": arm.geometry})
     assert same == arm
     changed = [a for a, b in zip(text.splitlines(), target.read_text().splitlines(), strict=True) if a != b]

@@ -1,0 +1,105 @@
+"""All load cases of an arm on one mesh: loads in balance, displacements, nodal stresses, error estimate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.elastic.error import energy_error
+from analysis.elastic.invariants import von_mises
+from analysis.elastic.loads import BoreLoad, Resultants, case_vector, nodal_volumes
+from analysis.elastic.material import Elastic
+from analysis.elastic.mesh import Mesh
+from analysis.elastic.recovery import stresses
+from analysis.elastic.solve import Solution, solve
+from geometry.datums import centre
+from params.arm import Arm
+from params.material import Material
+
+Floats = NDArray[np.float64]
+PIVOT = "pivot_bore"
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """Nodal loads of one case, in balance."""
+
+    vector: Floats  # (3n,) N
+    resultants: Resultants
+    rebalanced: float  # force moved to the pivot since the mesh's weight is not the hand calculation's, share of the largest pin force
+    bores: dict[str, BoreLoad]
+
+
+@dataclass(frozen=True)
+class Proof:
+    """Every case on one mesh; arrays in the order of `cases`."""
+
+    mesh: Mesh
+    cases: tuple[str, ...]
+    loaded: tuple[Loaded, ...]
+    solution: Solution
+    stress: Floats  # (C, n, 6) MPa
+    equivalent: Floats  # (C, n) MPa
+    element_error: Floats  # (C, m) energy norm of the error of each element, sqrt(N mm)
+    error: Floats  # (C,) relative error in the energy norm
+    mass: float  # kg
+    cg: Floats  # (3,) mm
+
+
+def elastic(material: Material) -> Elastic:
+    return Elastic(material.elastic_modulus, material.poisson_ratio, material.density)
+
+
+def loaded(mesh: Mesh, arm: Arm, case: dict[str, Any], density: float, volumes: Floats) -> Loaded:
+    """Loads of one case of loads.json; what the mesh's own weight changes is put on the pivot."""
+    bores = {
+        name: bore_load(arm, name, wanted["force"], wanted["moment"])
+        for name, wanted in case["bores"].items()
+    }
+    _, first = case_vector(mesh, list(bores.values()), case["gravity"], density, volumes)
+    pivot = bores[PIVOT]
+    bores[PIVOT] = bore_load(
+        arm, PIVOT, np.subtract(pivot.force, first.force), np.subtract(pivot.moment, first.moment)
+    )
+    vector, told = case_vector(mesh, list(bores.values()), case["gravity"], density, volumes)
+    largest = max(float(np.linalg.norm(load.force)) for load in bores.values())
+    return Loaded(vector, told, float(np.linalg.norm(first.force)) / largest, bores)
+
+
+def bore_load(arm: Arm, surface: str, force: Any, moment: Any) -> BoreLoad:
+    x, y = centre(arm, surface.removesuffix("_bore"))
+    return BoreLoad(
+        surface, (float(x), float(y)), tuple(float(v) for v in force), tuple(float(v) for v in moment)
+    )  # type: ignore[arg-type]
+
+
+def prove(mesh: Mesh, arm: Arm, material: Material, cases: dict[str, Any]) -> Proof:
+    """Solve every case of loads.json on the mesh; the fields are empty where the solution's status is not ok."""
+    law, volumes = elastic(material), nodal_volumes(mesh)
+    made = tuple(loaded(mesh, arm, case, law.density, volumes) for case in cases.values())
+    solution = solve(mesh, law, np.stack([one.vector for one in made]))
+    mass = law.density * float(volumes.sum())
+    cg = volumes @ mesh.points / volumes.sum()
+    if not solution.ok:
+        nothing = np.zeros((0, 0))
+        return Proof(mesh, tuple(cases), made, solution, nothing, nothing, nothing, np.zeros(0), mass, cg)
+    stress = stresses(mesh, law, solution.displacement, [one.resultants.tractions for one in made])
+    by_element, relative = energy_error(mesh, law, solution.displacement, stress)
+    return Proof(
+        mesh, tuple(cases), made, solution, stress, von_mises(stress), by_element, relative, mass, cg
+    )
+
+
+def fields(proof: Proof) -> tuple[dict[str, Floats], dict[str, Floats]]:
+    """Nodal and element arrays of stress.vtu, one set for each load case: mm, MPa, sqrt(N mm)."""
+    nodal: dict[str, Floats] = {}
+    cells: dict[str, Floats] = {}
+    for index, case in enumerate(proof.cases):
+        nodal[f"displacement:{case}"] = proof.solution.displacement[index]
+        nodal[f"stress:{case}"] = proof.stress[index]
+        nodal[f"equivalent_stress:{case}"] = proof.equivalent[index]
+        cells[f"error:{case}"] = proof.element_error[index]
+    return nodal, cells

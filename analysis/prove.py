@@ -1,0 +1,189 @@
+"""Mesh, solve, refine until the bores' peaks have settled: `python -m analysis.prove DIR [--sweep]`.
+
+Reads arm.yaml, arm.brep, faces.json, loads.json and hand.json of DIR; writes arm.msh, stress.vtu, convergence.csv and elastic.json.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from analysis.elastic.invariants import peak
+from analysis.elastic.mesh import Mesh
+from analysis.elastic.sample import Sampler
+from analysis.measures import of_case
+from analysis.proof import Proof, fields, prove
+from analysis.richardson import band
+from analysis.tables import read_json, write_csv, write_json
+from geometry.mesher import MeshRefused, MeshReport, mesh_arm
+from geometry.meshfile import MeshArrays, read_mesh, write_vtu
+from params.arm import Arm
+from params.caution import CAUTION
+from params.material import Material
+from params.read import read_arm, read_material
+
+BORES = ("pivot_bore", "input_bore", "output_bore")
+FINER = 1.35  # each level has this many times more elements per quarter bore
+SWEEP_QUARTER = 6  # elements per quarter bore for a design of the sweep
+COLUMNS = [
+    "level",
+    "per_quarter_bore",
+    "unknowns",
+    "place",
+    "peak_MPa",
+    "change_percent",
+    "order",
+    "band_percent",
+    "settled",
+]
+
+
+@dataclass
+class Level:
+    """One mesh and its solution."""
+
+    per_quarter: int
+    report: MeshReport
+    arrays: MeshArrays
+    proof: Proof
+    peaks: dict[str, float]  # largest equivalent stress of all load cases on each surface, MPa
+
+
+def level(folder: Path, arm: Arm, material: Material, per_quarter: int) -> Level:
+    """Mesh and solve once."""
+    report = mesh_arm(
+        folder / "arm.brep", folder / "faces.json", arm.mesh, folder / "arm.msh", per_quarter=per_quarter
+    )
+    print(f"mesh: {report}", flush=True)
+    arrays = read_mesh(folder / "arm.msh")
+    proof = prove(Mesh.of(arrays), arm, material, read_json(folder / "loads.json")["cases"])
+    print(f"solve: {proof.solution.told}", flush=True)
+    peaks = {}
+    if proof.solution.ok:
+        peaks = {
+            place: float(proof.equivalent[:, proof.mesh.nodes(place)].max()) for place in (*BORES, "outside")
+        }
+    return Level(per_quarter, report, arrays, proof, peaks)
+
+
+def quarters(arm: Arm, sweep: bool) -> list[int]:
+    """Elements per quarter bore of each level."""
+    if sweep:
+        return [min(SWEEP_QUARTER, arm.mesh.per_quarter_bore)]
+    return [round(arm.mesh.per_quarter_bore * FINER**step) for step in range(arm.mesh.levels)]
+
+
+def settled(levels: list[Level], share: float) -> bool:
+    """Whether, on at least three meshes, every bore's peak changed by less than `share` in the last refinement."""
+    if len(levels) < 3:
+        return False
+    last, before = levels[-1].peaks, levels[-2].peaks
+    return all(abs(last[bore] - before[bore]) < share * abs(last[bore]) for bore in BORES)
+
+
+def refine(folder: Path, arm: Arm, material: Material, sweep: bool) -> list[Level]:
+    """Levels up to the one whose peaks have settled, the last that the file allows, or one that cannot be solved."""
+    levels: list[Level] = []
+    for per_quarter in quarters(arm, sweep):
+        levels.append(level(folder, arm, material, per_quarter))
+        if not levels[-1].proof.solution.ok or settled(levels, arm.mesh.peak_change):
+            break
+    return levels
+
+
+def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
+    """The rows of convergence.csv: peak, change, observed order and error band of each surface at each level."""
+    rows = []
+    for place in (*BORES, "outside"):
+        for index in range(len(levels)):
+            size = [1.0 / step.per_quarter for step in levels[: index + 1]]
+            value = [step.peaks[place] for step in levels[: index + 1]]
+            told = band(size, value)
+            change = 100.0 * (value[-1] / value[-2] - 1.0) if index else None
+            rows.append({
+                "level": index + 1, "per_quarter_bore": levels[index].per_quarter, "unknowns": levels[index].report.unknowns,
+                "place": place, "peak_MPa": value[-1], "change_percent": change, "order": told.order,
+                "band_percent": None if told.band is None else 100.0 * told.band,
+                "settled": "" if change is None else abs(change) < 100.0 * share,
+            })  # fmt: skip
+    return rows
+
+
+def measured(last: Level, arm: Arm, hand: dict[str, Any]) -> dict[str, Any]:
+    """elastic.json: figures of the solve and, for each case, what the mesh says; N, mm, MPa, kg."""
+    proof, sampler = last.proof, Sampler(last.proof.mesh)
+    cases = {}
+    for index, name in enumerate(proof.cases):
+        wanted = hand["cases"][name]
+        places = {limb: np.array([row["s"] for row in rows]) for limb, rows in wanted["stations"].items()}
+        load = proof.loaded[index]
+        cases[name] = {
+            "fraction": wanted["fraction"],
+            "peaks": {
+                place: vars(peak(proof.stress[index], proof.mesh, place)) for place in (*BORES, "outside")
+            },
+            "pin_force": {bore: float(np.hypot(*one.force[:2])) for bore, one in load.bores.items()},
+            "load_mismatch": max(load.resultants.mismatch.values()),
+            "rebalanced": load.rebalanced,
+            "imbalance": float(np.linalg.norm(load.resultants.force)),
+            "reaction": proof.solution.figures.reaction[index],
+            "residual": proof.solution.figures.residual[index],
+            "energy_error": float(proof.error[index]),
+            "suction_MPa": load.resultants.suction,
+            **of_case(
+                proof.mesh, arm, proof.solution.displacement[index], proof.stress[index], sampler, places
+            ),
+        }
+    return {"caution": CAUTION, "mass_kg": proof.mass, "cg_mm": proof.cg, "cases": cases}
+
+
+def figures(levels: list[Level], seconds: float) -> dict[str, Any]:
+    """Mesh and solver figures of the last level."""
+    last = levels[-1]
+    solved = last.proof.solution.figures
+    return {
+        "mesh": {
+            "nodes": last.report.nodes, "elements": last.report.elements, "unknowns": last.report.unknowns,
+            "per_quarter_bore": last.per_quarter, "worst_quality": last.report.worst_quality, "volume_mm3": last.report.volume,
+            "levels": len(levels), "attempts": last.report.attempts,
+        },
+        "solver": {"method": solved.method, "iterations": solved.iterations, "note": solved.note},
+        "seconds": {"prove": seconds, **(solved.seconds or {})},
+        "peak_memory_MB": solved.peak_bytes / 1e6,
+    }  # fmt: skip
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description="Mesh, solve, refine until the bores' peaks have settled.")
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("--sweep", action="store_true", help="one level, as for a design of the sweep")
+    options = parser.parse_args()
+    folder, start = options.folder, time.perf_counter()
+    arm = read_arm(folder / "arm.yaml")
+    try:
+        levels = refine(folder, arm, read_material(arm.material), options.sweep)
+    except MeshRefused as refusal:
+        print(refusal, file=sys.stderr)
+        return 3
+    last = levels[-1]
+    if not last.proof.solution.ok:
+        print(last.proof.solution.told, file=sys.stderr)
+        return 3
+    rows = convergence(levels, arm.mesh.peak_change)
+    write_csv(folder / "convergence.csv", COLUMNS, rows)
+    write_vtu(folder / "stress.vtu", last.arrays, *fields(last.proof))
+    told = measured(last, arm, read_json(folder / "hand.json"))
+    told["bands_percent"] = {row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)}
+    told["settled"] = settled(levels, arm.mesh.peak_change)
+    write_json(folder / "elastic.json", told | figures(levels, time.perf_counter() - start))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,135 @@
+"""The answer for one arm: `python -m analysis.summary DIR` reads the tables there and writes summary.json."""
+
+from __future__ import annotations
+
+import hashlib
+import sys
+from importlib import metadata
+from pathlib import Path
+from typing import Any
+
+from analysis.designs import FIELDS
+from analysis.tables import read_csv, read_json, write_json
+from params.arm import Arm
+from params.caution import CAUTION
+from params.material import Material
+from params.read import read_arm, read_material
+
+PACKAGES = ("leverwright", "cadquery", "gmsh", "meshio", "numpy", "scipy", "numba")
+SHOWN = 6  # lines of explanation at most
+
+
+def mesh_checks(arm: Arm, material: Material, elastic: dict[str, Any]) -> list[dict[str, Any]]:
+    """Stress checks by mesh: fibre stress of both arms against yield over the design factor, peaks against yield over the peak factor."""
+    nominal = material.yield_strength / arm.criteria.design_factor
+    local = material.yield_strength / arm.criteria.peak_factor
+    found = []
+    for name, case in elastic["cases"].items():
+        for limb, rows in case["stations"].items():
+            worst = max(abs(row[side]) for row in rows for side in ("sigma_plus", "sigma_minus"))
+            found.append(check("flange stress", f"{limb} arm", name, worst, nominal))
+        for place, peak in case["peaks"].items():
+            found.append(check("peak stress", place.replace("_", " "), name, peak["equivalent"], local))
+    return found
+
+
+def check(what: str, place: str, case: str, demand: float, capacity: float) -> dict[str, Any]:
+    margin = capacity / demand - 1.0
+    return {
+        "check": what,
+        "place": place,
+        "load_case": case,
+        "demand_MPa": demand,
+        "capacity_MPa": capacity,
+        "margin": margin,
+    }
+
+
+def verdict(hand: float, mesh: float, explain: list[str]) -> str:
+    """In words: a failed check outranks a difference to explain."""
+    if hand < 0.0 or mesh < 0.0:
+        return "fails"
+    return "explain" if explain else "holds"
+
+
+def to_explain(rows: list[dict[str, str]], elastic: dict[str, Any]) -> list[str]:
+    """Differences beyond their allowance, gathered by quantity and place, largest first."""
+    worst: dict[tuple[str, str], dict[str, str]] = {}
+    count: dict[tuple[str, str], int] = {}
+    for row in rows:
+        if row["verdict"] != "explain":
+            continue
+        key = (row["quantity"], row["place"])
+        count[key] = count.get(key, 0) + 1
+        if key not in worst or abs(float(row["difference_percent"])) > abs(
+            float(worst[key]["difference_percent"])
+        ):
+            worst[key] = row
+    ranked = sorted(
+        worst,
+        key=lambda key: -abs(float(worst[key]["difference_percent"])) / float(worst[key]["allowed_percent"]),
+    )
+    lines = [
+        f"Explain: {quantity}, {place}: mesh {float(worst[quantity, place]['difference_percent']):+.0f} % against hand "
+        f"(allowed {worst[quantity, place]['allowed_percent']} %), {count[quantity, place]} load cases."
+        for quantity, place in ranked[:SHOWN]
+    ]
+    if len(ranked) > SHOWN:
+        lines.append(f"Explain: {len(ranked) - SHOWN} more places in verify.csv.")
+    if not elastic["settled"] and elastic["mesh"]["levels"] > 1:
+        lines.append(
+            f"Explain: the bores' peaks have not settled after {elastic['mesh']['levels']} meshes; see convergence.csv."
+        )
+    return lines
+
+
+def sizes(arm: Arm) -> dict[str, float]:
+    """Section sizes and hub diameter, mm."""
+    section = arm.geometry.section
+    found = {name: getattr(section, name) for name in FIELDS if name != "hub"} | {
+        "hub": arm.geometry.pivot.outside
+    }
+    return {name: value for name, value in found.items() if value is not None}
+
+
+def versions() -> dict[str, str]:
+    found = {}
+    for name in PACKAGES:
+        try:
+            found[name] = metadata.version(name)
+        except metadata.PackageNotFoundError:
+            continue
+    return found
+
+
+def summary(folder: Path) -> dict[str, Any]:
+    """Everything of summary.json."""
+    source = folder / "arm.yaml"
+    arm = read_arm(source)
+    hand, elastic = read_json(folder / "hand.json"), read_json(folder / "elastic.json")
+    checks = mesh_checks(arm, read_material(arm.material), elastic)
+    worst = min(checks, key=lambda one: one["margin"])
+    by_hand = hand["governing"]
+    explain = to_explain(read_csv(folder / "verify.csv"), elastic)
+    bands = [
+        band for place, band in elastic["bands_percent"].items() if band is not None and place != "outside"
+    ]
+    return {
+        "arm": arm.name, "revision": arm.revision, "material": arm.material, "caution": CAUTION, "state": "confirmed",
+        "mass_kg": hand["mass_kg"], "mesh_mass_kg": elastic["mass_kg"], "sizes_mm": sizes(arm),
+        "governing": f"{by_hand['check']} at {by_hand['place']}, {by_hand['load_case']}", "hand_margin": hand["least_margin"],
+        "hand_fails": hand["fails"], "hand_out_of_range": hand["out_of_range"],
+        "mesh_margin": worst["margin"], "mesh_governing": f"{worst['check']} at {worst['place']}, {worst['load_case']}",
+        "mesh_governing_case": worst["load_case"], "mesh_checks": checks,
+        "verdict": verdict(hand["least_margin"], worst["margin"], explain), "explain": explain,
+        "mesh": elastic["mesh"], "solver": elastic["solver"], "settled": elastic["settled"],
+        "peak_error_band_percent": max(bands) if bands else None,
+        "energy_error_percent": 100.0 * max(case["energy_error"] for case in elastic["cases"].values()),
+        "cases": {name: {"fraction": case["fraction"], "at": f"{100.0 * case['fraction']:.0f} % of the swing"} for name, case in elastic["cases"].items()},
+        "seconds": elastic["seconds"], "peak_memory_MB": elastic["peak_memory_MB"], "versions": versions(),
+        "parameter_sha256": hashlib.sha256(source.read_bytes()).hexdigest(),
+    }  # fmt: skip
+
+
+if __name__ == "__main__":
+    write_json(Path(sys.argv[1]) / "summary.json", summary(Path(sys.argv[1])))
