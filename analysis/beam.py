@@ -81,7 +81,7 @@ def outer_mass(span: Spans, mass: Mass, s: Floats) -> tuple[Floats, Floats]:
 
 
 @njit(inline="always")
-def _inside(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper):  # noqa: ANN001, ANN202
+def _inside(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper):
     """N, V2, V3, T, M2, M3 and the web's share of V2 at one section: the pin's force and the weight outside it."""
     v2 = feta + heavy * geta
     m3 = reach * feta + first * geta
@@ -91,7 +91,7 @@ def _inside(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper):  # noqa
 @guvectorize(
     [(*[float64[:]] * 10, *[float64[:]] * 7)], "(),(),(),(),(),(),(),(),(),()->(),(),(),(),(),(),()", cache=True, nopython=True,
 )  # fmt: skip
-def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v3, t, m2, m3, web):  # noqa: ANN001, ANN202
+def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v3, t, m2, m3, web):
     n[0], v2[0], v3[0], t[0], m2[0], m3[0], web[0] = _inside(
         fs[0], feta[0], fz[0], offset[0], gs[0], geta[0], reach[0], heavy[0], first[0], taper[0]
     )
@@ -104,7 +104,7 @@ def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v
 def _extremes(
     fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, area, by_m3, by_m2, by_v2, by_v3, by_t,
     equivalent, normal, shear, station, point, drag, flow, drag_station,
-):  # fmt: skip  # noqa: ANN001, ANN202
+):  # fmt: skip
     best, most, middle = -1.0, -1.0, by_v2.shape[1] - 1
     for k in range(reach.shape[0]):
         n, v2, v3, t, m2, m3, web = _inside(
@@ -143,7 +143,9 @@ def forces(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats
     return Forces(n, v2, v3, t, m2, m3, web)
 
 
-def extremes(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats], taper: Floats, part: Section) -> Extremes:
+def extremes(
+    pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats], taper: Floats, part: Section
+) -> Extremes:
     """The most stressed point and station of one arm, arguments as for `forces`; `part` is of shape (D, S).
 
     Every force counts with the sign that adds: exact at corners, where all signs occur. Compiled, since a sweep spends
@@ -152,7 +154,10 @@ def extremes(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floa
     points = part.points
     at = lambda a: a[:, None, None]  # noqa: E731
     acting = (pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1])
-    along_arm = (at(value) for value in (reach, *outer, taper, part.area, points.m3, points.m2, points.v2, points.v3, points.t))
+    along_arm = (
+        at(value)
+        for value in (reach, *outer, taper, part.area, points.m3, points.m2, points.v2, points.v3, points.t)
+    )
     return Extremes(*_extremes(*acting, *along_arm))
 
 
@@ -174,4 +179,6 @@ def stations_of(part: Section, some: slice) -> Section:
 
 def chosen(part: Section, which: tuple[slice | int, ...]) -> Section:
     points = Points(*(value[which] for value in vars(part.points).values()))
-    return Section(**{name: value[which] for name, value in vars(part).items() if name != "points"}, points=points)
+    return Section(
+        **{name: value[which] for name, value in vars(part).items() if name != "points"}, points=points
+    )

@@ -65,7 +65,9 @@ def four(values: Any) -> Floats:
     return values.reshape((1,) * (4 - values.ndim) + values.shape)
 
 
-def apply(function: Callable[..., Outcome], place: str, where: Floats | None = None, **inputs: Any) -> Checked:
+def apply(
+    function: Callable[..., Outcome], place: str, where: Floats | None = None, **inputs: Any
+) -> Checked:
     """A clause with its inputs."""
     outcome = function(**inputs)
     symbols = inputs | dict(outcome.symbols)
@@ -111,7 +113,14 @@ def of_member(state: State, limb: Limb) -> Iterator[Checked]:
         slenderness=lift((clear / web).max(axis=1)), E=state.material.elastic_modulus, **strength,
     )  # fmt: skip
     moved = [lift(move) for move in limb.movement]
-    yield apply(service.deflection, place, d2=moved[0], d3=moved[1], L=limb.length, ratio=state.arm.criteria.deflection_ratio)
+    yield apply(
+        service.deflection,
+        place,
+        d2=moved[0],
+        d3=moved[1],
+        L=limb.length,
+        ratio=state.arm.criteria.deflection_ratio,
+    )
 
 
 def of_plates(state: State, limb: Limb) -> Iterator[Checked]:
@@ -160,7 +169,9 @@ def of_hub_side(state: State, limb: Limb) -> Iterator[Checked]:
     hub_size, yield_strength = lift(state.sizes.hub), state.material.yield_strength
     carried = at_pivot(state, limb)
     nd, factor = state.arm.criteria.design_factor, state.arm.criteria.peak_factor
-    yield apply(hub.net_section, place, **carried, D=hub_size, d=pivot.bore, w=pivot.width, Fy=yield_strength, Nd=nd)
+    yield apply(
+        hub.net_section, place, **carried, D=hub_size, d=pivot.bore, w=pivot.width, Fy=yield_strength, Nd=nd
+    )
     root = {name.upper(): getattr(limb.root, name) for name in ("n", "m3", "m2")}
     size = {name: lift(getattr(limb.part, name.lower())[:, 0]) for name in ("S3", "S2")}
     yield apply(
@@ -188,7 +199,9 @@ def of_pin(state: State, surface: str) -> Iterator[Checked]:
     yield from connection(state, surface, load, share, outside, wall)
 
 
-def pin_by_bth1(state: State, surface: str, P: Floats, share: Floats, outside: Floats, wall: Floats) -> Iterator[Checked]:
+def pin_by_bth1(
+    state: State, surface: str, P: Floats, share: Floats, outside: Floats, wall: Floats
+) -> Iterator[Checked]:
     bore, steel, place = bores(state.arm)[surface], state.material, PLACES[surface]
     pin, Nd = bore.pin, state.arm.criteria.design_factor
     t = bore.width - 2.0 * bore.chamfer
@@ -198,13 +211,17 @@ def pin_by_bth1(state: State, surface: str, P: Floats, share: Floats, outside: F
     yield apply(bth1.fracture, place, Fu=Fu, R=outside / 2.0, be=wall, **holes)
     yield apply(bth1.double_shear, place, Fu=Fu, R=outside / 2.0, **holes)
     turns = state.arm.criteria.pins_rotate
-    yield apply(bth1.bearing, place, P=P, Fy=min(Fy, pin.yield_strength), Nd=Nd, t=t, Dp=pin.diameter, turns=turns)
+    yield apply(
+        bth1.bearing, place, P=P, Fy=min(Fy, pin.yield_strength), Nd=Nd, t=t, Dp=pin.diameter, turns=turns
+    )
     yield apply(bth1.pin_shear, place, P=P, share=share, d=pin.diameter, Fy=pin.yield_strength, Nd=Nd)
     spread = {"b": bore.width, "c": pin.gap, "a": pin.side_plate}
     yield apply(bth1.pin_bending, place, P=P, **spread, d=pin.diameter, Fy=pin.yield_strength, Nd=Nd)
 
 
-def pin_by_en1993(state: State, surface: str, P: Floats, share: Floats, outside: Floats, wall: Floats) -> Iterator[Checked]:
+def pin_by_en1993(
+    state: State, surface: str, P: Floats, share: Floats, outside: Floats, wall: Floats
+) -> Iterator[Checked]:
     bore, place, criteria = bores(state.arm)[surface], PLACES[surface], state.arm.criteria
     pin, t = bore.pin, bore.width - 2.0 * bore.chamfer
     F, fy = criteria.limit_state_factor * P, min(state.material.yield_strength, bore.pin.yield_strength)
@@ -217,16 +234,22 @@ def pin_by_en1993(state: State, surface: str, P: Floats, share: Floats, outside:
     if criteria.pins_rotate:
         yield apply(en1993.bearing_service, place, Fser=P, t=t, d=pin.diameter, fy=fy)
         yield apply(en1993.pin_bending_service, place, Fser=P, **spread, **round_pin)
-    yield apply(en1993.plate_geometry, place, F=F, t=t, fy=state.material.yield_strength, d0=bore.bore, a=wall, c=wall)
+    yield apply(
+        en1993.plate_geometry, place, F=F, t=t, fy=state.material.yield_strength, d0=bore.bore, a=wall, c=wall
+    )
 
 
-def pin_by_aisc360(state: State, surface: str, P: Floats, share: Floats, outside: Floats, wall: Floats) -> Iterator[Checked]:
+def pin_by_aisc360(
+    state: State, surface: str, P: Floats, share: Floats, outside: Floats, wall: Floats
+) -> Iterator[Checked]:
     bore, steel, place = bores(state.arm)[surface], state.material, PLACES[surface]
     pin, t = bore.pin, bore.width - 2.0 * bore.chamfer
     holes = {"t": t, "d": pin.diameter, "dh": bore.bore}
     yield apply(aisc360.tension, place, Pa=P, Fu=steel.tensile_strength, w=outside, a=wall, **holes)
     yield apply(aisc360.shear, place, Pa=P, Fu=steel.tensile_strength, a=wall, **holes)
-    yield apply(aisc360.bearing, place, Pa=P, Fy=min(steel.yield_strength, pin.yield_strength), t=t, d=pin.diameter)
+    yield apply(
+        aisc360.bearing, place, Pa=P, Fy=min(steel.yield_strength, pin.yield_strength), t=t, d=pin.diameter
+    )
     yield apply(aisc360.gross_yield, place, Pa=P, Fy=steel.yield_strength, t=t, w=outside)
     yield apply(aisc360.pin_shear, place, Pa=P, share=share, d=pin.diameter, Fy=pin.yield_strength)
     spread = {"b": bore.width, "c": pin.gap, "a": pin.side_plate}
@@ -239,7 +262,14 @@ def of_peaks(state: State) -> Iterator[Checked]:
         bore = bores(state.arm)[surface]
         e = state.statics.eccentricity[..., None]
         yield apply(
-            peaks.boss, PLACES[surface], P=pin_force(state, surface), D=np.array(bore.outside), d=bore.bore, t=bore.width, e=e, **limit
+            peaks.boss,
+            PLACES[surface],
+            P=pin_force(state, surface),
+            D=np.array(bore.outside),
+            d=bore.bore,
+            t=bore.width,
+            e=e,
+            **limit,
         )
     pivot, moment = state.arm.geometry.pivot, state.statics.pivot_moment
     carried = [at_pivot(state, limb) for limb in state.limbs]
@@ -247,7 +277,16 @@ def of_peaks(state: State) -> Iterator[Checked]:
     M = np.maximum(*(np.abs(side["M3"]) for side in carried))
     N = np.minimum(*(np.abs(side["N"]) for side in carried))
     size = {"D": D, "d": pivot.bore, "w": pivot.width}
-    yield apply(peaks.hub, PLACES["pivot_bore"], R=R, M=M, N=N, Mt=lift(np.hypot(moment[0], moment[1])), **size, **limit)
+    yield apply(
+        peaks.hub,
+        PLACES["pivot_bore"],
+        R=R,
+        M=M,
+        N=N,
+        Mt=lift(np.hypot(moment[0], moment[1])),
+        **size,
+        **limit,
+    )
     yield apply(peaks.ring, "hub", R=R, **size, **limit)
 
 
@@ -256,4 +295,11 @@ def cylinder(state: State) -> Checked:
     bore, annulus = areas(state.arm)
     free = np.array([case.kind != "blocked" for case in state.arm.load_cases.values()])[:, None]
     force = np.where(free, state.statics.cylinder, 0.0)
-    return apply(service.pressure, "cylinder", F=lift(force), Abore=bore, Aannulus=annulus, relief=state.arm.drive.relief_pressure)
+    return apply(
+        service.pressure,
+        "cylinder",
+        F=lift(force),
+        Abore=bore,
+        Aannulus=annulus,
+        relief=state.arm.drive.relief_pressure,
+    )

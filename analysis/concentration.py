@@ -63,7 +63,12 @@ def shoulder_bending(large: ArrayLike, small: ArrayLike, radius: ArrayLike) -> F
     step = np.maximum(large - small, 0.0) / 2.0
     q = np.clip(step / np.maximum(radius, 1e-9), 0.1, 20.0)
     root, x = np.sqrt(q), 2.0 * step / np.maximum(large, small)
-    blunt = (1.007 + root - 0.031 * q, -0.270 - 2.404 * root + 0.749 * q, 0.677 + 1.133 * root - 0.904 * q, -0.414 + 0.271 * root + 0.186 * q)
+    blunt = (
+        1.007 + root - 0.031 * q,
+        -0.270 - 2.404 * root + 0.749 * q,
+        0.677 + 1.133 * root - 0.904 * q,
+        -0.414 + 0.271 * root + 0.186 * q,
+    )
     sharp = (1.042 + 0.982 * root - 0.036 * q, -3.599 + 1.619 * root - 0.431 * q, 6.084 - 5.607 * root + 1.158 * q, -2.527 + 3.006 * root - 0.691 * q)  # fmt: skip
     value = [np.where(q <= 2.0, b, s) for b, s in zip(blunt, sharp, strict=True)]
     return np.where(step > 0.0, value[0] + x * (value[1] + x * (value[2] + x * value[3])), 1.0)

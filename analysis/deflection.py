@@ -43,7 +43,8 @@ def flexibility(span: Spans, mass: Mass, modulus: float, poisson: float, points:
     drag = outer * span.slope / part.lever + heavy
     return Flexibility(
         unit_load(weight, reach, reach, bend) + unit_load(weight, web, web, shear * part.shear2),
-        unit_load(weight, reach, reach, twist) + unit_load(weight, np.ones_like(s), np.ones_like(s), shear * part.shear3),
+        unit_load(weight, reach, reach, twist)
+        + unit_load(weight, np.ones_like(s), np.ones_like(s), shear * part.shear3),
         unit_load(weight, np.ones_like(s), reach, twist),
         unit_load(weight, outer, reach, bend) + unit_load(weight, drag, web, shear * part.shear2),
     )
@@ -54,4 +55,3 @@ def tip(flex: Flexibility, index: int, pin: Pin, gravity: Floats) -> tuple[Float
     at = lambda a: a[:, index, None, None]  # noqa: E731
     up = at(flex.in_plane) * pin.eta + at(flex.gravity) * gravity[1]
     return up, at(flex.sideways) * pin.z - at(flex.tilt) * pin.offset * pin.s
-

@@ -59,7 +59,9 @@ class Hand:
         return [row for checked in self.checked for row in rows(self.state, checked, design)]
 
 
-def evaluate(arm: Arm, material: Material, sizes: Sizes | None = None, fraction: ArrayLike | None = None) -> Hand:
+def evaluate(
+    arm: Arm, material: Material, sizes: Sizes | None = None, fraction: ArrayLike | None = None
+) -> Hand:
     """Every check of every design, load case and position at once.
 
     Parameters
@@ -76,7 +78,9 @@ def evaluate(arm: Arm, material: Material, sizes: Sizes | None = None, fraction:
     reason = unbuildable(arm, sizes)
     for checked in done:
         if not np.all(checked.outcome.in_range):
-            inside = np.broadcast_to(checked.outcome.in_range, np.broadcast_shapes(checked.demand.shape, checked.capacity.shape))
+            inside = np.broadcast_to(
+                checked.outcome.in_range, np.broadcast_shapes(checked.demand.shape, checked.capacity.shape)
+            )
             beyond = np.broadcast_to(~inside.all(axis=(1, 2, 3)), reason.shape)
             reason[beyond & (reason == "")] = f"{checked.clause.check}: {checked.outcome.note}"[:60]
     return Hand(now, done, now.mass.total, margin, governing, reason)
@@ -92,7 +96,13 @@ def least(arm: Arm, done: tuple[Checked, ...], designs: int) -> tuple[Floats, ND
     """Least margin of each design and what governs it."""
     cases = list(arm.load_cases)
     used = np.stack([counted(checked, len(cases), designs) for checked in done], axis=1).reshape(designs, -1)
-    names = np.array([f"{checked.clause.check} at {checked.place}, {name_of(checked, case)}" for checked in done for case in cases])
+    names = np.array(
+        [
+            f"{checked.clause.check} at {checked.place}, {name_of(checked, case)}"
+            for checked in done
+            for case in cases
+        ]
+    )
     worst = np.argmax(used, axis=1)
     return 1.0 / np.maximum(used[np.arange(designs), worst], 1e-9) - 1.0, names[worst]
 
@@ -113,7 +123,9 @@ def rows(now: State, checked: Checked, design: int) -> Iterator[Row]:
             continue
         position, station = np.unravel_index(np.argmax(used[pick, index]), used.shape[2:])
         spot = (pick, index, int(position), int(station))
-        value = lambda item, spot=spot: float(np.broadcast_to(np.asarray(item, dtype=float), used.shape)[spot])  # noqa: E731
+        value = lambda item, spot=spot: float(
+            np.broadcast_to(np.asarray(item, dtype=float), used.shape)[spot]
+        )
         demand, capacity = value(checked.outcome.demand), value(checked.outcome.capacity)
         margin = capacity / demand - 1.0 if demand > 0.0 else np.inf
         ok = bool(inside[index].all())
@@ -140,7 +152,8 @@ class Screener:
             for start in range(0, len(sizes), CHUNK)
         ]
         joined: dict[str, Any] = {
-            name: np.concatenate([getattr(part, name) for part in parts]) for name in ("mass", "margin", "governing", "reason")
+            name: np.concatenate([getattr(part, name) for part in parts])
+            for name in ("mass", "margin", "governing", "reason")
         }
         return Hand(parts[0].state, (), **joined)
 
@@ -149,7 +162,10 @@ def governing_positions(written: Hand) -> Floats:
     """Fractions (C, P) of the swing, few for each case, at which every check comes within `FLAT` of its worst for this arm."""
     fraction = written.state.statics.fraction
     tables = [checked.used[0].max(axis=2) for checked in written.checked if checked.demand.shape[2] > 1]
-    by_case = [np.stack([table[case] for table in tables if np.any(table[case] > 0.0)]) for case in range(len(fraction))]
+    by_case = [
+        np.stack([table[case] for table in tables if np.any(table[case] > 0.0)])
+        for case in range(len(fraction))
+    ]
     chosen = [cover(used >= (1.0 - FLAT) * used.max(axis=1, keepdims=True)) for used in by_case]
     most = max(len(positions) for positions in chosen)
     padded = [positions + positions[-1:] * (most - len(positions)) for positions in chosen]

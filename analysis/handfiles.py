@@ -8,9 +8,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.beam import fibre
 from analysis.checks import at_pivot
 from analysis.hand import Hand, Row
-from analysis.beam import fibre
 from analysis.sections import POINTS
 from analysis.state import Limb
 from analysis.statics import residual
@@ -28,7 +28,10 @@ def write(hand: Hand, folder: Path) -> None:
     found = hand.rows()
     units = hand.state.arm.units
     write_csv(folder / "checks.csv", COLUMNS, [for_people(row, units) for row in found])
-    write_json(folder / "substitutions.json", {"caution": CAUTION, "rows": [substitution(row, units) for row in found]})
+    write_json(
+        folder / "substitutions.json",
+        {"caution": CAUTION, "rows": [substitution(row, units) for row in found]},
+    )
     stroke = stroke_rows(hand)
     write_csv(folder / "stroke.csv", list(stroke[0]), stroke)
     stations = station_rows(hand)
@@ -87,7 +90,12 @@ def substitution(row: Row, units: System) -> dict[str, Any]:
         meaning, kind = clause.symbols.get(name, (name, "-"))
         number, unit = shown(value, kind, units)
         symbols.append({"symbol": name, "meaning": meaning, "value": number, "unit": unit})
-    return for_people(row, units) | {"what": clause.what, "equation": clause.equation, "limits": clause.limits, "symbols": symbols}
+    return for_people(row, units) | {
+        "what": clause.what,
+        "equation": clause.equation,
+        "limits": clause.limits,
+        "symbols": symbols,
+    }
 
 
 def in_units(units: System, **columns: tuple[float, str]) -> dict[str, Any]:
@@ -192,7 +200,9 @@ def loads(hand: Hand) -> dict[str, Any]:
             "weight": now.weight[:, 0, c, p if now.weight.shape[3] > 1 else 0], "bores": bores, "residual": left[c, p],
         }  # fmt: skip
     centre = {"cg_mm": [*hand.state.mass.cg[0], 0.0], "mass_kg": hand.mass[0]}
-    units = "force N, moment N mm about the bore centre at z = 0, gravity m/s2 with the shock factor, arm frame"
+    units = (
+        "force N, moment N mm about the bore centre at z = 0, gravity m/s2 with the shock factor, arm frame"
+    )
     return {"units": units, "position": CHOSEN, "caution": CAUTION, **centre, "cases": cases}
 
 
@@ -205,13 +215,22 @@ def figures(hand: Hand, found: list[Row]) -> dict[str, Any]:
     """hand.json: what the comparison with the mesh and the summary need, in N, mm, MPa and kg."""
     counted = [row for row in found if row.status != "out of range" and np.isfinite(row.margin)]
     worst = min(counted, key=lambda row: row.margin)
-    governing = {"check": worst.check.clause.check, "place": worst.check.place, "load_case": worst.load_case, "margin": worst.margin}
+    governing = {
+        "check": worst.check.clause.check,
+        "place": worst.check.place,
+        "load_case": worst.load_case,
+        "margin": worst.margin,
+    }
+    of_arm = [
+        row for row in counted if not row.check.clause.drive and row.load_case in hand.state.arm.load_cases
+    ]
     positions = governing_position(hand)
     cases = {case: of_case(hand, c, int(positions[c])) for c, case in enumerate(hand.state.arm.load_cases)}
     return {
         "units": "N, mm, MPa, kg, rad", "position": CHOSEN, "caution": CAUTION,
         "mass_kg": hand.mass[0], "cg_mm": hand.state.mass.cg[0],
         "least_margin": hand.margin[0], "governing": governing,
+        "drawn_case": min(of_arm, key=lambda row: row.margin).load_case,
         "fails": sum(row.status == "fails" for row in found), "out_of_range": sum(row.status == "out of range" for row in found),
         "rows": len(found), "largest_residual": unbalanced(hand).max(), "cases": cases,
     }  # fmt: skip
@@ -220,8 +239,13 @@ def figures(hand: Hand, found: list[Row]) -> dict[str, Any]:
 def of_case(hand: Hand, c: int, p: int) -> dict[str, Any]:
     """One load case at its governing position."""
     now = hand.state.statics
-    pin = {f"{name}_bore": np.hypot(*getattr(now, name)[:2, 0, c, p]) for name in ("pivot", "input", "output")}
-    moved = {limb.name: {"in_plane": limb.movement[0][0, c, p], "sideways": limb.movement[1][0, c, p]} for limb in hand.state.limbs}
+    pin = {
+        f"{name}_bore": np.hypot(*getattr(now, name)[:2, 0, c, p]) for name in ("pivot", "input", "output")
+    }
+    moved = {
+        limb.name: {"in_plane": limb.movement[0][0, c, p], "sideways": limb.movement[1][0, c, p]}
+        for limb in hand.state.limbs
+    }
     return {
         "fraction": now.fraction[c, p], "phi_rad": now.phi[c, p],
         "cylinder_force": now.cylinder[0, c, p], "load": now.load[0, c, p], "pressure": now.pressure[0, c, p],

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.spans import Spans, axes, spans
 from analysis.sizes import Sizes
+from analysis.spans import Spans, axes, spans
 from params.arm import Arm, Bore
 
 Floats = NDArray[np.float64]
@@ -71,7 +71,10 @@ def mass(arm: Arm, sizes: Sizes, density: float) -> Mass:
     boss_gap, boss_away = gap(span, end, span.boss)
     bosses = np.array([[ring(bore, np.array(bore.outside))] for bore in (geometry.input, geometry.output)])
     hub = ring(geometry.pivot, sizes.hub)
-    first = bar_first + ((span.start - hub_away) * hub_gap + (end + boss_away) * boss_gap + span.length * bosses)[..., 0]
+    first = (
+        bar_first
+        + ((span.start - hub_away) * hub_gap + (end + boss_away) * boss_gap + span.length * bosses)[..., 0]
+    )
     volume = bar + (hub_gap + boss_gap + bosses)[..., 0]
     total = hub + volume.sum(-1)
     return Mass(density * total, first @ axes(arm) / total[:, None], density * (bosses + boss_gap), density)

@@ -52,7 +52,12 @@ class Section:
 
 
 def section(
-    kind: str, depth: ArrayLike, width: ArrayLike, flange: ArrayLike = 0.0, web: ArrayLike = 0.0, fillet: ArrayLike = 0.0
+    kind: str,
+    depth: ArrayLike,
+    width: ArrayLike,
+    flange: ArrayLike = 0.0,
+    web: ArrayLike = 0.0,
+    fillet: ArrayLike = 0.0,
 ) -> Section:
     """Properties of one kind of section; arguments in mm, broadcast against each other (the depth carries all axes).
 
@@ -62,7 +67,9 @@ def section(
     return {"i": i_section, "box": box_section, "solid": bar_section}[kind](h, b, tf, tw, r)
 
 
-def area_of(kind: str, depth: ArrayLike, width: ArrayLike, flange: ArrayLike, web: ArrayLike, fillet: ArrayLike) -> Floats:
+def area_of(
+    kind: str, depth: ArrayLike, width: ArrayLike, flange: ArrayLike, web: ArrayLike, fillet: ArrayLike
+) -> Floats:
     """Area alone, mm2: linear in the depth."""
     h, b, tf, tw, r = (np.asarray(a, dtype=float) for a in (depth, width, flange, web, fillet))
     if kind == "solid":
@@ -103,9 +110,7 @@ def i_torsion(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Floats
     section tables (from memory): junction circles of diameter D1 and end loss 0.420 tf^4.
     """
     thin = 2.0 / 3.0 * b * tf**3 + (h - 2.0 * tf) * tw**3 / 3.0
-    alpha = (
-        -0.042 + 0.2204 * tw / tf + 0.1355 * r / tf - 0.0865 * r * tw / tf**2 - 0.0725 * (tw / tf) ** 2
-    )
+    alpha = -0.042 + 0.2204 * tw / tf + 0.1355 * r / tf - 0.0865 * r * tw / tf**2 - 0.0725 * (tw / tf) ** 2
     circle = ((tf + r) ** 2 + (r + 0.25 * tw) * tw) / (2.0 * r + tf)
     return np.where(r > 0.0, thin + 2.0 * alpha * circle**4 - 0.420 * tf**4, thin)
 

@@ -39,7 +39,9 @@ class Sizes:
         if unknown := set(changed) - set(NAMES):
             raise TypeError(f"no such size: {', '.join(sorted(unknown))}; the sizes are {', '.join(NAMES)}")
         section = arm.geometry.section
-        base = {name: getattr(section, name) or 0.0 for name in NAMES[:-1]} | {"hub": arm.geometry.pivot.outside}
+        base = {name: getattr(section, name) or 0.0 for name in NAMES[:-1]} | {
+            "hub": arm.geometry.pivot.outside
+        }
         values = [np.atleast_1d(np.asarray(changed.get(name, base[name]), dtype=float)) for name in NAMES]
         return cls(section.kind, *np.broadcast_arrays(*values))
 
@@ -71,9 +73,18 @@ def _of_outline(arm: Arm, sizes: Sizes) -> list[tuple[NDArray[np.bool_], str]]:
     return [
         (sizes.depth_at_pins > sizes.depth_at_hub, "deeper at the pins than at the hub"),
         (sizes.hub < 1.02 * sizes.depth_at_hub, "section deeper at the hub than the hub circle"),
-        (0.8 * sizes.depth_at_pins > min(boss for _, boss in bosses), "section much deeper at the pins than the boss"),
-        (0.5 * (sizes.hub - geometry.pivot.bore) < LEAST_LIGAMENT * geometry.pivot.bore, "hub wall under a sixth of the bore"),
-        (geometry.pivot.chamfer > 0.25 * (sizes.hub - geometry.pivot.bore), "chamfer too large for the hub wall"),
+        (
+            0.8 * sizes.depth_at_pins > min(boss for _, boss in bosses),
+            "section much deeper at the pins than the boss",
+        ),
+        (
+            0.5 * (sizes.hub - geometry.pivot.bore) < LEAST_LIGAMENT * geometry.pivot.bore,
+            "hub wall under a sixth of the bore",
+        ),
+        (
+            geometry.pivot.chamfer > 0.25 * (sizes.hub - geometry.pivot.bore),
+            "chamfer too large for the hub wall",
+        ),
         (0.5 * (sizes.hub + sizes.depth_at_pins) > room, "no arm between hub and boss"),
         (sizes.width > widest, "section wider than hub or boss"),
     ]
@@ -83,6 +94,12 @@ def _of_plates(sizes: Sizes) -> list[tuple[NDArray[np.bool_], str]]:
     clear = sizes.depth_at_pins - 2.0 * sizes.flange_thickness
     room = sizes.width - sizes.web_thickness * (2.0 if sizes.kind == "box" else 1.0)
     return [
-        ((clear <= 2.0 * sizes.fillet) | (clear < 0.2 * sizes.depth_at_pins), "no web between the flanges at the pins"),
-        ((room <= 2.0 * sizes.fillet) | (room <= 0.1 * sizes.width), "no room beside the web within the width"),
+        (
+            (clear <= 2.0 * sizes.fillet) | (clear < 0.2 * sizes.depth_at_pins),
+            "no web between the flanges at the pins",
+        ),
+        (
+            (room <= 2.0 * sizes.fillet) | (room <= 0.1 * sizes.width),
+            "no room beside the web within the width",
+        ),
     ]

@@ -76,7 +76,9 @@ def sense(arm: Arm, cases: Sequence[LoadCase]) -> Floats:
     return np.array([[turn[case.kind]] for case in cases])
 
 
-def with_friction(arm: Arm, push_arm: Floats, moment: Floats, along: Floats, square: Floats, lag: Floats) -> Floats:
+def with_friction(
+    arm: Arm, push_arm: Floats, moment: Floats, along: Floats, square: Floats, lag: Floats
+) -> Floats:
     """Cylinder force F with F a + m = k R and R^2 = F^2 + 2 F c + q, k = turn mu d/2: the root of the quadratic with that sign.
 
     `moment` m of load and weight about the pivot, `along` c their force along the cylinder's line, `square` q its square.
@@ -87,8 +89,21 @@ def with_friction(arm: Arm, push_arm: Floats, moment: Floats, along: Floats, squ
         where friction alone locks the arm (moment arm of the cylinder not above mu d/2).
     """
     if np.any(np.abs(push_arm) <= np.abs(lag)):
-        wrong = "pivot friction locks the arm: the cylinder's moment arm is not above friction times half the pin"
-        raise ParameterError([Problem(f"{arm.name}.yaml", 1, "load_cases", "friction", wrong, mend="move the anchor or lower the friction")])
+        wrong = (
+            "pivot friction locks the arm: the cylinder's moment arm is not above friction times half the pin"
+        )
+        raise ParameterError(
+            [
+                Problem(
+                    f"{arm.name}.yaml",
+                    1,
+                    "load_cases",
+                    "friction",
+                    wrong,
+                    mend="move the anchor or lower the friction",
+                )
+            ]
+        )
     a, b = push_arm**2 - lag**2, push_arm * moment - lag**2 * along
     root = np.sqrt(np.maximum(b**2 - a * (moment**2 - lag**2 * square), 0.0))
     return (-b + np.sign(push_arm) * np.sign(lag) * root) / a
@@ -159,7 +174,8 @@ def moment_about_pivot(x: ArrayLike, y: ArrayLike, z: ArrayLike, force: Floats) 
 def pivot_tilt(arm: Arm, pins: list[Floats], eccentricity: Floats) -> Floats:
     """Mx and My that the pivot gives back for side force and eccentricity, (2, D, C, P)."""
     moments = [
-        moment_about_pivot(x, y, eccentricity, pin)[:2] for (x, y), pin in zip(pin_centres(arm), pins, strict=True)
+        moment_about_pivot(x, y, eccentricity, pin)[:2]
+        for (x, y), pin in zip(pin_centres(arm), pins, strict=True)
     ]
     return -(moments[0] + moments[1])
 
@@ -179,4 +195,3 @@ def residual(arm: Arm, mass: Mass, found: Statics) -> Floats:
 def swing(count: int = 41) -> Floats:
     """Even fractions of the swing, both ends included."""
     return np.linspace(0.0, 1.0, count)
-

@@ -62,7 +62,9 @@ def close_fit(d: Floats, dh: Floats) -> Floats:
     limits="bore at most 1 mm larger than the pin, a >= 1.33 be, w >= 2 be + d (D5.2)",
     reference=SPEC + "D5.1(a), equation D5-1",
 )
-def tension(*, Pa: Floats, Fu: float, t: float, w: Floats, a: Floats, d: float, dh: float, room: float = ROOM) -> Outcome:
+def tension(
+    *, Pa: Floats, Fu: float, t: float, w: Floats, a: Floats, d: float, dh: float, room: float = ROOM
+) -> Outcome:
     """Tensile rupture; example D.7 of the AISC design examples in kip and inches: Pn = 93.4 kip from be rounded to 1.61 in. (case C02).
 
     >>> out = tension(Pa=16.0, Fu=58.0, t=0.5, w=4.25, a=2.25, d=1.0, dh=1.03125, room=0.63)
@@ -140,7 +142,11 @@ def gross_yield(*, Pa: Floats, Fy: float, t: float, w: Floats) -> Outcome:
     what="shear of the pin on its more loaded plane",
     equation="share Pa <= 0.6 Fy A/1.67",
     kind="force",
-    symbols={**pick("Pa", "Fy", "d"), "share": ("greatest share of the force in one plane", "-"), "A": ("area of the pin", "area")},
+    symbols={
+        **pick("Pa", "Fy", "d"),
+        "share": ("greatest share of the force in one plane", "-"),
+        "A": ("area of the pin", "area"),
+    },
     limits="solid round pin in double shear",
     reference=SPEC + "G1 and G7 (average shear)",
 )
@@ -178,4 +184,6 @@ def pin_bending(*, Pa: Floats, b: float, c: float, a: float, d: float, Fy: float
     1.6
     """
     Z, S = d**3 / 6.0, np.pi * d**3 / 32.0
-    return Outcome(Pa / 8.0 * (b + 4.0 * c + 2.0 * a), np.minimum(Fy * Z, 1.6 * Fy * S) / OMEGA_YIELD, {"Z": Z, "S": S})
+    return Outcome(
+        Pa / 8.0 * (b + 4.0 * c + 2.0 * a), np.minimum(Fy * Z, 1.6 * Fy * S) / OMEGA_YIELD, {"Z": Z, "S": S}
+    )

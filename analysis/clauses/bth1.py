@@ -43,11 +43,18 @@ def fits(Dp: Floats, Dh: Floats) -> Any:
     what="tension across the bore, both sides",
     equation="Pt = Cr Fu/(1.20 Nd) 2 t beff, beff = min(be, 4 t, 0.6 be (Fu/Fy) sqrt(Dh/be))",
     kind="force",
-    symbols={**PLATE, "Fy": ("specified yield strength of the plate", "stress"), **EDGE, "beff": ("effective wall", "length")},
+    symbols={
+        **PLATE,
+        "Fy": ("specified yield strength of the plate", "stress"),
+        **EDGE,
+        "beff": ("effective wall", "length"),
+    },
     limits=LIMITS + "; beff <= 4 t keeps the plate from dishing",
     reference=REFERENCE + "3-3.3.1, equations (3-45) to (3-48)",
 )
-def tension(*, P: Floats, Fy: float, Fu: float, Nd: float, t: float, be: Floats, Dh: float, Dp: float) -> Outcome:
+def tension(
+    *, P: Floats, Fy: float, Fu: float, Nd: float, t: float, be: Floats, Dh: float, Dp: float
+) -> Outcome:
     """Allowable tensile force through the pin hole.
 
     Plate of 345/450 MPa, t 40, be 60, bore 80, pin 60, Nd 2: 665.4 kN (case C16).
@@ -58,7 +65,13 @@ def tension(*, P: Floats, Fy: float, Fu: float, Nd: float, t: float, be: Floats,
     """
     Cr = loose_pin(Dp, Dh)
     beff = np.minimum(np.minimum(be, 4.0 * t), 0.6 * be * (Fu / Fy) * np.sqrt(Dh / np.asarray(be)))
-    return Outcome(P, Cr * Fu / (1.20 * Nd) * 2.0 * t * beff, {"Cr": Cr, "beff": beff}, fits(Dp, Dh), "pin does not fit the bore")
+    return Outcome(
+        P,
+        Cr * Fu / (1.20 * Nd) * 2.0 * t * beff,
+        {"Cr": Cr, "beff": beff},
+        fits(Dp, Dh),
+        "pin does not fit the bore",
+    )
 
 
 @clause(
@@ -70,7 +83,9 @@ def tension(*, P: Floats, Fy: float, Fu: float, Nd: float, t: float, be: Floats,
     limits=LIMITS,
     reference=REFERENCE + "3-3.3.1, equation (3-49)",
 )
-def fracture(*, P: Floats, Fu: float, Nd: float, t: float, R: Floats, be: Floats, Dh: float, Dp: float) -> Outcome:
+def fracture(
+    *, P: Floats, Fu: float, Nd: float, t: float, R: Floats, be: Floats, Dh: float, Dp: float
+) -> Outcome:
     """Allowable force for fracture on one plane beyond the hole.
 
     >>> out = fracture(P=500e3, Fu=450.0, Nd=2.0, t=40.0, R=100.0, be=60.0, Dh=80.0, Dp=60.0)
@@ -79,7 +94,9 @@ def fracture(*, P: Floats, Fu: float, Nd: float, t: float, R: Floats, be: Floats
     """
     Cr = loose_pin(Dp, Dh)
     width = 1.13 * (R - Dh / 2.0) + 0.92 * be / (1.0 + be / Dh)
-    return Outcome(P, Cr * Fu / (1.20 * Nd) * width * t, {"Cr": Cr}, fits(Dp, Dh), "pin does not fit the bore")
+    return Outcome(
+        P, Cr * Fu / (1.20 * Nd) * width * t, {"Cr": Cr}, fits(Dp, Dh), "pin does not fit the bore"
+    )
 
 
 @clause(
@@ -107,7 +124,13 @@ def double_shear(*, P: Floats, Fu: float, Nd: float, t: float, R: Floats, Dh: fl
     phi = np.radians(55.0) * Dp / Dh
     a = R - Dh / 2.0
     Av = 2.0 * (a + Dp / 2.0 * (1.0 - np.cos(phi))) * t
-    return Outcome(P, 0.70 * Fu / (1.20 * Nd) * Av, {"a": a, "phi": phi, "Av": Av}, fits(Dp, Dh), "pin does not fit the bore")
+    return Outcome(
+        P,
+        0.70 * Fu / (1.20 * Nd) * Av,
+        {"a": a, "phi": phi, "Av": Av},
+        fits(Dp, Dh),
+        "pin does not fit the bore",
+    )
 
 
 @clause(

@@ -38,7 +38,14 @@ class Clause:
 
 
 def clause(
-    check: str, what: str, equation: str, kind: str, symbols: Mapping[str, tuple[str, str]], limits: str, reference: str, drive: bool = False
+    check: str,
+    what: str,
+    equation: str,
+    kind: str,
+    symbols: Mapping[str, tuple[str, str]],
+    limits: str,
+    reference: str,
+    drive: bool = False,
 ) -> Callable[[Callable[..., Outcome]], Callable[..., Outcome]]:
     """Hang a `Clause` on a clause function; `of` gets it back."""
     made = Clause(check, what, equation, kind, symbols, limits, reference, drive)

@@ -118,7 +118,12 @@ def pin_bending(*, F: Floats, b: float, c: float, a: float, d: float, fyp: float
     what="bending of a pin that shall stay replaceable or turn",
     equation="Mser <= MRd,ser = 0.8 Wel fyp / gM6,ser",
     kind="moment",
-    symbols={"Fser": ("service force of the pin", "force"), **pick("d", "fyp"), **PLATES, "Wel": ("elastic modulus of the pin", "mm3")},
+    symbols={
+        "Fser": ("service force of the pin", "force"),
+        **pick("d", "fyp"),
+        **PLATES,
+        "Wel": ("elastic modulus of the pin", "mm3"),
+    },
     limits=LIMITS,
     reference=TABLE + ", row 3, replaceable pins",
 )
@@ -147,7 +152,9 @@ def pin_bending_service(*, Fser: Floats, b: float, c: float, a: float, d: float,
     limits=LIMITS,
     reference=TABLE + ", row 4",
 )
-def pin_combined(*, F: Floats, share: Floats, b: float, c: float, a: float, d: float, fup: float, fyp: float) -> Outcome:
+def pin_combined(
+    *, F: Floats, share: Floats, b: float, c: float, a: float, d: float, fup: float, fyp: float
+) -> Outcome:
     """Combined bending and shear.
 
     >>> out = pin_combined(F=600e3, share=0.5, b=40.0, c=2.0, a=25.0, d=80.0, fup=700.0, fyp=500.0)
@@ -208,4 +215,6 @@ def plate_geometry(*, F: Floats, t: float, fy: float, d0: float, a: Floats, c: F
     by_edges = np.maximum(amin / a, cmin / c)
     # Proportions of table 3.9: 1.6 d0 from the hole's centre to the end, so 1.1 d0 of wall; 0.75 d0 beside.
     shape = np.maximum(np.maximum(d0 / (2.5 * t), 1.1 * d0 / np.asarray(a)), 0.75 * d0 / np.asarray(c))
-    return Outcome(np.minimum(by_edges, np.maximum(tmin / t, shape)), 1.0, {"amin": amin, "cmin": cmin, "tmin": tmin})
+    return Outcome(
+        np.minimum(by_edges, np.maximum(tmin / t, shape)), 1.0, {"amin": amin, "cmin": cmin, "tmin": tmin}
+    )

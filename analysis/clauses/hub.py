@@ -34,7 +34,18 @@ from analysis.clauses.clause import Floats, Outcome, clause
     reference="ASME BTH-1-2020 3-2.5 on the net section; beam theory",
 )
 def net_section(
-    *, N: Floats, V2: Floats, V3: Floats, M3: Floats, M2: Floats, T: Floats, D: Floats, d: float, w: float, Fy: float, Nd: float
+    *,
+    N: Floats,
+    V2: Floats,
+    V3: Floats,
+    M3: Floats,
+    M2: Floats,
+    T: Floats,
+    D: Floats,
+    d: float,
+    w: float,
+    Fy: float,
+    Nd: float,
 ) -> Outcome:
     """Equivalent stress at the outside of the net section, with the greatest shear added on the safe side.
 

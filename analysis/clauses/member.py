@@ -64,4 +64,10 @@ def section_shear(*, V: Floats, q: Floats, slenderness: Floats, Fy: float, Nd: f
     (18.75, 66.395)
     """
     limit = 2.45 * np.sqrt(E / Fy)
-    return Outcome(np.abs(V) * q, Fy / (Nd * np.sqrt(3.0)), {"limit": limit}, np.asarray(slenderness) <= limit, "web too slender for the shear allowable")
+    return Outcome(
+        np.abs(V) * q,
+        Fy / (Nd * np.sqrt(3.0)),
+        {"limit": limit},
+        np.asarray(slenderness) <= limit,
+        "web too slender for the shear allowable",
+    )

@@ -40,7 +40,13 @@ def boss(*, P: Floats, D: Floats, d: float, t: float, e: Floats, Fy: float, fact
     """
     Kt = lug_net(d / np.asarray(D))
     nominal = np.asarray(P) / ((D - d) * t)
-    return Outcome(Kt * nominal * (1.0 + 6.0 * np.abs(e) / t), Fy / factor, {"Kt": Kt}, within(d / np.asarray(D), *LUG_RANGE), "bore outside the curve's range")
+    return Outcome(
+        Kt * nominal * (1.0 + 6.0 * np.abs(e) / t),
+        Fy / factor,
+        {"Kt": Kt},
+        within(d / np.asarray(D), *LUG_RANGE),
+        "bore outside the curve's range",
+    )
 
 
 @clause(
@@ -65,7 +71,9 @@ def boss(*, P: Floats, D: Floats, d: float, t: float, e: Floats, Fy: float, fact
     limits="0.15 <= d/D <= 0.75; close-fitting pivot; parts added though their peaks lie apart: the safe side",
     reference=LUG + "; Heywood (1952) for bending, Howland (1930) for tension",
 )
-def hub(*, R: Floats, M: Floats, N: Floats, Mt: Floats, D: Floats, d: float, w: float, Fy: float, factor: float) -> Outcome:
+def hub(
+    *, R: Floats, M: Floats, N: Floats, Mt: Floats, D: Floats, d: float, w: float, Fy: float, factor: float
+) -> Outcome:
     """Peak at the pivot bore.
 
     Bending alone, hub 300 outside, 100 bore, 60 wide, 13 kN m: nominal at the bore's edge 5 MPa, doubled.
@@ -135,7 +143,18 @@ def ring(*, R: Floats, D: Floats, d: float, w: float, Fy: float, factor: float) 
     reference="Young and Budynas, Roark's Formulas for Stress and Strain, 7th ed. (2002), table 17.1 case 5b (from memory)",
 )
 def blend(
-    *, N: Floats, A: Floats, M3: Floats, S3: Floats, M2: Floats, S2: Floats, D: Floats, h: Floats, r: float, Fy: float, factor: float
+    *,
+    N: Floats,
+    A: Floats,
+    M3: Floats,
+    S3: Floats,
+    M2: Floats,
+    S2: Floats,
+    D: Floats,
+    h: Floats,
+    r: float,
+    Fy: float,
+    factor: float,
 ) -> Outcome:
     """Peak at the blend between arm and hub; no step, no rise.
 

@@ -67,7 +67,17 @@ def column_allowable(slenderness: ArrayLike, E: float, Fy: float, Nd: float) -> 
     reference="Timoshenko and Gere, Theory of Elastic Stability, chapter 6; ANSI/AISC 360-22 F1(c): Cb = 1 for cantilevers; ASME BTH-1-2020 3-2.3",
 )
 def lateral_torsional(
-    *, M3: Floats, S3: Floats, I2: Floats, J: Floats, Cw: Floats, L: float, E: float, G: float, Fy: float, Nd: float
+    *,
+    M3: Floats,
+    S3: Floats,
+    I2: Floats,
+    J: Floats,
+    Cw: Floats,
+    L: float,
+    E: float,
+    G: float,
+    Fy: float,
+    Nd: float,
 ) -> Outcome:
     """In-plane bending stress at the hub edge against its buckling allowable; uniform moment is the safe side."""
     critical = elastic_moment(E, G, I2, J, Cw, L)
@@ -96,7 +106,18 @@ def lateral_torsional(
     limits="K L / r <= 200 in compression and fa < Fe; the least radius serves for both planes: the safe side",
     reference="ASME BTH-1-2020 3-2.4, combined axial compression and bending, Cm = 1 (from memory)",
 )
-def interaction(*, N: Floats, fa: Floats, f3: Floats, f2: Floats, Fb: Floats, slenderness: Floats, Fy: float, Nd: float, E: float) -> Outcome:
+def interaction(
+    *,
+    N: Floats,
+    fa: Floats,
+    f3: Floats,
+    f2: Floats,
+    Fb: Floats,
+    slenderness: Floats,
+    Fy: float,
+    Nd: float,
+    E: float,
+) -> Outcome:
     """Unity check of a beam-column; without axial force it is the sum of the bending shares.
 
     >>> out = interaction(N=0.0, fa=0.0, f3=50.0, f2=23.0, Fb=100.0, slenderness=50.0, Fy=345.0, Nd=3.0, E=205e3)
