@@ -14,7 +14,7 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Poses:
-    """The linkage at P fractions of the swing (0 lowered, 1 raised); lengths in mm, angles in rad, world frame."""
+    """The linkage at P fractions of the swing (0 lowered, 1 raised); mm and rad, world frame."""
 
     fraction: Floats  # (P,)
     phi: Floats  # (P,) angle of the output arm above the horizontal
@@ -45,17 +45,28 @@ def poses(arm: Arm, fraction: ArrayLike) -> Poses:
     phi = drive.lowered + fraction * (drive.raised - drive.lowered)
     input_pin = geometry.input_arm * direction(phi + geometry.included_angle)
     output_pin = geometry.output_arm * direction(phi)
-    along = input_pin - np.array([drive.anchor.x, drive.anchor.y])
-    length = np.hypot(along[:, 0], along[:, 1])
-    push = along / length[:, None]
+    push, cylinder_length = unit(input_pin - np.array([drive.anchor.x, drive.anchor.y]))
     pull = _pull(arm, output_pin)
     return Poses(
-        fraction, phi, input_pin, output_pin, length, push, cross(input_pin, push), pull, cross(output_pin, pull)
+        fraction=fraction,
+        phi=phi,
+        input_pin=input_pin,
+        output_pin=output_pin,
+        cylinder_length=cylinder_length,
+        push=push,
+        push_arm=cross(input_pin, push),
+        pull=pull,
+        pull_arm=cross(output_pin, pull),
     )
+
+
+def unit(along: Floats) -> tuple[Floats, Floats]:
+    """Unit vectors (P, 2) and lengths (P,) of vectors (P, 2); where a length is 0 the vector stays (0, 0)."""
+    length = np.hypot(along[:, 0], along[:, 1])
+    return along / np.where(length > 0.0, length, 1.0)[:, None], length
 
 
 def _pull(arm: Arm, output_pin: Floats) -> Floats:
     if arm.driven.anchor is None:
         return np.broadcast_to(direction(arm.driven.direction or 0.0), output_pin.shape)
-    along = np.array([arm.driven.anchor.x, arm.driven.anchor.y]) - output_pin
-    return along / np.hypot(along[:, 0], along[:, 1])[:, None]
+    return unit(np.array([arm.driven.anchor.x, arm.driven.anchor.y]) - output_pin)[0]

@@ -1,113 +1,92 @@
-"""`python -m params.new NAME` writes a commented starter file; the comments come from the schema, so they cannot drift."""
+"""Starter files: `python -m params.new NAME` writes params/arms/NAME.yaml, commented, from the smallest demo.
+
+`python -m params.new --comments FILE...` writes the comments of files anew after the schema has changed.
+"""
 
 from __future__ import annotations
 
 import argparse
 import re
 import sys
-import textwrap
+from itertools import takewhile
 from pathlib import Path
-from typing import Any
-
-from pydantic import BaseModel
-from pydantic.fields import FieldInfo
 
 from params.arm import Arm
+from params.commented import LEGEND, comment, commented
 from params.problems import ParameterError
-from params.read import HERE, model_in, read_arm
-from params.units import KINDS, Within
+from params.read import HERE, read_arm
 from params.yamlfile import read_yaml
 
 STARTER = HERE / "arms" / "bench-lever.yaml"
-HEAD = "Starter: every number below is invented. Replace each by a measured one, then run `python -m params.check` on it."
-
-
-def commented(data: dict[str, Any], model: type[BaseModel], head: str) -> str:
-    """YAML of `data` with each key's meaning, unit and range above it the first time that the key's model occurs."""
-    lines = [f"# {line}" for line in textwrap.wrap(head, 116)]
-    return "\n".join([*lines, *_mapping(data, model, 0, set())]) + "\n"
-
-
-def _mapping(data: dict[str, Any], model: type[BaseModel], depth: int, told: set[str]) -> list[str]:
-    lines: list[str] = []
-    indent = "  " * depth
-    for key, value in data.items():
-        field = model.model_fields[key]
-        if depth == 0:
-            lines.append("")
-        lines += [f"{indent}# {line}" for line in textwrap.wrap(meaning(field), 114 - len(indent))]
-        lines += [f"{indent}{line}" for line in _entry(key, value, field, depth, told)]
-    return lines
-
-
-def _entry(key: str, value: Any, field: FieldInfo, depth: int, told: set[str]) -> list[str]:
-    inner = model_in(field.annotation)
-    if inner is None or not isinstance(value, dict | list):
-        return [f"{key}: {_scalar(value)}"]
-    if isinstance(value, list):
-        return [f"{key}:", *(f"  - {_flow(item)}" for item in value)]
-    if not set(value) <= set(inner.model_fields):  # a mapping of records by name, such as the load cases
-        rows = [f"#   {name}: {field.description}" for name, field in inner.model_fields.items() if field.description]
-        return [*_wrapped(rows), f"{key}:", *(f"  {name}: {_flow(item)}" for name, item in value.items())]
-    body = _mapping(value, inner, 0 if depth < 0 else depth + 1, told)
-    return [f"{key}:", *(line[2 * depth :] for line in body)]
-
-
-def _wrapped(rows: list[str]) -> list[str]:
-    return [line for row in rows for line in textwrap.wrap(row, 112, subsequent_indent="#     ")]
-
-
-def _flow(item: dict[str, Any]) -> str:
-    def inside(value: Any) -> str:
-        return _flow(value) if isinstance(value, dict) else _scalar(value)
-
-    return "{" + ", ".join(f"{key}: {inside(value)}" for key, value in item.items()) + "}"
-
-
-def _scalar(value: Any) -> str:
-    if isinstance(value, str) and (re.search(r"[:#\"'{}\[\],\n]", value) or not value):
-        return '"' + value.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n") + '"'
-    return f"{value}"
-
-
-def meaning(field: FieldInfo) -> str:
-    """The description of a field with its units and bounds."""
-    text = field.description or ""
-    bounds = next((getattr(part, "func", None) for part in quantity_parts(field) if isinstance(getattr(part, "func", None), Within)), None)
-    if bounds is None:
-        return text
-    return f"{text} ({bounds.kind} in {', '.join(KINDS[bounds.kind][1])}; {bounds.least} to {bounds.most})"
-
-
-def quantity_parts(field: FieldInfo) -> list[Any]:
-    """Validators on the field, also where it is optional."""
-    options = getattr(field.annotation, "__args__", ())
-    return [*field.metadata, *(part for option in options for part in getattr(option, "__metadata__", ()))]
+HEAD = (
+    "Starter: every number below is invented. Replace each by a measured one, top to bottom, then run"
+    " `python -m params.check` on this file."
+)
+NAME = re.compile(r"[a-z][a-z0-9_-]{0,39}")
 
 
 def starter(name: str) -> str:
-    """A complete file for an arm of this name."""
+    """The text of a complete file for an arm of this name."""
     return commented(read_yaml(STARTER).data | {"name": name}, Arm, HEAD)
 
 
-def main() -> int:
+def renewed(path: Path) -> str:
+    """The text of an existing file under its own head, with the comments of today's schema."""
+    read_arm(path)
+    head = [
+        line[1:].strip()
+        for line in takewhile(lambda line: line.startswith("#"), path.read_text().splitlines())
+    ]
+    legend = len(comment(LEGEND))
+    head = head[:-legend] if head[-legend:] == [line[1:].strip() for line in comment(LEGEND)] else head
+    return commented(read_yaml(path).data, Arm, " ".join(head))
+
+
+def write_new(name: str, folder: Path) -> Path:
+    """Write the starter; it is never written over another file.
+
+    Raises
+    ------
+    ValueError
+        where the name is none for an arm.
+    FileExistsError
+        where a file of this name is there.
+    """
+    if not NAME.fullmatch(name):
+        raise ValueError(
+            f"{name!r} is no name for an arm, lower-case letters, digits, - and _, at most 40, choose another"
+        )
+    path = folder / f"{name}.yaml"
+    with path.open("x", encoding="utf-8", newline="\n") as stream:
+        stream.write(starter(name))
+    read_arm(path)
+    return path
+
+
+def main(arguments: list[str] | None = None, folder: Path = HERE / "arms") -> int:
     parser = argparse.ArgumentParser(description="Write a commented starter file into params/arms.")
-    parser.add_argument("name")
-    name = parser.parse_args().name
-    path = HERE / "arms" / f"{name}.yaml"
-    if not re.fullmatch(r"[a-z][a-z0-9_-]{0,39}", name):
-        print(f"{name}: is no name for an arm, lower-case letters, digits, - and _, at most 40; choose another", file=sys.stderr)
-        return 1
-    if path.exists():
-        print(f"{path}: is there already, nothing was written; choose another name", file=sys.stderr)
-        return 1
-    path.write_text(starter(name))
+    parser.add_argument("name", nargs="?", help="name of the new arm")
+    parser.add_argument(
+        "--comments", nargs="+", type=Path, default=[], help="files whose comments are written anew"
+    )
+    options = parser.parse_args(arguments)
+    if (options.name is None) == (not options.comments):
+        parser.error("give a name, or files behind --comments")
     try:
-        read_arm(path)
-    except ParameterError as error:
+        for path in options.comments:
+            path.write_text(renewed(path), encoding="utf-8", newline="\n")
+            print(f"{path}: comments written anew")
+        if options.name is not None:
+            path = write_new(options.name, folder)
+            print(f"{path}: written; next: python -m params.check {path}")
+    except FileExistsError as error:
+        print(
+            f"{error.filename}: is there already, nothing was written, choose another name", file=sys.stderr
+        )
+        return 1
+    except (ParameterError, ValueError, OSError) as error:
         print(error, file=sys.stderr)
         return 1
-    print(f"{path}: written; next: python -m params.check {path}")
     return 0
 
 

@@ -136,12 +136,12 @@ class _Reader:
     def value(self, event: Any, key: Key) -> Any:
         line = event.start_mark.line + 1
         self.file.lines.setdefault(key, line)
-        if isinstance(event, yaml.AliasEvent) or event.anchor:
+        if event.anchor:  # an anchor, or the alias of one
             self.fault(line, key, "uses an anchor or alias", mend="write the value out")
-        if getattr(event, "tag", None):
-            self.fault(line, key, f"has the tag {event.tag}", mend="write plain text or a number")
         if isinstance(event, yaml.AliasEvent):
             return None
+        if event.tag:
+            self.fault(line, key, f"has the tag {event.tag}", mend="write plain text or a number")
         if isinstance(event, yaml.ScalarEvent):
             return self.scalar(event, key)
         if len(key) >= DEEPEST:
@@ -152,7 +152,7 @@ class _Reader:
     def scalar(self, event: Any, key: Key) -> Any:
         if any(_forbidden(sign) for sign in event.value):  # by an escape in a quoted text
             self.fault(event.start_mark.line + 1, key, "has control characters", mend="write plain text")
-        return event.value if event.style else _plain(event.value)
+        return event.value if event.style else plain(event.value)
 
     def sequence(self, key: Key) -> list[Any]:
         made: list[Any] = []
@@ -184,10 +184,10 @@ class _Reader:
         return made
 
 
-def _plain(text: str) -> Any:
+def plain(text: str) -> Any:
     """A word without quotes: true, false, null, a number, or text.
 
-    >>> [_plain(text) for text in ("no", "12:30", "010", "1e3", "True", "1.5 m")]
+    >>> [plain(text) for text in ("no", "12:30", "010", "1e3", "True", "1.5 m")]
     ['no', '12:30', 10, 1000.0, True, '1.5 m']
     """
     if text.lower() in WORDS:
