@@ -1,4 +1,4 @@
-"""A parameter file as text, above each key its meaning and bounds from the schema so that they cannot drift.
+"""A parameter file as text, above each key its meaning and bounds from the schema so that they cannot drift."""
 
 from __future__ import annotations
 
