@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
@@ -82,4 +82,13 @@ def validated(model: type[Model], file: YamlFile) -> Model:
     try:
         return model.model_validate(file.data)
     except ValidationError as error:
-        raise ParameterError([problem(detail, file, model) for detail in error.errors()]) from None
+        found = [problem(detail, file, model) for detail in error.errors() if not follows(detail)]
+        raise ParameterError(found) from None
+
+
+def follows(detail: Any) -> bool:
+    """Whether a list is only too short because some of its entries are at fault, which is told there."""
+    least = detail.get("ctx", {}).get("min_length", 0)
+    return (
+        detail["type"] == "too_short" and isinstance(detail["input"], list) and len(detail["input"]) >= least
+    )

@@ -49,7 +49,9 @@ def _fields_of_kind(case: LoadCase, key: Key) -> Iterator[Fault]:
         limit = "the load follows from the relief pressure"
         yield Fault((*key, "load_factor"), f"{case.load_factor:g}", told, limit, "take it out")
     if case.kind in ("hold", "blocked") and case.friction:
-        yield Fault((*key, "friction"), f"{case.friction:g}", told, "0, the arm stands still", "take it out")
+        yield Fault(
+            (*key, "friction"), f"{case.friction:g}", told, "only 0, the arm stands still", "take it out"
+        )
 
 
 def _duty(arm: Arm) -> Iterator[Fault]:

@@ -52,7 +52,7 @@ def problem(detail: Any, file: YamlFile, model: type[BaseModel]) -> Problem:
     """One pydantic error as a line for people."""
     key: Key = tuple(part for part in detail["loc"] if part != "[key]")
     wrong, limit, mend = told(detail, key, model)
-    value = detail["input"]
+    value = "empty" if detail["input"] is None else detail["input"]
     shown = (
         ""
         if detail["type"] in ("missing", "extra_forbidden") or isinstance(value, dict | list)

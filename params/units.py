@@ -86,20 +86,22 @@ def parse(text: Any, kind: str) -> float:
     PydanticCustomError
         with `wrong`, `limit` and `mend` in its context: unit missing or unknown, or number not finite.
     """
-    units = ", ".join(KINDS[kind][1])
-    example = f'such as "1.5 {KINDS[kind][1][0]}"'
+    units = KINDS[kind][1]
+    limit = f"one of {', '.join(units)}"
     match = _TEXT.fullmatch(text) if isinstance(text, str) else None
-    if isinstance(text, int | float) and not isinstance(text, bool):
-        raise _fault("no unit", f"one of {units}", f"write the unit behind the number, {example}")
+    if isinstance(text, int | float) and not isinstance(text, bool) or (match and match["unit"] is None):
+        raise _fault("has no unit", limit, f'write the unit behind the number, such as "{text} {units[0]}"')
     if match is None:
-        raise _fault(f"is no {kind}", f"a number and one of {units}", f"write it {example}")
+        raise _fault(
+            f"is not of the kind {kind}", f"a number and {limit}", f'write it such as "1.5 {units[0]}"'
+        )
     number, unit = float(match["number"]), match["unit"]
-    if unit is None:
-        raise _fault("no unit", f"one of {units}", f"write the unit behind the number, {example}")
-    if unit not in KINDS[kind][1]:
-        raise _fault(f"wrong unit {unit} for a {kind}", f"one of {units}", f"write it {example}")
+    if unit not in units:
+        raise _fault(
+            f"has the unit {unit}", f"{kind} in {limit}", f'write it such as "{match["number"]} {units[0]}"'
+        )
     if not math.isfinite(number):
-        raise _fault("not a finite number", f"a number and one of {units}", f"write it {example}")
+        raise _fault("is not a finite number", f"a number and {limit}", f'write it such as "1.5 {units[0]}"')
     return inside(number, unit, kind)
 
 
@@ -117,9 +119,10 @@ class Within:
 
     def __call__(self, text: Any) -> float:
         value = parse(text, self.kind)
+        wrong = "is negative" if value < 0.0 <= parse(self.least, self.kind) else "is out of range"
         if not parse(self.least, self.kind) <= value <= parse(self.most, self.kind):
             limit = f"between {self.least} and {self.most}"
-            raise _fault("out of range", limit, "check the number and its unit")
+            raise _fault(wrong, limit, "check the number and its unit")
         return value
 
 
