@@ -167,7 +167,7 @@ def box_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
     z3 = (b * h**2 - bi * hw**2) / 4.0
     z2 = (h * b**2 - hw * bi**2) / 4.0
     return Section(*filled(
-        h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, np.zeros(1),
+        h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, np.zeros(()),
         i3**2 / (web_energy(q3, hw, 2.0 * tw) + flange_energy(b, tf, lever)),
         i2**2 / (web_energy(q2, bi, 2.0 * tf) + flange_energy(h, tw, across)),
         lever,
@@ -207,5 +207,5 @@ def bar_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
     )
     return Section(*filled(
         h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), b * h**2 / 4.0, h * b**2 / 4.0, beta * long * short**3,
-        np.zeros(1), 5.0 / 6.0 * area, 5.0 / 6.0 * area, h,
+        np.zeros(()), 5.0 / 6.0 * area, 5.0 / 6.0 * area, h,
     ), points)  # fmt: skip

@@ -104,9 +104,10 @@ def with_friction(
                 )
             ]
         )
-    a, b = push_arm**2 - lag**2, push_arm * moment - lag**2 * along
-    root = np.sqrt(np.maximum(b**2 - a * (moment**2 - lag**2 * square), 0.0))
-    return (-b + np.sign(push_arm) * np.sign(lag) * root) / a
+    # The roots' difference without the cancelling terms of b^2 - a c, so that little friction stays exact.
+    inner = push_arm**2 * square - 2.0 * push_arm * moment * along + moment**2 - lag**2 * (square - along**2)
+    root = np.sign(push_arm) * lag * np.sqrt(np.maximum(inner, 0.0))
+    return (lag**2 * along - push_arm * moment + root) / (push_arm**2 - lag**2)
 
 
 def turned(vector: Floats, phi: Floats) -> Floats:

@@ -1,0 +1,184 @@
+"""Forces by line of action: published levers, equilibrium of any arm, friction, virtual work, symmetry."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from analysis.mass import Mass, mass
+from analysis.sizes import Sizes
+from analysis.statics import GRAVITY, areas, residual, statics, swing
+from params.arm import LoadCase, LoadPoint, Point
+from params.linkage import poses
+from tests.arms import changed, demo
+from tests.published import case
+
+WEIGHTLESS = Mass(np.zeros(1), np.zeros((1, 2)), np.zeros((1, 2, 1)), 0.0)
+HOLD = LoadCase(kind="hold")
+
+
+def heavy(arm, density=7.85e-6):
+    return mass(arm, Sizes.from_arm(arm), density)
+
+
+def raising(**fields):
+    return LoadCase(kind="raise", **fields)
+
+
+def loaded(arm, force):
+    points = tuple(LoadPoint(at=at, force=f"{force} N") for at in (0.0, 1.0))
+    return changed(arm, driven__load=points)
+
+
+def test_lever_with_a_perpendicular_load():
+    """A82, A83: 500 kN perpendicular at 3.0 m, cylinder on the other arm of 1.2 m at 75 degrees to it."""
+    arm = loaded(demo("linkspan-rocker"), 500e3)
+    # Horizontal output arm of 3 m; input arm of 1.2 m straight behind; the cylinder's line at 75 degrees to the arm:
+    # its anchor stands above so that it pushes down and outward on the pin.
+    pin = np.array([-1200.0, 0.0])
+    anchor = pin - 2000.0 * np.array([-math.cos(math.radians(75.0)), -math.sin(math.radians(75.0))])
+    arm = changed(
+        arm, geometry__output_arm=3000.0, geometry__input_arm=1200.0, geometry__included_angle=math.pi, drive__lowered=0.0,
+        drive__anchor=Point.model_construct(x=anchor[0], y=anchor[1]), driven__direction=-math.pi / 2.0, driven__anchor=None,
+    )  # fmt: skip
+    found = statics(arm, WEIGHTLESS, [0.0], [HOLD])
+    assert found.cylinder[0, 0, 0] / 1e3 == pytest.approx(case("A82").expected, rel=1e-9)
+    assert np.linalg.norm(found.pivot[:, 0, 0, 0]) / 1e3 == pytest.approx(case("A83").expected, rel=1e-9)
+
+
+def test_moment_arm_of_the_cylinder_by_geometry():
+    """A84: eye at 1.2 m from the pivot at 200 degrees, fixed pin at (-1.6, -2.4) m; as the force makes the moment."""
+    arm = loaded(demo("linkspan-rocker"), 1000.0)
+    arm = changed(
+        arm, geometry__input_arm=1200.0, geometry__included_angle=math.pi, drive__lowered=math.radians(20.0), driven__anchor=None,
+        drive__anchor=Point.model_construct(x=-1600.0, y=-2400.0), driven__direction=-math.pi / 2.0,
+    )  # fmt: skip
+    found = statics(arm, WEIGHTLESS, [0.0], [HOLD])
+    load_arm = arm.geometry.output_arm * math.cos(math.radians(20.0))
+    assert 1000.0 * load_arm / abs(found.cylinder[0, 0, 0]) / 1e3 == pytest.approx(case("A84").expected, rel=1e-9)
+
+
+loads = st.floats(1e3, 1e6)
+cases = st.builds(
+    LoadCase,
+    kind=st.sampled_from(["raise", "lower", "hold"]),
+    load_factor=st.floats(0.0, 3.0),
+    shock_factor=st.floats(1.0, 2.0),
+    side_ratio=st.floats(0.0, 0.3),
+    friction=st.floats(0.0, 0.3),
+)
+
+
+@given(force=loads, acting=cases, blocked=st.sampled_from(["extend", "retract"]), name=st.sampled_from(["linkspan-rocker", "sluice-crank", "bench-lever"]))
+def test_forces_and_moments_of_any_arm_close(force, acting, blocked, name):
+    arm = loaded(demo(name), force)
+    stuck = LoadCase(kind="blocked", push=blocked, side_ratio=0.05)
+    weight = heavy(arm)
+    found = statics(arm, weight, swing(7), [acting.model_copy(update={"eccentricity": 7.0}), stuck])
+    assert residual(arm, weight, found).max() < 1e-12  # rounding of doubles
+
+    # The same by hand in the world frame, from the files' own numbers: moments about the output pin.
+    pose = poses(arm, swing(7))
+    for c in range(2):
+        pivot = found.pivot[:2, 0, c]
+        turned = np.stack([np.cos(pose.phi) * pivot[0] - np.sin(pose.phi) * pivot[1], np.sin(pose.phi) * pivot[0] + np.cos(pose.phi) * pivot[1]])
+        cylinder = found.cylinder[0, c] * pose.push.T
+        fall = np.stack([np.zeros(7), -np.full(7, weight.total[0] * GRAVITY * (acting.shock_factor if c == 0 else 1.0))])
+        cg = np.stack([np.cos(pose.phi) * weight.cg[0, 0] - np.sin(pose.phi) * weight.cg[0, 1], np.sin(pose.phi) * weight.cg[0, 0] + np.cos(pose.phi) * weight.cg[0, 1]])
+        lever = lambda at, f, pose=pose: (at[0] - pose.output_pin[:, 0]) * f[1] - (at[1] - pose.output_pin[:, 1]) * f[0]  # noqa: E731
+        moment = lever(np.zeros((2, 7)), turned) + lever(pose.input_pin.T, cylinder) + lever(cg, fall) + found.pivot_moment[2, 0, c]
+        size = np.abs(found.pivot[:2, 0, c]).max() * arm.geometry.output_arm
+        assert np.abs(moment).max() < 1e-11 * size
+
+
+@given(friction=st.floats(0.01, 0.3), force=loads)
+def test_friction_opposes_the_motion_and_has_its_size(friction, force):
+    arm = loaded(demo("linkspan-rocker"), force)
+    weight = heavy(arm)
+    up, still, down = (
+        statics(arm, weight, swing(5), [LoadCase(kind=kind, friction=friction if kind != "hold" else 0.0)]) for kind in ("raise", "hold", "lower")
+    )
+    assert np.all(up.cylinder > still.cylinder) and np.all(still.cylinder > down.cylinder)
+    for found, turn in ((up, 1.0), (down, -1.0)):
+        reaction = np.hypot(found.pivot[0], found.pivot[1])
+        lag = friction * reaction * arm.geometry.pivot.pin.diameter / 2.0
+        assert found.pivot_moment[2] == pytest.approx(-turn * lag, rel=1e-9)  # raising turns this arm counter-clockwise
+
+
+def test_virtual_work():
+    """Without friction and weight the cylinder's work is the load's: F dl = P dx between two near poses."""
+    arm = demo("sluice-crank")
+    middle, step = 0.37, 1e-5
+    found = statics(arm, WEIGHTLESS, [middle], [HOLD])
+    pose = poses(arm, [middle - step, middle + step])
+    stroke = np.diff(pose.cylinder_length)[0]
+    rise = -np.diff(pose.output_pin, axis=0)[0] @ poses(arm, [middle]).pull[0]
+    assert found.cylinder[0, 0, 0] * stroke == pytest.approx(found.load[0, 0, 0] * rise, rel=1e-6)  # central difference
+
+
+def test_resisting_moment_is_met():
+    arm = changed(demo("linkspan-rocker"), driven__load=tuple(LoadPoint(at=at, moment="700 kN*m") for at in (0.0, 1.0)))
+    found = statics(arm, WEIGHTLESS, swing(3), [HOLD])
+    pose = poses(arm, swing(3))
+    assert found.load[0, 0] * np.abs(pose.pull_arm) == pytest.approx(700e6, rel=1e-12)
+    assert found.cylinder[0, 0] * np.abs(pose.push_arm) == pytest.approx(700e6, rel=1e-12)
+
+
+def test_blocked_cylinder_stands_at_relief_pressure():
+    arm = demo("linkspan-rocker")
+    blocked = [LoadCase(kind="blocked", push=way) for way in ("extend", "retract")]
+    found = statics(arm, WEIGHTLESS, swing(5), blocked)
+    relief, bore, rod = arm.drive.relief_pressure, arm.drive.cylinder_bore, arm.drive.rod
+    assert found.cylinder[0, 0] == pytest.approx(relief * math.pi / 4.0 * bore**2, rel=1e-12)
+    assert found.cylinder[0, 1] == pytest.approx(-relief * math.pi / 4.0 * (bore**2 - rod**2), rel=1e-12)
+    assert found.pressure == pytest.approx(relief, rel=1e-12)
+    # The output force times its moment arm is the cylinder's moment.
+    pose = poses(arm, swing(5))
+    assert found.load[0] * pose.pull_arm == pytest.approx(-found.cylinder[0] * pose.push_arm, rel=1e-9)
+
+
+@given(factor=st.floats(0.1, 10.0))
+def test_all_loads_times_a_factor_are_all_forces_times_it(factor):
+    arm, weight = demo("linkspan-rocker"), heavy(demo("linkspan-rocker"))
+    more = loaded(arm, 405e3 * factor)
+    once = statics(loaded(arm, 405e3), weight, swing(5), [raising(friction=0.1, side_ratio=0.02)])
+    scaled = Mass(weight.total * factor, weight.cg, weight.boss, weight.area_density)
+    again = statics(more, scaled, swing(5), [raising(friction=0.1, side_ratio=0.02)])
+    for name in ("cylinder", "input", "output", "pivot", "pivot_moment"):
+        size = np.abs(getattr(once, name)).max() * factor
+        assert getattr(again, name) == pytest.approx(getattr(once, name) * factor, abs=1e-9 * size)
+
+
+def test_mirror_image():
+    """The arm mirrored in the vertical axis: same forces, friction moments of the other sign."""
+    arm = loaded(demo("linkspan-rocker"), 400e3)
+    g = arm.geometry
+    # Mirrored, the output arm points left: angle pi - phi; the input arm then stands clockwise from it, which is the
+    # same as an output arm turned so that the roles of the included angle swap sign; a straight lever has no such sign.
+    straight = changed(arm, geometry__included_angle=math.pi, driven__direction=-math.pi / 2.0, driven__anchor=None)
+    mirror = changed(
+        straight, drive__lowered=math.pi - straight.drive.lowered, drive__raised=math.pi - straight.drive.raised,
+        drive__anchor=Point.model_construct(x=-arm.drive.anchor.x, y=arm.drive.anchor.y),
+    )  # fmt: skip
+    assert g.included_angle != math.pi  # the demo arm itself is bent
+    one, other = (statics(a, heavy(straight), swing(5), [raising(friction=0.1)]) for a in (straight, mirror))
+    assert other.cylinder == pytest.approx(one.cylinder, rel=1e-9)
+    assert np.hypot(*other.pivot[:2]) == pytest.approx(np.hypot(*one.pivot[:2]), rel=1e-9)
+    assert other.pivot_moment[2] == pytest.approx(-one.pivot_moment[2], rel=1e-9)
+    assert other.input[1] == pytest.approx(-one.input[1], rel=1e-9)
+
+
+def test_shock_multiplies_load_and_weight():
+    arm, weight = demo("linkspan-rocker"), heavy(demo("linkspan-rocker"))
+    once, shaken = (statics(arm, weight, swing(3), [raising(shock_factor=k)]) for k in (1.0, 1.5))
+    assert shaken.cylinder == pytest.approx(1.5 * once.cylinder, rel=1e-12)
+    assert shaken.gravity == pytest.approx(1.5 * once.gravity, rel=1e-12)
+    assert np.linalg.norm(once.gravity[:, 0, 0]) == pytest.approx(9.80665, rel=1e-12)
+
+
+def test_piston_areas():
+    bore, annulus = areas(changed(demo("linkspan-rocker"), drive__cylinder_bore=200.0, drive__rod=120.0))
+    assert bore == pytest.approx(31415.93, abs=0.01)  # pi/4 200^2
+    assert annulus == pytest.approx(20106.19, abs=0.01)  # pi/4 (200^2 - 120^2)
