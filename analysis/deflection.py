@@ -29,7 +29,7 @@ class Flexibility:
     gravity: Floats  # along eta by gravity along eta
 
 
-def flexibility(span: Spans, mass: Mass, modulus: float, poisson: float, points: int = 4) -> Flexibility:
+def flexibility(span: Spans, mass: Mass, modulus: float, poisson: float, points: int = 5) -> Flexibility:
     """Flexibility of D designs: the arm bends between hub edge and boss edge, hub and boss stay rigid.
 
     `points` Gauss points on each arm. In the web's shear the inclined flanges carry their share, as in `beam.forces`.
