@@ -1,56 +1,74 @@
-"""Nodal fields read at points inside the mesh."""
+"""Nodal fields at any point: find the element that holds it, turn its map around, interpolate."""
 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 from scipy.spatial import cKDTree
 
 from analysis.elastic.element import gradients, shapes
 from analysis.elastic.mesh import Mesh
 
 Array = NDArray[np.float64]
-NEAREST = 24  # elements tried for each point, by distance of their centroids
-TURNS = 8  # Newton steps to the local coordinates in a curved element
-OUT = 2e-2  # barycentric coordinate below zero that still counts as inside
+NEAREST = 32  # elements tried for each point, by the distance of their middles
+INSIDE = 1e-6  # barycentric coordinates may be this much below zero
+STEPS = 12  # of Newton's method; a straight element needs one
 
 
 class Sampler:
-    """Finds points in a mesh once and interpolates any nodal field there with the element's own shape functions."""
+    """Made once for a mesh; `sampler(points, field)` interpolates nodal values."""
 
     def __init__(self, mesh: Mesh) -> None:
         self.mesh = mesh
         self.tree = cKDTree(mesh.points[mesh.tets[:, :4]].mean(axis=1))
-        self.known: dict[bytes, tuple[NDArray[np.int64], Array]] = {}
 
-    def __call__(self, points: Array, field: Array) -> Array:
-        """Values (p, ...) of a nodal field (n, ...) at points (p, 3); nan where a point lies outside the mesh."""
-        key = np.ascontiguousarray(points).tobytes()
-        if key not in self.known:
-            self.known[key] = self.locate(points)
-        element, local = self.known[key]
-        values = np.einsum("pn,pn...->p...", shapes(local), field[self.mesh.tets[np.maximum(element, 0)]])
+    def __call__(self, points: ArrayLike, field: Array) -> Array:
+        """Values (p, ...) at points (p, 3) mm of a nodal field (n, ...); NaN where a point lies outside the body."""
+        places = np.atleast_2d(np.asarray(points, dtype=float))
+        element, local = self.find(places)
+        values = np.einsum("pk,pk...->p...", shapes(local), field[self.mesh.tets[element]])
         values[element < 0] = np.nan
         return values
 
-    def locate(self, points: Array) -> tuple[NDArray[np.int64], Array]:
-        """Element (p,), -1 outside, and local coordinates (p, 3) of each point."""
-        count = min(NEAREST, len(self.mesh.tets))
-        near = self.tree.query(points, k=count)[1].reshape(len(points), count)
-        places = np.repeat(points, count, axis=0)
-        local = self.inverse(near.ravel(), places)
-        least = np.minimum(local.min(axis=1), 1.0 - local.sum(axis=1)).reshape(len(points), count)
-        best = np.argmax(least, axis=1)
-        pick = np.arange(len(points))
-        element = np.where(least[pick, best] >= -OUT, near[pick, best], -1)
-        return element, local.reshape(len(points), count, 3)[pick, best]
+    def find(self, places: Array) -> tuple[NDArray[np.int64], Array]:
+        """Element (p,) that holds each point, -1 outside the body, and local coordinates (p, 3)."""
+        tried = min(NEAREST, len(self.mesh.tets))
+        _, near = self.tree.query(places, k=tried)
+        near = near.reshape(len(places), tried)
+        element = np.full(len(places), -1)
+        local = np.full((len(places), 3), 0.25)
+        for column in range(tried):
+            left = np.flatnonzero(element < 0)
+            if not len(left):
+                break
+            found, inside = self._local(near[left, column], places[left])
+            element[left[inside]] = near[left[inside], column]
+            local[left[inside]] = found[inside]
+        return element, local
 
-    def inverse(self, elements: NDArray[np.int64], places: Array) -> Array:
-        """Local coordinates (q, 3) of places (q, 3) in the elements (q,), by Newton's method."""
-        nodes = self.mesh.points[self.mesh.tets[elements]]
-        local = np.full((len(elements), 3), 0.25)
-        for _ in range(TURNS):
-            gap = places - np.einsum("qn,qnx->qx", shapes(local), nodes)
-            slope = np.einsum("qnd,qnx->qxd", gradients(local), nodes)
-            local = np.clip(local + np.linalg.solve(slope, gap[..., None])[..., 0], -1.0, 2.0)
-        return local
+    def _local(self, elements: NDArray[np.int64], places: Array) -> tuple[Array, NDArray[np.bool_]]:
+        """Local coordinates by Newton's method from the straight element's, and whether they lie inside."""
+        nodes = self.mesh.points[self.mesh.tets[elements]]  # (p, 10, 3)
+        corners = nodes[:, :4]
+        edges = (corners[:, 1:] - corners[:, :1]).transpose(0, 2, 1)
+        local = np.linalg.solve(edges, (places - corners[:, 0])[..., None])[..., 0]
+        near = np.abs(local - 0.25).max(axis=1) < 3.0  # far outside: not worth a step, and the map may fold there
+        for _ in range(STEPS):
+            gap = np.einsum("pk,pkx->px", shapes(local), nodes) - places
+            slope = np.einsum("pkd,pkx->pxd", gradients(local), nodes)
+            bad = np.abs(np.linalg.det(slope)) < 1e-12 * np.abs(np.linalg.det(edges))
+            near &= ~bad
+            slope[~near] = np.eye(3)
+            step = np.linalg.solve(slope, gap[..., None])[..., 0]
+            step[~near] = 0.0
+            local = local - step
+            near &= np.abs(local - 0.25).max(axis=1) < 10.0
+            local[~near] = 0.25
+            if np.abs(step).max(initial=0.0) < 1e-12:
+                break
+        return local, near & (np.minimum(local.min(axis=1), 1.0 - local.sum(axis=1)) > -INSIDE)
+
+
+def stress_at(mesh: Mesh, stress: Array, points: ArrayLike) -> Array:
+    """Recovered stress (p, 6) MPa of one case (n, 6) at points (p, 3) mm; for many calls keep a `Sampler`."""
+    return Sampler(mesh)(points, stress)
