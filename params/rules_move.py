@@ -19,7 +19,7 @@ Floats = NDArray[np.float64]
 # Moment arm over arm: within 3 degrees of dead centre there is none to speak of; common practice, no source.
 LEAST_SINE = 0.05
 LEAST_SWING, MOST_SWING = math.radians(0.5), math.pi
-SWING = np.linspace(0.0, 1.0, 181)  # a degree or less a step
+SWING = np.linspace(0.0, 1.0, 721)  # a quarter degree or less a step
 ROUNDING = 0.01  # mm
 
 

@@ -89,7 +89,7 @@ def parse(text: Any, kind: str) -> float:
     units = KINDS[kind][1]
     limit = f"one of {', '.join(units)}"
     match = _TEXT.fullmatch(text) if isinstance(text, str) else None
-    if isinstance(text, int | float) and not isinstance(text, bool) or (match and match["unit"] is None):
+    if (isinstance(text, int | float) and not isinstance(text, bool)) or (match and match["unit"] is None):
         raise _fault("has no unit", limit, f'write the unit behind the number, such as "{text} {units[0]}"')
     if match is None:
         raise _fault(
