@@ -79,7 +79,15 @@ def lateral_torsional(
     Fy: float,
     Nd: float,
 ) -> Outcome:
-    """In-plane bending stress at the hub edge against its buckling allowable; uniform moment is the safe side."""
+    """In-plane bending stress at the hub edge against its buckling allowable; uniform moment is the safe side.
+
+    IPE 300 on forks of 5 m: 115.58 kN m (case B51).
+
+    >>> steel = {"E": 210e3, "G": 210e3 / 2.6, "Fy": 345.0, "Nd": 3.0}
+    >>> out = lateral_torsional(M3=1e6, S3=557.1e3, I2=6.038e6, J=201200.0, Cw=1.259e11, L=5000.0, **steel)
+    >>> round(float(out.symbols["Mcr"]) / 1e6, 2)
+    115.58
+    """
     critical = elastic_moment(E, G, I2, J, Cw, L)
     allowable = bending_allowable(critical, S3, Fy, Nd)
     return Outcome(np.abs(M3) / S3, allowable, {"Mcr": critical, "Fb": allowable})
