@@ -12,7 +12,7 @@ from params.material import Material
 from params.problems import Fault, Key, ParameterError, Problem, dotted
 from params.rules import broken_rules
 from params.told import problem
-from params.yamlfile import YamlFile, read_yaml
+from params.yamlfile import MOST, YamlFile, read_yaml
 
 Model = TypeVar("Model", bound=BaseModel)
 HERE = Path(__file__).parent
@@ -83,7 +83,7 @@ def validated(model: type[Model], file: YamlFile) -> Model:
         return model.model_validate(file.data)
     except ValidationError as error:
         found = [problem(detail, file, model) for detail in error.errors() if not follows(detail)]
-        raise ParameterError(found) from None
+        raise ParameterError(found[:MOST]) from None
 
 
 def follows(detail: Any) -> bool:

@@ -1,0 +1,146 @@
+"""What the YAML reader refuses, and that it stays quick while it does."""
+
+from __future__ import annotations
+
+import time
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+import yaml
+
+from params.problems import ParameterError
+from params.yamlfile import LARGEST, LOADER, read_yaml
+from tests.arms import ARMS
+from tests.params.edits import NAME, VALID, edited, told
+
+QUICK = 5.0  # seconds; each takes some hundredths, the limit leaves room for slow spells of the machine
+REFUSED = [
+    ("units: si", "units: &a si", "units: uses an anchor or alias, write the value out"),
+    ("units: si", "units: *a", "units: uses an anchor or alias, write the value out"),
+    ("units: si", "units: !!python/object/apply:os.system [ls]", "units: has the tag tag:yaml.org,2002:python/"),
+    ("units: si", "units: !!str si", "units: has the tag tag:yaml.org,2002:str, write plain text or a number"),
+    ("units: si", "? [a, b]\n: si", "file: has a key that is no plain text, use plain words as keys"),
+    ("units: si", "units: [si", "is no YAML: "),
+    ("units: si", "\tunits: si", "is no YAML: "),
+    ("units: si", 'units: "si\\u001b[2J"', "units: has control characters, write plain text"),
+    ("units: si", "units: s\x1bi", "file: has the control character U+001B, take it out"),
+    ("units: si", "units: s\x00i", "file: has the control character U+0000, take it out"),
+    ("units: si", "units: s\u202ei", "file: has the control character U+202E, take it out"),
+    ("units: si", "units: s\x85i", "file: has the control character U+0085, take it out"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("old", "new", "expected"), REFUSED)
+def test_refused_with_the_line(tmp_path: Path, old: str, new: str, expected: str) -> None:
+    text, line = edited((old, new))
+    lines = told(tmp_path, text)
+    assert any(expected in one for one in lines)
+    found = int(lines[0].split(":")[1])
+    # A bracket that is never closed shows itself only where the next key begins.
+    assert line <= found <= line + 3
+    assert found == line or "is no YAML" in lines[0]
+
+
+def test_key_that_stands_twice(tmp_path: Path) -> None:
+    text, line = edited(("units: si", "units: si\nunits: us"))
+    expected = f"{NAME}.yaml:{line + 1}: units: stands twice, first on line {line}, keep one of the two"
+    assert told(tmp_path, text) == [expected]
+
+
+def test_second_document(tmp_path: Path) -> None:
+    last = VALID.count("\n") + 1
+    assert told(tmp_path, VALID + "---\na: b\n") == [
+        f"{NAME}.yaml:{last}: file: holds a second document, one arm a file"
+    ]
+
+
+def test_bytes_that_are_no_utf8(tmp_path: Path) -> None:
+    line = VALID[: VALID.index("\nunits:")].count("\n") + 2
+    broken = VALID.replace("units: si", "units: sé").encode("latin-1")
+    assert told(tmp_path, broken) == [f"{NAME}.yaml:{line}: file: is no UTF-8 text, save the file as UTF-8"]
+
+
+@pytest.mark.parametrize("text", ["", "\n\n", "# only a comment\n"])
+def test_empty_file(tmp_path: Path, text: str) -> None:
+    assert told(tmp_path, text) == [f"{NAME}.yaml:1: file: is empty, start from `python -m params.new NAME`"]
+
+
+@pytest.mark.parametrize("text", ["- a\n- b\n", "just words\n", "3\n", "null\n"])
+def test_file_that_is_no_mapping(tmp_path: Path, text: str) -> None:
+    lines = told(tmp_path, text)
+    assert len(lines) == 1
+    assert "file: " in lines[0]
+    assert "holds no keys, write its keys below it, one a line, indented" in lines[0]
+
+
+def test_file_that_is_not_there(tmp_path: Path) -> None:
+    for path in (tmp_path / "none.yaml", tmp_path, Path("/dev/zero"), tmp_path / "a\0b.yaml"):
+        with pytest.raises(ParameterError, match="cannot be read"):
+            read_yaml(path)
+
+
+def test_one_megabyte_is_the_limit(tmp_path: Path) -> None:
+    fill = "#" + "x" * 98 + "\n"
+    most = VALID + fill * ((LARGEST - len(VALID.encode())) // len(fill))
+    most += "#" * (LARGEST - len(most.encode()))
+    assert len(most.encode()) == LARGEST == 1_000_000
+    assert told(tmp_path, most) == []
+    expected = f"{NAME}.yaml:1: file: is too large, at most 1 MB, keep measured data in a table beside it"
+    assert told(tmp_path, most + "#") == [expected]
+
+
+HOSTILE = {
+    "laughs": "a: &a [x, x]\n" + "".join(f"{b}: &{b} [*{a}, *{a}, *{a}]\n" for a, b in pairwise("abcdefghijklmno")),
+    "itself": "a: &a [*a]\n",
+    "merge": "a: &a {b: 1}\nc: {<<: *a}\n",
+    "brackets": "a: " + "[" * 400_000,
+    "braces": "a: " + "{x: " * 200_000,
+    "indents": "".join(" " * depth + "a:\n" for depth in range(1000)),
+    "questions": "? " * 400_000,
+    "dashes": "- " * 400_000,
+    "one long word": "a: " + "x" * 900_000,
+    "many keys": "".join(f"k{n}: {n}\n" for n in range(80_000)),
+    "many doubles": "k: 1\n" * 150_000,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_hostile_files_are_refused_quickly(tmp_path: Path, name: str) -> None:
+    start = time.perf_counter()
+    lines = told(tmp_path, HOSTILE[name])
+    took = time.perf_counter() - start
+    assert lines
+    assert all(len(line) < 2000 for line in lines)
+    assert took < QUICK, f"{name}: {took:.1f} s"
+
+
+def test_loaders_agree(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The portable parser and the compiled one give the same data and lines."""
+    for path in ARMS.glob("*.yaml"):
+        monkeypatch.setattr("params.yamlfile.LOADER", LOADER)
+        first = read_yaml(path)
+        monkeypatch.setattr("params.yamlfile.LOADER", yaml.SafeLoader)
+        second = read_yaml(path)
+        assert first.data == second.data
+        assert first.lines == second.lines
+        assert first.data == yaml.safe_load(
+            path.read_text()
+        )  # a reference reader; these files have no 012, no or 12:30
+
+
+def test_line_of_every_key(tmp_path: Path) -> None:
+    path = tmp_path / "a.yaml"
+    path.write_text("a: 1\nb:\n  c:\n    - {d: 2}\n    - {d: 3,\n       e: 4}\n")
+    file = read_yaml(path)
+    assert file.data == {"a": 1, "b": {"c": [{"d": 2}, {"d": 3, "e": 4}]}}
+    keys = [
+        ("a",),
+        ("b",),
+        ("b", "c"),
+        ("b", "c", 0),
+        ("b", "c", 0, "d"),
+        ("b", "c", 1, "e"),
+        ("b", "c", 1, "missing"),
+    ]
+    assert [file.line(key) for key in keys] == [1, 2, 3, 4, 4, 6, 5]
