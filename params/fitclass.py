@@ -84,8 +84,23 @@ def fit_class(text: Any) -> FitClass:
     return FitClass(hole, shaft)
 
 
+def gap(wanted: ToleranceClass, nominal: float) -> str:
+    """Why ISO 286-1:2010 gives no limits for a class at a nominal size in mm; empty where it does.
+
+    >>> gap(tolerance_class("t6"), 20.0)
+    'ISO 286-1 gives t only over 24 mm; choose u or s'
+    """
+    if not 0.0 < nominal <= 500.0:
+        return "limits and fits are held for nominal sizes over 0 up to 500 mm"
+    if wanted.letter.lower() == "t" and nominal <= 24.0:
+        return f"ISO 286-1 gives {wanted.letter} only over 24 mm; choose u or s"
+    if wanted.letter == "K" and wanted.grade > 8 and nominal > 3.0:
+        return "ISO 286-1 gives K above IT8 only up to 3 mm; choose a grade up to 8"
+    return ""
+
+
 FitText = Annotated[FitClass, BeforeValidator(fit_class)]
 
 
 def _fault(wrong: str, limit: str, mend: str) -> PydanticCustomError:
-    return PydanticCustomError("fit", "{wrong}", {"wrong": wrong, "limit": limit, "mend": mend})
+    return PydanticCustomError("quantity", "{wrong}", {"wrong": wrong, "limit": limit, "mend": mend})

@@ -92,11 +92,6 @@ def shrinkage(diameter: float, expansion: float, room: float, cold: float) -> fl
     return diameter * expansion * (room - cold)
 
 
-def press_force(pressure: ArrayLike, diameter: float, length: float, friction: float) -> Floats:
-    """Force at the end of pressing in cold, N: that of slipping at the full length."""
-    return axial_hold(pressure, diameter, length, friction)
-
-
 def _positive(**values: float) -> None:
     for name, value in values.items():
         if not (math.isfinite(value) and value > 0.0):

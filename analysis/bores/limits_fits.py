@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from analysis.bores import tolerances
 from analysis.bores.tolerances import standard_tolerance
-from params.fitclass import FitClass, ToleranceClass, fit_class, tolerance_class
+from params.fitclass import FitClass, ToleranceClass, fit_class, gap, tolerance_class
 
 
 @dataclass(frozen=True)
@@ -73,6 +73,8 @@ def limits(name: str | ToleranceClass, nominal: float) -> Limits:
     Limits(nominal=320.0, lower=190.0, upper=226.0)
     """
     wanted = tolerance_class(name) if isinstance(name, str) else name
+    if missing := gap(wanted, nominal):
+        raise ValueError(f"{wanted} at {nominal:g} mm: {missing}")
     width = float(standard_tolerance(wanted.grade, nominal))
     if wanted.letter.lower() == "js":
         return Limits(nominal, -width / 2.0, width / 2.0)
@@ -132,10 +134,6 @@ def _hole(wanted: ToleranceClass, nominal: float, width: float) -> Limits:
 def _upper(letter: str, grade: int, nominal: float) -> float:
     """Upper deviation ES of the holes K to U, micrometres."""
     small = nominal <= 3.0
-    if letter == "k" and grade > 8 and not small:
-        raise ValueError(
-            f"K{grade} at {nominal:g} mm: ISO 286-1 gives K above IT8 only up to 3 mm; choose a grade up to 8"
-        )
     if letter == "n" and grade > 8 and not small:
         return 0.0
     if letter == "m" and grade == 6 and 250.0 < nominal <= 315.0:

@@ -69,8 +69,9 @@ LOWER: dict[str, tuple[int, ...]] = {
     "p": (6, 12, 15, 18, 22, 26, 32, 37, 43, 50, 56, 62, 68),
 }
 
-# Lower deviation ei on the finer ranges; None: the standard gives none.
-LOWER_FINE: dict[str, tuple[int | None, ...]] = {
+# Lower deviation ei on the finer ranges; the standard gives no t up to 24 mm (params.fitclass.gap refuses
+# it).
+LOWER_FINE: dict[str, tuple[int, ...]] = {
     "r": (10, 15, 19, 23, 28, 28, 34, 34, 41, 43, 51, 54, 63, 65, 68, 77, 80, 84, 94, 98, 108, 114, 126, 132),
     "s": (
         14,
@@ -99,7 +100,7 @@ LOWER_FINE: dict[str, tuple[int | None, ...]] = {
         252,
     ),
     "t": (
-        *(None, None, None, None, None, 41, 48, 54, 66, 75, 91, 104),
+        *(0, 0, 0, 0, 0, 41, 48, 54, 66, 75, 91, 104),
         *(122, 134, 146, 166, 180, 196, 218, 240, 268, 294, 330, 360),
     ),
     "u": (

@@ -118,7 +118,7 @@ def test_heavy_fits_follow_the_linear_rules(letter, slope):
     """
     for i, upto in enumerate(tolerances.FINE):
         value = tolerances.LOWER_FINE[letter][i]
-        if value is None or upto <= 50:
+        if upto <= 50:
             continue
         size = middle(tolerances.FINE, i)
         assert value == pytest.approx(
