@@ -1,4 +1,4 @@
-"""What the mesh says about the quantities that the hand calculation knows: deflections, fibre stresses, ligaments, peaks."""
+"""What the mesh says about the quantities that the hand calculation knows: deflections, fibre stresses, the section through the pivot."""
 
 from __future__ import annotations
 
@@ -17,28 +17,26 @@ from params.arm import Arm
 Floats = NDArray[np.float64]
 Sample = Callable[[Floats], Floats]
 ACROSS = np.array([-0.42, -0.2, 0.0, 0.2, 0.42])  # places across a flange's width, as shares of it
-DEEP = 0.999  # fibre stresses are read this share of the half depth out, inside the metal
-THROUGH = 9  # places over a ligament, and over the hub's width
+DEEP = (0.94, 0.98)  # shares of the half depth where stress is read inside the flange; the outer fibre by the line through both
+THROUGH = 7  # Gauss points over a wall of the hub, and over its width
 
 
-def stations(arm: Arm, datum: ArmDatum, s: Floats, sample: Sample) -> list[dict[str, float]]:
-    """Stress along the arm at the middle of both flanges, mean over the width, and largest equivalent stress there."""
+def stations(datum: ArmDatum, width: float, s: Floats, sample: Sample) -> list[dict[str, float]]:
+    """Stress along the arm at the outer fibre of both flanges, mean over the width, MPa."""
     found = []
     for place in s:
         row = {"s": float(place)}
         for side, name in ((1.0, "plus"), (-1.0, "minus")):
-            points = fibre_points(arm, datum, float(place), side)
-            stress = sample(points)
-            row[f"sigma_{name}"] = float(np.nanmean(along(stress, datum)))
+            inner, outer = (along(sample(fibre_points(datum, width, float(place), side * deep)), datum).mean() for deep in DEEP)
+            row[f"sigma_{name}"] = float(outer + (outer - inner) * (1.0 - DEEP[1]) / (DEEP[1] - DEEP[0]))
         found.append(row)
     return found
 
 
-def fibre_points(arm: Arm, datum: ArmDatum, s: float, side: float) -> Floats:
-    """Points (p, 3) across the width at the outer fibre on one side."""
-    eta = side * DEEP * float(datum.depth(s)) / 2.0
-    plane = datum.point(s, eta)
-    z = ACROSS * arm.geometry.section.width
+def fibre_points(datum: ArmDatum, width: float, s: float, deep: float) -> Floats:
+    """Points (p, 3) across the width at a share of the half depth."""
+    plane = datum.point(s, deep * float(datum.depth(s)) / 2.0)
+    z = ACROSS * width
     return np.column_stack([np.broadcast_to(plane, (len(z), 2)), z])
 
 
@@ -48,24 +46,24 @@ def along(stress: Floats, datum: ArmDatum) -> Floats:
     return c * c * stress[..., 0] + s * s * stress[..., 1] + 2.0 * c * s * stress[..., 3]
 
 
-def ligament(arm: Arm, datum: ArmDatum, side: float, sample: Sample) -> dict[str, float]:
-    """Stress along the arm over the hub's wall at the section through the pivot, square to the arm: mean, and at the outside.
-
-    Linear fit over the wall of the mean over the hub's width.
+def pivot_section(arm: Arm, datum: ArmDatum, sample: Sample) -> dict[str, float]:
+    """The section through the pivot square to the arm: moment about z of the stress in both walls of the hub (N mm), and
+    the mean stress along the arm in each wall (MPa). Gauss points over wall and width, uniform stress taken to both faces.
     """
-    hub = arm.geometry.pivot
+    hub = bore(arm, "pivot")
     inner, outer = hub.bore / 2.0, hub.outside / 2.0
-    eta = side * np.linspace(inner + 0.02 * (outer - inner), outer - 0.02 * (outer - inner), THROUGH)
-    z = np.linspace(-0.4, 0.4, THROUGH) * bore(arm, "pivot").width
-    plane = datum.point(0.0, eta)
-    points = np.column_stack([np.repeat(plane, THROUGH, axis=0), np.tile(z, THROUGH)])
-    values = along(sample(points), datum).reshape(THROUGH, THROUGH).mean(axis=1)
-    slope, level = np.polyfit(np.abs(eta), values, 1)
-    return {
-        "mean": float(values.mean()),
-        "outside": float(level + slope * outer),
-        "inside": float(level + slope * inner),
-    }
+    knots, weights = np.polynomial.legendre.leggauss(THROUGH)
+    z = 0.5 * hub.width * knots
+    found, moment = {}, 0.0
+    for side, name in ((1.0, "plus"), (-1.0, "minus")):
+        eta = side * (0.5 * (inner + outer) + 0.5 * (outer - inner) * knots)
+        plane = datum.point(0.0, eta)
+        points = np.column_stack([np.repeat(plane, THROUGH, axis=0), np.tile(z, THROUGH)])
+        stress = along(sample(points), datum).reshape(THROUGH, THROUGH)
+        over_width = np.nansum(stress * weights, axis=1) / np.nansum(np.where(np.isnan(stress), np.nan, weights), axis=1)
+        found[f"mean_{name}"] = float(over_width @ weights / 2.0)
+        moment -= float((over_width * eta) @ weights / 2.0 * (outer - inner) * hub.width)
+    return found | {"M3": moment}
 
 
 def deflections(mesh: Mesh, arm: Arm, displacement: Floats) -> dict[str, dict[str, float]]:
@@ -99,9 +97,6 @@ def of_case(
 
     return {
         "deflection": deflections(mesh, arm, displacement),
-        "stations": {name: stations(arm, arm_datum(arm, name), places[name], sample) for name in ARMS},
-        "ligament": {
-            name: {"plus": ligament(arm, arm_datum(arm, name), 1.0, sample), "minus": ligament(arm, arm_datum(arm, name), -1.0, sample)}
-            for name in ARMS
-        },
+        "stations": {name: stations(arm_datum(arm, name), arm.geometry.section.width, places[name], sample) for name in ARMS},
+        "pivot_section": {name: pivot_section(arm, arm_datum(arm, name), sample) for name in ARMS},
     }  # fmt: skip

@@ -63,13 +63,25 @@ def level(folder: Path, arm: Arm, material: Material, per_quarter: int) -> Level
     print(f"mesh: {report}", flush=True)
     arrays = read_mesh(folder / "arm.msh")
     proof = prove(Mesh.of(arrays), arm, material, read_json(folder / "loads.json")["cases"])
-    print(f"solve: {proof.solution.told}", flush=True)
+    print(f"solve: {told(proof)}", flush=True)
     peaks = {}
     if proof.solution.ok:
         peaks = {
             place: float(proof.equivalent[:, proof.mesh.nodes(place)].max()) for place in (*BORES, "outside")
         }
     return Level(per_quarter, report, arrays, proof, peaks)
+
+
+def told(proof: Proof) -> str:
+    """The solve in one line."""
+    solved = proof.solution.figures
+    if not proof.solution.ok:
+        return f"{proof.solution.told}: {proof.solution.status.value}"
+    seconds = sum((solved.seconds or {}).values())
+    return (
+        f"{solved.method}, {solved.iterations} iterations, residual {max(solved.residual):.0e}, "
+        f"supports carry {max(solved.reaction):.0e} of the load, {seconds:.1f} s"
+    )
 
 
 def quarters(arm: Arm, sweep: bool) -> list[int]:
@@ -173,7 +185,7 @@ def main() -> int:
         return 3
     last = levels[-1]
     if not last.proof.solution.ok:
-        print(last.proof.solution.told, file=sys.stderr)
+        print(told(last.proof), file=sys.stderr)
         return 3
     rows = convergence(levels, arm.mesh.peak_change)
     write_csv(folder / "convergence.csv", COLUMNS, rows)
