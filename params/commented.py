@@ -71,7 +71,8 @@ def flow(item: dict[str, Any]) -> str:
 def folded(key: str, value: Any) -> list[str]:
     """`key: value`; a long text over several lines."""
     if isinstance(value, str) and len(value) > 80 and " ".join(value.split()) == value:
-        return [f"{key}: >-", *textwrap.wrap(value, WIDTH, initial_indent="  ", subsequent_indent="  ")]
+        lines = textwrap.wrap(value, WIDTH - 2, break_long_words=False, break_on_hyphens=False)
+        return [f"{key}: >-", *(f"  {line}" for line in lines)]
     return [f"{key}: {scalar(value)}"]
 
 
