@@ -107,7 +107,7 @@ def _extremes(
 ):  # fmt: skip
     best, most, middle = -1.0, -1.0, by_v2.shape[1] - 1
     for k in range(reach.shape[0]):
-        n, v2, v3, t, m2, m3, web = _inside(
+        n, _, v3, t, m2, m3, web = _inside(
             fs[0], feta[0], fz[0], offset[0], gs[0], geta[0], reach[k], heavy[k], first[k], taper[k]
         )
         axial, m3, m2, v3, t = abs(n) / area[k], abs(m3), abs(m2), abs(v3), abs(t)
@@ -139,8 +139,7 @@ def forces(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats
     every = lambda a: a[..., None]  # noqa: E731  cases and positions, for every station
     along_arm = [value[:, None, None, :] for value in (reach, *outer, taper)]
     acting = [every(value) for value in (pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1])]
-    n, v2, v3, t, m2, m3, web = _forces(*acting, *along_arm)
-    return Forces(n, v2, v3, t, m2, m3, web)
+    return Forces(*_forces(*acting, *along_arm))  # pyright: ignore[reportGeneralTypeIssues, reportOptionalIterable]
 
 
 def extremes(
@@ -158,7 +157,7 @@ def extremes(
         at(value)
         for value in (reach, *outer, taper, part.area, points.m3, points.m2, points.v2, points.v3, points.t)
     )
-    return Extremes(*_extremes(*acting, *along_arm))
+    return Extremes(*_extremes(*acting, *along_arm))  # pyright: ignore[reportGeneralTypeIssues, reportOptionalIterable]
 
 
 def fibre(force: Forces, part: Section, side: float) -> Floats:

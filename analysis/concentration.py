@@ -14,7 +14,7 @@ Floats = NDArray[np.float64]
 
 def polynomial(x: ArrayLike, *coefficients: float) -> Floats:
     """Sum of c_k x^k, lowest first."""
-    return np.polynomial.polynomial.polyval(np.asarray(x, dtype=float), coefficients)
+    return np.asarray(np.polynomial.polynomial.polyval(np.asarray(x, dtype=float), coefficients), dtype=float)
 
 
 def hole_net(ratio: ArrayLike) -> Floats:
@@ -69,12 +69,17 @@ def shoulder_bending(large: ArrayLike, small: ArrayLike, radius: ArrayLike) -> F
         0.677 + 1.133 * root - 0.904 * q,
         -0.414 + 0.271 * root + 0.186 * q,
     )
-    sharp = (1.042 + 0.982 * root - 0.036 * q, -3.599 + 1.619 * root - 0.431 * q, 6.084 - 5.607 * root + 1.158 * q, -2.527 + 3.006 * root - 0.691 * q)  # fmt: skip
+    sharp = (
+        1.042 + 0.982 * root - 0.036 * q,
+        -3.599 + 1.619 * root - 0.431 * q,
+        6.084 - 5.607 * root + 1.158 * q,
+        -2.527 + 3.006 * root - 0.691 * q,
+    )
     value = [np.where(q <= 2.0, b, s) for b, s in zip(blunt, sharp, strict=True)]
     return np.where(step > 0.0, value[0] + x * (value[1] + x * (value[2] + x * value[3])), 1.0)
 
 
-def winkler(inner: ArrayLike, outer: ArrayLike, width: ArrayLike = 1.0) -> tuple[Floats, Floats]:
+def winkler(inner: ArrayLike, outer: ArrayLike, width: float = 1.0) -> tuple[Floats, Floats]:
     """Stress per bending moment at the inner and outer edge of a curved rectangular bar, 1/mm3 (Winkler and Bach).
 
     Positive moments straighten the bar: tension inside. Timoshenko, Strength of Materials Part II, curved bars.
@@ -86,7 +91,7 @@ def winkler(inner: ArrayLike, outer: ArrayLike, width: ArrayLike = 1.0) -> tuple
     return (neutral - a) / (area * lever * a), -(b - neutral) / (area * lever * b)
 
 
-def golovin(inner: ArrayLike, outer: ArrayLike, width: ArrayLike = 1.0) -> tuple[Floats, Floats]:
+def golovin(inner: ArrayLike, outer: ArrayLike, width: float = 1.0) -> tuple[Floats, Floats]:
     """The same by plane elasticity (Golovin 1881): Timoshenko and Goodier, Theory of Elasticity, 3rd ed. (1970), art. 29."""
     a, b = np.asarray(inner, dtype=float), np.asarray(outer, dtype=float)
     log = np.log(b / a)

@@ -21,12 +21,16 @@ def unit_load(weight: Floats, moment: Floats, unit_moment: Floats, stiffness: Fl
 
 @dataclass(frozen=True)
 class Flexibility:
-    """Movement of both pins relative to the hub, (D, 2): mm per N, mm per N mm and mm per m/s2."""
+    """Movement of both pins by a part of the arms, (D, 2): mm per N, mm per N mm and mm per m/s2."""
 
     in_plane: Floats  # along eta by a force along eta
     sideways: Floats  # along z by a force along z
     tilt: Floats  # along z by a moment about -eta at the pin
     gravity: Floats  # along eta by gravity along eta
+
+    def __add__(self, other: Flexibility) -> Flexibility:
+        """Two parts of an arm, one behind the other."""
+        return Flexibility(*(getattr(self, name) + getattr(other, name) for name in Flexibility.__annotations__))
 
 
 def flexibility(span: Spans, mass: Mass, modulus: float, poisson: float, points: int = 5) -> Flexibility:

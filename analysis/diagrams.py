@@ -107,7 +107,8 @@ def body(axes: Axes, arm: Arm, turn: np.ndarray) -> None:
         axes.add_patch(
             Polygon([turn @ corner for corner in corners], closed=True, fc=STEEL, ec="none", alpha=0.6)
         )
-        axes.plot(*np.transpose([[0.0, 0.0], turn @ place[name]]), color=LINE, lw=0.8, ls=(0, (8, 3, 2, 3)))
+        x, y = turn @ place[name]
+        axes.plot([0.0, x], [0.0, y], color=LINE, lw=0.8, ls=(0, (8, 3, 2, 3)))
     for name, bore in (("pivot_bore", g.pivot), ("input_bore", g.input), ("output_bore", g.output)):
         at = turn @ place[name]
         axes.add_patch(Circle((at[0], at[1]), bore.outside / 2.0, fc=STEEL, ec=SHADE))
@@ -141,14 +142,14 @@ def arrow(
         axes.annotate(
             label, (head[0], head[1]), place, fontsize=12, color=INKS[name], ha="center", arrowprops=leader
         )
-        axes.update_datalim([head, place])
+        axes.update_datalim(np.array([head, place]))
         return
     across, up = force / size
     beyond = head + force / size * 0.25 * least
     ha = "center" if abs(up) > abs(across) else "left" if across > 0.0 else "right"
     va = "center" if abs(across) > abs(up) else "bottom" if up > 0.0 else "top"
-    axes.text(*beyond, label, fontsize=12, color=INKS[name], ha=ha, va=va)
-    axes.update_datalim([head, beyond + force / size * 0.6 * least])
+    axes.text(float(beyond[0]), float(beyond[1]), label, fontsize=12, color=INKS[name], ha=ha, va=va)
+    axes.update_datalim(np.array([head, beyond + force / size * 0.6 * least]))
 
 
 def listed(figure: Figure, arm: Arm, loads: dict[str, Any], acting: dict[str, Any]) -> None:

@@ -14,7 +14,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.checks import Checked, checks
+from analysis.checked import Checked
+from analysis.checks import checks
 from analysis.sizes import Sizes, unbuildable
 from analysis.state import State, state
 from analysis.statics import swing
@@ -113,29 +114,32 @@ def name_of(checked: Checked, case: str) -> str:
 
 def rows(now: State, checked: Checked, design: int) -> Iterator[Row]:
     """The worst position and station of each load case."""
-    names, clause = list(now.arm.load_cases), checked.clause
     kinds = [case.kind for case in now.arm.load_cases.values()]
-    used = checked.used
-    pick = min(design, used.shape[0] - 1)
-    inside = np.broadcast_to(np.asarray(checked.outcome.in_range, dtype=bool), used.shape)[pick]
-    for index in range(used.shape[1]):
-        if clause.drive and kinds[index] == "blocked":
-            continue
-        position, station = np.unravel_index(np.argmax(used[pick, index]), used.shape[2:])
-        spot = (pick, index, int(position), int(station))
-        value = lambda item, spot=spot: float(
-            np.broadcast_to(np.asarray(item, dtype=float), used.shape)[spot]
+    for index in range(checked.used.shape[1]):
+        if not (checked.clause.drive and kinds[index] == "blocked"):
+            yield row(now, checked, min(design, len(checked.used) - 1), index)
+
+
+def row(now: State, checked: Checked, design: int, case: int) -> Row:
+    """One load case at its worst position and station."""
+    names, used = list(now.arm.load_cases), checked.used
+    position, station = np.unravel_index(np.argmax(used[design, case]), used.shape[2:])
+    inside = np.broadcast_to(np.asarray(checked.outcome.in_range, dtype=bool), used.shape)[design, case].all()
+
+    def value(item: Any) -> float:
+        return float(
+            np.broadcast_to(np.asarray(item, dtype=float), used.shape)[design, case, position, station]
         )
-        demand, capacity = value(checked.outcome.demand), value(checked.outcome.capacity)
-        margin = capacity / demand - 1.0 if demand > 0.0 else np.inf
-        ok = bool(inside[index].all())
-        yield Row(
-            checked, names[index] if used.shape[1] > 1 or len(names) == 1 else "any", demand, capacity, margin,
-            ("ok" if margin >= 0.0 else "fails") if ok else "out of range", "" if ok else checked.outcome.note,
-            {name: value(item) for name, item in checked.symbols.items()},
-            float(now.statics.fraction[index, position]) if used.shape[2] > 1 else None,
-            value(checked.where) if checked.where is not None else None,
-        )  # fmt: skip
+
+    demand, capacity = value(checked.demand), value(checked.capacity)
+    margin = capacity / demand - 1.0 if demand > 0.0 else np.inf
+    return Row(
+        checked, names[case] if used.shape[1] > 1 or len(names) == 1 else "any", demand, capacity, margin,
+        ("ok" if margin >= 0.0 else "fails") if inside else "out of range", "" if inside else checked.outcome.note,
+        {name: value(item) for name, item in checked.symbols.items()},
+        float(now.statics.fraction[case, position]) if used.shape[2] > 1 else None,
+        value(checked.where) if checked.where is not None else None,
+    )  # fmt: skip
 
 
 class Screener:

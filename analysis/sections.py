@@ -7,6 +7,7 @@ plane), 2 to bending about eta (sideways). Lengths in mm, so areas in mm2, secon
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -86,7 +87,7 @@ def row(*values: Floats | float, over: Floats | float = 1.0, shape: tuple[int, .
     return made
 
 
-def filled(shape: tuple[int, ...], *values: Floats) -> list[Floats]:
+def filled(shape: tuple[int, ...], *values: Floats) -> Any:
     """Every property with all axes of the depth."""
     return [np.broadcast_to(value, shape) for value in values]
 
@@ -136,10 +137,11 @@ def i_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sectio
         t=row(tf, tf, tw, tw, over=j, shape=h.shape),
     )
     shear2 = i3**2 / (web_energy(q_flange, hw, tw) + tf * lever**2 * b**3 / 24.0)
-    return Section(*filled(
+    properties = filled(
         h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, tf * b**3 * lever**2 / 24.0,
         shear2, 5.0 / 3.0 * b * tf, lever,
-    ), points)  # fmt: skip
+    )  # fmt: skip
+    return Section(*properties, points=points)
 
 
 def web_energy(q: Floats, height: Floats, thickness: Floats) -> Floats:
@@ -166,12 +168,13 @@ def box_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
     )
     z3 = (b * h**2 - bi * hw**2) / 4.0
     z2 = (h * b**2 - hw * bi**2) / 4.0
-    return Section(*filled(
+    properties = filled(
         h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, np.zeros(()),
         i3**2 / (web_energy(q3, hw, 2.0 * tw) + flange_energy(b, tf, lever)),
         i2**2 / (web_energy(q2, bi, 2.0 * tf) + flange_energy(h, tw, across)),
         lever,
-    ), points)  # fmt: skip
+    )  # fmt: skip
+    return Section(*properties, points=points)
 
 
 def flange_energy(width: Floats, thickness: Floats, lever: Floats) -> Floats:
@@ -205,7 +208,8 @@ def bar_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
         v3=row(0.0, 1.5 / area, 0.0, 0.0, shape=h.shape),
         t=row(0.0, twist, twist, twist, shape=h.shape),
     )
-    return Section(*filled(
+    properties = filled(
         h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), b * h**2 / 4.0, h * b**2 / 4.0, beta * long * short**3,
         np.zeros(()), 5.0 / 6.0 * area, 5.0 / 6.0 * area, h,
-    ), points)  # fmt: skip
+    )  # fmt: skip
+    return Section(*properties, points=points)

@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from analysis.beam import Extremes, Forces, Pin, along, extremes, forces, of_arm, outer_mass, stations_of
 from analysis.deflection import flexibility, tip
+from analysis.hubflex import hub_flexibility
 from analysis.mass import Mass, mass
 from analysis.sections import Section
 from analysis.sizes import Sizes
@@ -72,6 +73,7 @@ def state(arm: Arm, material: Material, sizes: Sizes, fraction: ArrayLike, stati
     part = span.section(s)
     outer = outer_mass(span, heavy, s)
     flex = flexibility(span, heavy, material.elastic_modulus, material.poisson_ratio)
+    flex += hub_flexibility(span, arm.geometry.pivot, material.elastic_modulus, material.poisson_ratio)
     taper = span.slope / part.lever
     limbs = []
     for index, (name, pin, gravity) in enumerate(along(arm, acting)):

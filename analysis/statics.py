@@ -116,48 +116,83 @@ def turned(vector: Floats, phi: Floats) -> Floats:
     return np.stack([c * vector[0] + s * vector[1], c * vector[1] - s * vector[0]])
 
 
+@dataclass(frozen=True)
+class Lines:
+    """Lines of action of C cases at P positions, world frame."""
+
+    phi: Floats  # (C, P)
+    length: Floats  # (C, P) of the cylinder
+    push: Floats  # (2, C, P) unit vector of a pushing cylinder
+    push_arm: Floats  # (C, P) moment arm, counter-clockwise positive
+    pull: Floats  # (2, C, P) unit vector of the load
+    pull_arm: Floats  # (C, P)
+    table: Floats  # (C, P) pull of the load table, N
+
+
+def lines(arm: Arm, fraction: Floats) -> Lines:
+    """Lines of action at the fractions (C, P) of the swing."""
+    pose = poses(arm, fraction.ravel())
+
+    def grid(values: Floats) -> Floats:
+        return values.T.reshape(*values.shape[1:], *fraction.shape)
+
+    return Lines(
+        grid(pose.phi), grid(pose.cylinder_length), grid(pose.push), grid(pose.push_arm), grid(pose.pull),
+        grid(pose.pull_arm), grid(pull_of_load(arm, pose)),
+    )  # fmt: skip
+
+
+def driven(
+    arm: Arm, cases: Sequence[LoadCase], line: Lines, weight: Floats, weight_moment: Floats
+) -> tuple[Floats, Floats, Floats]:
+    """Load, cylinder force (D, C, P) and friction per newton of reaction (C, 1) that turn the arm without acceleration."""
+    relief = relief_force(arm, cases)
+    blocked = ~np.isnan(relief)
+    given = line.table * of_cases(cases, "load_factor") * of_cases(cases, "shock_factor")
+    held = -(np.nan_to_num(relief) * line.push_arm + weight_moment) / line.pull_arm
+    load = np.where(blocked, held, given)
+    force = np.stack([load * line.pull[0], load * line.pull[1] - weight])
+    lag = sense(arm, cases) * of_cases(cases, "friction") * arm.geometry.pivot.pin.diameter / 2.0
+    along = force[0] * line.push[0] + force[1] * line.push[1]
+    moment = load * line.pull_arm + weight_moment
+    free = with_friction(arm, line.push_arm, moment, along, force[0] ** 2 + force[1] ** 2, lag)
+    return load, np.where(blocked, relief, free), lag
+
+
 def statics(arm: Arm, mass: Mass, fraction: ArrayLike, cases: Sequence[LoadCase] | None = None) -> Statics:
     """Forces at the fractions of the swing, (P,) for all cases or (C, P); cases default to the arm's own, in order."""
     cases = tuple(arm.load_cases.values()) if cases is None else tuple(cases)
     fraction = np.broadcast_to(np.asarray(fraction, dtype=float), (len(cases), np.shape(fraction)[-1]))
-    pose = poses(arm, fraction.ravel())
-    shape = fraction.shape
-    grid = lambda values: values.reshape(shape)  # noqa: E731
-    push, pull = (vectors.T.reshape(2, *shape) for vectors in (pose.push, pose.pull))
-    phi, push_arm, pull_arm = grid(pose.phi), grid(pose.push_arm), grid(pose.pull_arm)
-    shock = of_cases(cases, "shock_factor")
-    weight = mass.total[:, None, None] * GRAVITY * shock  # (D, C, 1), world -y
+    line, shock = lines(arm, fraction), of_cases(cases, "shock_factor")
+    weight = mass.total[:, None, None] * GRAVITY * shock  # (D, C, 1), along -y of the world
     cg = mass.cg[:, :, None, None]
-    weight_moment = -weight * (cg[:, 0] * np.cos(phi) - cg[:, 1] * np.sin(phi))
-    relief = relief_force(arm, cases)
-    blocked = ~np.isnan(relief)
-    given = grid(pull_of_load(arm, pose)) * of_cases(cases, "load_factor") * shock
-    load = np.where(blocked, -(np.nan_to_num(relief) * push_arm + weight_moment) / pull_arm, given)
-    moment = load * pull_arm + weight_moment
-    force = np.stack([load * pull[0], load * pull[1] - weight])
-    lag = sense(arm, cases) * of_cases(cases, "friction") * arm.geometry.pivot.pin.diameter / 2.0
-    along = force[0] * push[0] + force[1] * push[1]
-    free = with_friction(arm, push_arm, moment, along, force[0] ** 2 + force[1] ** 2, lag)
-    cylinder = np.where(blocked, relief, free)
-    at_input = turned(cylinder * push[:, None], phi)
-    at_output = turned(load * pull[:, None], phi)
-    heavy = turned(np.stack([np.zeros_like(weight), -weight]), phi)
-    down = turned(np.stack([np.zeros(shape), np.broadcast_to(-GRAVITY * shock, shape)]), phi)
+    weight_moment = -weight * (cg[:, 0] * np.cos(line.phi) - cg[:, 1] * np.sin(line.phi))
+    load, cylinder, lag = driven(arm, cases, line, weight, weight_moment)
     side = of_cases(cases, "side_ratio")
+    pins = [
+        with_side(turned(size * unit[:, None], line.phi), side)
+        for size, unit in ((cylinder, line.push), (load, line.pull))
+    ]
+    heavy = with_side(falling(weight, line.phi), 0.0)
+    reaction = -(pins[0] + pins[1] + heavy)
     eccentricity = of_cases(cases, "eccentricity")
-    pins = [np.concatenate([f, side * np.hypot(*f)[None]]) for f in (at_input, at_output)]
-    weights = np.concatenate([heavy, np.zeros_like(heavy[:1])])
-    reaction = -(pins[0] + pins[1] + weights)
-    friction = -lag * np.hypot(reaction[0], reaction[1])
     tilt = pivot_tilt(arm, pins, eccentricity)
-    reacted = np.stack([tilt[0], tilt[1], friction])
+    moment = np.stack([tilt[0], tilt[1], -lag * np.hypot(reaction[0], reaction[1])])
     push_area, pull_area = areas(arm)
-    pressure = np.where(cylinder >= 0.0, cylinder / push_area, -cylinder / pull_area)
-    shown = np.broadcast_to(pressure, load.shape)
     return Statics(
-        fraction, phi, grid(pose.cylinder_length), np.broadcast_to(cylinder, load.shape), shown, load,
-        pins[0], pins[1], reaction, reacted, np.concatenate([down, np.zeros((1, *shape))]), weights, eccentricity,
+        fraction, line.phi, line.length, cylinder, np.where(cylinder >= 0.0, cylinder / push_area, -cylinder / pull_area),
+        load, pins[0], pins[1], reaction, moment, with_side(falling(GRAVITY * shock, line.phi), 0.0), heavy, eccentricity,
     )  # fmt: skip
+
+
+def falling(size: Floats, phi: Floats) -> Floats:
+    """A vector of this size straight down, in the arm's frame, (2, ...)."""
+    return np.stack([-size * np.sin(phi), -size * np.cos(phi)])
+
+
+def with_side(plane: Floats, ratio: Floats | float) -> Floats:
+    """In-plane components (2, ...) and, as the third, the share of their resultant that acts along z."""
+    return np.concatenate([plane, ratio * np.hypot(plane[0], plane[1])[None]])
 
 
 def pin_centres(arm: Arm) -> list[tuple[float, float]]:
@@ -182,7 +217,7 @@ def pivot_tilt(arm: Arm, pins: list[Floats], eccentricity: Floats) -> Floats:
 
 
 def residual(arm: Arm, mass: Mass, found: Statics) -> Floats:
-    """What is left of forces and moments on the whole arm over the pivot reaction (moments over the longer arm as well), (D, C, P)."""
+    """What is left of forces, and of moments over the longer arm, on the whole arm; over the pivot reaction, (D, C, P)."""
     cg = mass.cg[:, :, None, None]
     left = found.input + found.output + found.weight + found.pivot
     turn = found.pivot_moment + moment_about_pivot(cg[:, 0], cg[:, 1], 0.0, found.weight)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Floats, Number, Outcome, clause
 
 SPEC = "ANSI/AISC 360-22, "
 OMEGA_RUPTURE, OMEGA_BEARING, OMEGA_YIELD = 2.00, 2.00, 1.67
@@ -29,7 +29,7 @@ def pick(*names: str) -> dict[str, tuple[str, str]]:
     return {name: COMMON[name] for name in names}
 
 
-def effective_wall(t: Floats, w: Floats, dh: Floats, a: Floats, room: float = ROOM) -> Floats:
+def effective_wall(t: Number, w: Number, dh: Number, a: Number, room: float = ROOM) -> Floats:
     """be = 2 t + 16 mm (0.63 in.), at most the wall beside the hole; no more of it is counted than a/1.33, as D5.2 asks.
 
     >>> round(float(effective_wall(0.5, 4.25, 1.0 + 1.0 / 32.0, a=2.25, room=0.63)), 2)  # case C01, inches
@@ -39,7 +39,7 @@ def effective_wall(t: Floats, w: Floats, dh: Floats, a: Floats, room: float = RO
     return np.minimum(beside, np.asarray(a) / 1.33)
 
 
-def least_dimensions(be: Floats, d: Floats) -> tuple[Floats, Floats]:
+def least_dimensions(be: Number, d: Number) -> tuple[Floats, Floats]:
     """Least wall ahead of the hole and least width of the plate, D5.2.
 
     >>> [round(float(size), 2) for size in least_dimensions(1.61, 1.0)]  # cases C12 and C13, inches
@@ -48,7 +48,7 @@ def least_dimensions(be: Floats, d: Floats) -> tuple[Floats, Floats]:
     return 1.33 * np.asarray(be), 2.0 * np.asarray(be) + d
 
 
-def close_fit(d: Floats, dh: Floats) -> Floats:
+def close_fit(d: Number, dh: Number) -> Number:
     """Whether the bore is at most 1 mm larger than the pin (D5.2)."""
     return np.asarray(dh) - d <= 1.0 + 1e-9
 

@@ -3,11 +3,9 @@ strength and behavior, J. Struct. Eng. 132(2) (2006) 182-194). Forces in N, leng
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Floats, Number, Outcome, clause
 
 REFERENCE = "ASME BTH-1-2020, "
 PLATE: dict[str, tuple[str, str]] = {
@@ -26,13 +24,13 @@ EDGE = {
 LIMITS = "one bore on the axis of a round boss; 0.5 <= Dp/Dh <= 1.01"
 
 
-def loose_pin(Dp: Floats, Dh: Floats) -> Floats:
+def loose_pin(Dp: Number, Dh: Number) -> Floats:
     """Cr: 1 where the pin fills more than 0.90 of the bore, else 1 - 0.275 sqrt(1 - (Dp/Dh)^2)."""
     ratio = np.minimum(np.asarray(Dp, dtype=float) / Dh, 1.0)
     return np.where(ratio > 0.90, 1.0, 1.0 - 0.275 * np.sqrt(1.0 - ratio**2))
 
 
-def fits(Dp: Floats, Dh: Floats) -> Any:
+def fits(Dp: Number, Dh: Number) -> Number:
     """Whether the pin and bore are within the range of the tests behind the equations."""
     ratio = np.asarray(Dp, dtype=float) / Dh
     return (ratio >= 0.5) & (ratio <= 1.01)

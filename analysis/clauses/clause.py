@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 Floats = NDArray[np.float64]
+Number = Any  # a float, or an array of them
 
 
 @dataclass(frozen=True)

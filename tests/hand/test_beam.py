@@ -32,26 +32,45 @@ def test_rocker_bends_at_the_hub_as_its_story_says():
 
 def test_internal_forces_are_those_of_the_outer_piece():
     """Cut at each station: the outer piece's pin force and weight, summed as vectors in the arm's frame, plus the cut's forces vanish."""
-    arm = changed(demo("sluice-crank"), load_cases={"one": LoadCase(kind="hold", side_ratio=0.05, eccentricity="9 mm", shock_factor=1.5)} )
+    arm = changed(
+        demo("sluice-crank"),
+        load_cases={"one": LoadCase(kind="hold", side_ratio=0.05, eccentricity="9 mm", shock_factor=1.5)},
+    )
     material = read_material(arm.material)
     now = state(arm, material, Sizes.from_arm(arm), swing(3))
     angle = arm.geometry.included_angle
-    for limb, along, pin in ((now.limbs[0], angle, now.statics.input), (now.limbs[1], 0.0, now.statics.output)):
-        s_axis, eta = np.array([np.cos(along), np.sin(along), 0.0]), np.array([-np.sin(along), np.cos(along), 0.0])
+    for limb, along, pin in (
+        (now.limbs[0], angle, now.statics.input),
+        (now.limbs[1], 0.0, now.statics.output),
+    ):
+        s_axis, eta = (
+            np.array([np.cos(along), np.sin(along), 0.0]),
+            np.array([-np.sin(along), np.cos(along), 0.0]),
+        )
         z = np.array([0.0, 0.0, 1.0])
         inside = limb.forces
         for p in range(3):
             for k, s in enumerate(limb.s[0]):
                 here = s * s_axis
-                force, moment = pin[:, 0, 0, p].copy(), np.cross(limb.length * s_axis + 9.0 * z - here, pin[:, 0, 0, p])
+                force, moment = (
+                    pin[:, 0, 0, p].copy(),
+                    np.cross(limb.length * s_axis + 9.0 * z - here, pin[:, 0, 0, p]),
+                )
                 for mass, at in pieces(arm, limb, s, material.density):
                     fall = mass * now.statics.gravity[:, 0, p]
                     force, moment = force + fall, moment + np.cross(at * s_axis - here, fall)
                 # N V2 V3 and T M2 M3 as the outer part acts on the inner one.
-                found = {name: float(np.broadcast_to(getattr(inside, name), inside.n.shape)[0, 0, p, k]) for name in ("n", "v2", "v3", "t", "m2", "m3")}
+                found = {
+                    name: float(np.broadcast_to(getattr(inside, name), inside.n.shape)[0, 0, p, k])
+                    for name in ("n", "v2", "v3", "t", "m2", "m3")
+                }
                 size = np.abs(pin[:, 0, 0, p]).max()
-                assert [found[name] for name in ("n", "v2", "v3")] == pytest.approx([force @ s_axis, force @ eta, force @ z], abs=2e-5 * size)
-                assert [found[name] for name in ("t", "m2", "m3")] == pytest.approx([moment @ s_axis, moment @ eta, moment @ z], abs=2e-5 * size * limb.length)
+                assert [found[name] for name in ("n", "v2", "v3")] == pytest.approx(
+                    [force @ s_axis, force @ eta, force @ z], abs=2e-5 * size
+                )
+                assert [found[name] for name in ("t", "m2", "m3")] == pytest.approx(
+                    [moment @ s_axis, moment @ eta, moment @ z], abs=2e-5 * size * limb.length
+                )
 
 
 def pieces(arm, limb, s, density, count=400):
@@ -61,8 +80,13 @@ def pieces(arm, limb, s, density, count=400):
     middle = 0.5 * (edges[1:] + edges[:-1])
     sect = arm.geometry.section
     hub = arm.geometry.pivot.outside / 2.0
-    depth = sect.depth_at_hub + (sect.depth_at_pins - sect.depth_at_hub) * (middle - hub) / (limb.length - hub)
-    area = 2.0 * sect.width * sect.flange_thickness + (depth - 2.0 * sect.flange_thickness) * 2.0 * sect.web_thickness
+    depth = sect.depth_at_hub + (sect.depth_at_pins - sect.depth_at_hub) * (middle - hub) / (
+        limb.length - hub
+    )
+    area = (
+        2.0 * sect.width * sect.flange_thickness
+        + (depth - 2.0 * sect.flange_thickness) * 2.0 * sect.web_thickness
+    )
     yield from zip(density * area * np.diff(edges), middle, strict=True)
     yield float(limb.outer[0][0, -1]), limb.length
 
@@ -101,7 +125,11 @@ def test_corner_stress_is_the_worst_of_the_four_corners(n, v, w, e, kind):
     part = at_station(kind, 400.0, 200.0, 20.0, 16.0)
     inside, worst = cut(pin(n * 1e6, v * 1e5, w * 2e4, e * 10.0), part, 800.0)
     N, M3, M2 = (float(value.ravel()[0]) for value in (inside.n, inside.m3, inside.m2))
-    corners = [N / float(part.area[0, 0]) - M3 * y / float(part.i3[0, 0]) + M2 * z / float(part.i2[0, 0]) for y in (200.0, -200.0) for z in (100.0, -100.0)]
+    corners = [
+        N / float(part.area[0, 0]) - M3 * y / float(part.i3[0, 0]) + M2 * z / float(part.i2[0, 0])
+        for y in (200.0, -200.0)
+        for z in (100.0, -100.0)
+    ]
     assert float(worst.equivalent[0, 0, 0]) >= np.max(np.abs(corners)) * (1.0 - 1e-12)
     if int(worst.point[0, 0, 0]) == 0:
         assert float(worst.normal[0, 0, 0]) == pytest.approx(np.max(np.abs(corners)), rel=1e-12)
@@ -121,7 +149,10 @@ def test_solid_taper_carries_less_shear_at_its_axis():
     """Slope of the shear flow M Q/I: q = V Q/I + M d(Q/I)/ds, by finite difference of the section, at the axis of a bar."""
     h, slope, reach, load, step = 300.0, -0.2, 900.0, 50e3, 1e-3
     flow = lambda depth: 1.5 / depth  # noqa: E731  Q/I at mid-depth of a rectangle
-    by_difference = load * flow(h) + load * reach * (flow(h + slope * step) - flow(h - slope * step)) / (2.0 * step) * -1.0
+    by_difference = (
+        load * flow(h)
+        + load * reach * (flow(h + slope * step) - flow(h - slope * step)) / (2.0 * step) * -1.0
+    )
     part = at_station("solid", h, 60.0)
     inside, _ = cut(pin(feta=load), part, reach, slope / float(part.lever[0, 0]))
     assert float(inside.web[0, 0, 0, 0]) * flow(h) == pytest.approx(by_difference, rel=1e-6)

@@ -14,8 +14,16 @@ from analysis.clauses.clause import Outcome, of
 from analysis.sections import section
 from tests.published import case
 
-MODULES = [importlib.import_module(f"analysis.clauses.{module.name}") for module in pkgutil.iter_modules(analysis.clauses.__path__)]
-CLAUSES = [item for module in MODULES for _, item in inspect.getmembers(module, inspect.isfunction) if hasattr(item, "clause") and item.__module__ == module.__name__]
+MODULES = [
+    importlib.import_module(f"analysis.clauses.{module.name}")
+    for module in pkgutil.iter_modules(analysis.clauses.__path__)
+]
+CLAUSES = [
+    item
+    for module in MODULES
+    for _, item in inspect.getmembers(module, inspect.isfunction)
+    if hasattr(item, "clause") and item.__module__ == module.__name__
+]
 
 # AISC Design Examples, Example D.7, kip and inches: A36, w 4.25, t 0.5, d 1, hole 1/32 larger, a 2.25, D 4 and L 12 kip.
 D7 = {"t": 0.5, "d": 1.0, "dh": 1.0 + 1.0 / 32.0}
@@ -107,7 +115,10 @@ def test_en1993_pin(row):
 
 def test_elastic_critical_moment_of_rolled_shapes():
     """B51, B52 with the tables' own constants."""
-    for row, length, constants in (("B51", 5000.0, (6.038e6, 201200.0, 1.259e11)), ("B52", 6000.0, (8.563e7, 1.85e6, 1.688e12))):
+    for row, length, constants in (
+        ("B51", 5000.0, (6.038e6, 201200.0, 1.259e11)),
+        ("B52", 6000.0, (8.563e7, 1.85e6, 1.688e12)),
+    ):
         found = stability.elastic_moment(210e3, 210e3 / 2.6, *constants, length)
         assert float(found) / 1e6 == pytest.approx(case(row).expected, rel=1e-6)
 
@@ -138,11 +149,15 @@ def test_limits_of_validity_are_enforced():
     assert not aisc360.shear(Pa=1.0, Fu=58.0, t=10.0, a=50.0, d=48.0, dh=50.0).in_range
     from analysis.clauses import member, peaks
 
-    assert not np.all(member.section_shear(V=1.0, q=1.0, slenderness=80.0, Fy=345.0, Nd=3.0, E=205e3).in_range)
+    assert not np.all(
+        member.section_shear(V=1.0, q=1.0, slenderness=80.0, Fy=345.0, Nd=3.0, E=205e3).in_range
+    )
     assert not np.all(peaks.boss(P=1.0, D=100.0, d=80.0, t=10.0, e=0.0, Fy=345.0, factor=1.5).in_range)
 
 
-@pytest.mark.parametrize("function", CLAUSES, ids=lambda function: f"{function.__module__.split('.')[-1]}.{function.__name__}")
+@pytest.mark.parametrize(
+    "function", CLAUSES, ids=lambda function: f"{function.__module__.split('.')[-1]}.{function.__name__}"
+)
 def test_every_clause_says_what_a_record_prints(function):
     made = of(function)
     assert made.check and made.what and made.equation and made.reference

@@ -3,7 +3,15 @@
 import numpy as np
 import pytest
 
-from analysis.concentration import golovin, hole_net, hole_net_heywood, lug_bearing, lug_net, shoulder_bending, winkler
+from analysis.concentration import (
+    golovin,
+    hole_net,
+    hole_net_heywood,
+    lug_bearing,
+    lug_net,
+    shoulder_bending,
+    winkler,
+)
 from tests.published import case
 
 HOWLAND = {"A30": 0.1, "A31": 0.2, "A32": 0.3, "A33": 0.4}
@@ -63,5 +71,5 @@ def test_shoulder_ranges_meet_and_grow():
     at = [float(shoulder_bending(140.0, 100.0, 20.0 / q)) for q in (1.99, 2.01)]
     assert at[0] == pytest.approx(at[1], rel=0.03)  # two fits of one chart
     sharp = [float(shoulder_bending(140.0, 100.0, radius)) for radius in (40.0, 20.0, 10.0, 5.0)]
-    assert np.all(np.diff(sharp) > 0.0) and 1.0 < sharp[0] and sharp[-1] < 3.5
+    assert np.all(np.diff(sharp) > 0.0) and sharp[0] > 1.0 and sharp[-1] < 3.5
     assert float(shoulder_bending(100.0, 100.0, 10.0)) == 1.0

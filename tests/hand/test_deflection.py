@@ -23,10 +23,14 @@ def test_straight_cantilever():
     s, w = gauss(1000.0)
     bar = section("solid", 200.0, 100.0)
     bending = 100e3 * float(unit_load(w, s, s, E * float(bar.i3) * np.ones_like(s)))
-    shear = 100e3 * float(unit_load(w, np.ones_like(s), np.ones_like(s), G * float(bar.shear2) * np.ones_like(s)))
+    shear = 100e3 * float(
+        unit_load(w, np.ones_like(s), np.ones_like(s), G * float(bar.shear2) * np.ones_like(s))
+    )
     assert bending == pytest.approx(case("A41").expected, rel=1e-9)
     assert bending + shear == pytest.approx(case("A42").expected, rel=1e-9)  # kappa = 5/6
-    assert bending + shear == pytest.approx(case("A43").expected, rel=1e-3)  # Cowper's kappa differs by 2 % of the shear part
+    assert bending + shear == pytest.approx(
+        case("A43").expected, rel=1e-3
+    )  # Cowper's kappa differs by 2 % of the shear part
 
 
 def test_tapered_round_cantilever():
@@ -51,7 +55,9 @@ def tapered():
 def test_tapered_arm_in_bending():
     arm = tapered()
     sizes = Sizes.from_arm(arm)
-    stiff_in_shear = -1.0 + 1e-9  # Poisson's ratio that makes the shear modulus so large that shear does not move the tip
+    stiff_in_shear = (
+        -1.0 + 1e-9
+    )  # Poisson's ratio that makes the shear modulus so large that shear does not move the tip
     flex = flexibility(spans(arm, sizes), mass(arm, sizes, 1e-12), 205e3, stiff_in_shear)
     # Five Gauss points on a taper of 2.5: 1e-4; the hub of a thousandth of a millimetre is below that.
     assert 200e3 * flex.in_plane[0] == pytest.approx([case("B49").expected] * 2, rel=2e-4)
@@ -64,7 +70,9 @@ def test_own_weight_of_a_straight_bar():
     flex = flexibility(spans(arm, sizes), mass(arm, sizes, 7.85e-6), 205e3, -1.0 + 1e-9)
     load = 7.85e-6 * 500.0 * 80.0 * 9.80665  # N/mm
     expected = load * 3000.0**4 / (8.0 * 205e3 * 80.0 * 500.0**3 / 12.0)
-    assert 9.80665 * flex.gravity[0] == pytest.approx([expected] * 2, rel=1e-3)  # Gauss points; the pinhead boss has no weight
+    assert 9.80665 * flex.gravity[0] == pytest.approx(
+        [expected] * 2, rel=1e-3
+    )  # Gauss points; the pinhead boss has no weight
 
 
 def test_tilt_by_a_tip_moment():

@@ -74,7 +74,9 @@ def test_sweep_gives_the_margin_of_the_full_calculation(name):
     assert list(quick.reason) == list(full.reason)
     used_quick, used_full = 1.0 / (1.0 + quick.margin), 1.0 / (1.0 + full.margin)
     assert np.all(used_quick <= used_full * (1.0 + 1e-9))
-    assert used_quick == pytest.approx(used_full, rel=3.0 * FLAT)  # FLAT for the arm as written; thrice that for others
+    assert used_quick == pytest.approx(
+        used_full, rel=3.0 * FLAT
+    )  # FLAT for the arm as written; thrice that for others
 
 
 def test_many_designs_at_once_are_each_design_alone():
@@ -95,7 +97,9 @@ def test_pin_code_is_selectable(code):
     rows = evaluate(changed(arm, criteria__pin_code=code), material).rows()
     named = {"bth1": "BTH-1", "en1993": "EN 1993-1-8", "aisc360": "AISC 360"}[code]
     pins = [row for row in rows if row.check.clause.check in ("pin bearing", "pin shear", "pin bending")]
-    assert len(pins) == 3 * 3 * len(arm.load_cases) and all(named in row.check.clause.reference for row in pins)
+    assert len(pins) == 3 * 3 * len(arm.load_cases) and all(
+        named in row.check.clause.reference for row in pins
+    )
 
 
 def test_designs_that_cannot_be_built_say_why():
@@ -118,13 +122,31 @@ def test_files(name, tmp_path):
     for folder in ("a", "b"):
         write(hand if folder == "a" else evaluate(arm, material), tmp_path / folder)
     made = sorted(path.name for path in (tmp_path / "a").iterdir())
-    assert made == ["checks.csv", "hand.json", "loads.json", "stations.csv", "stroke.csv", "substitutions.json"]
+    assert made == [
+        "checks.csv",
+        "hand.json",
+        "loads.json",
+        "stations.csv",
+        "stroke.csv",
+        "substitutions.json",
+    ]
     for file in made:
         assert (tmp_path / "a" / file).read_bytes() == (tmp_path / "b" / file).read_bytes()
 
     with (tmp_path / "a" / "checks.csv").open() as file:
         table = list(csv.DictReader(file))
-    assert list(table[0]) == ["check", "place", "load_case", "demand", "capacity", "unit", "margin", "clause", "status", "note"]
+    assert list(table[0]) == [
+        "check",
+        "place",
+        "load_case",
+        "demand",
+        "capacity",
+        "unit",
+        "margin",
+        "clause",
+        "status",
+        "note",
+    ]
     assert {row["status"] for row in table} <= {"ok", "fails", "out of range"}
     if arm.units == "us":
         assert {row["unit"] for row in table} <= {"ksi", "kip", "kip ft", "in", "-"}
@@ -149,9 +171,15 @@ def test_arm_of_twelve_feet_for_a_200_kip_cylinder_weighs_about_6000_lb():
     """Common practice, no source: about 6,000 lb when its section is sized; held to a factor of two."""
     arm, material = of("sluice-crank")
     g = arm.geometry
-    overall = g.input_arm * abs(math.cos(g.included_angle)) + g.output_arm + (g.input.outside + g.output.outside) / 2.0
+    overall = (
+        g.input_arm * abs(math.cos(g.included_angle))
+        + g.output_arm
+        + (g.input.outside + g.output.outside) / 2.0
+    )
     along_both = g.input_arm + g.output_arm + (g.input.outside + g.output.outside) / 2.0
-    assert min(overall, along_both) < inside(12.0, "ft", "length") * 1.15 and along_both > inside(10.0, "ft", "length")
+    assert min(overall, along_both) < inside(12.0, "ft", "length") * 1.15 and along_both > inside(
+        10.0, "ft", "length"
+    )
     screened = Screener(arm, material)(some_designs(arm, 4000))
     margin = np.where(screened.reason == "", screened.margin, -1.0)
     sized = screened.mass[margin >= 0.0]
@@ -163,7 +191,9 @@ def test_loads_times_two_is_margin_plus_one_halved():
     arm, material = of("bench-lever")
     light = material.model_copy(update={"density": 1e-15})
     cases = {name: case for name, case in arm.load_cases.items() if case.kind != "blocked"}
-    twice = {name: case.model_copy(update={"load_factor": 2.0 * case.load_factor}) for name, case in cases.items()}
+    twice = {
+        name: case.model_copy(update={"load_factor": 2.0 * case.load_factor}) for name, case in cases.items()
+    }
     once, again = (evaluate(changed(arm, load_cases=some), light) for some in (cases, twice))
     for a, b in zip(once.rows(), again.rows(), strict=True):
         if a.check.clause.kind != "-" and a.demand > 1e-6:

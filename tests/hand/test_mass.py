@@ -25,10 +25,17 @@ def layers(arm):
         boss, length = getattr(g, name), getattr(g, f"{name}_arm")
         h = [section.depth_at_hub, section.depth_at_hub, section.depth_at_pins]
         s = [0.0, g.pivot.outside / 2.0, length]
-        edge = lambda less, s=s, h=h: Polygon([*((a, b / 2.0 - less) for a, b in zip(s, h, strict=True)), *((a, less - b / 2.0) for a, b in zip(reversed(s), reversed(h), strict=True))])  # noqa: E731
+        edge = lambda less, s=s, h=h: Polygon(
+            [
+                *((a, b / 2.0 - less) for a, b in zip(s, h, strict=True)),
+                *((a, less - b / 2.0) for a, b in zip(reversed(s), reversed(h), strict=True)),
+            ]
+        )
         arms.append(rotate(edge(0.0), turn, origin=(0.0, 0.0)))
         hollows.append(rotate(edge(section.flange_thickness), turn, origin=(0.0, 0.0)))
-        circles.append((rotate(Point(length, 0.0), turn, origin=(0.0, 0.0)).buffer(boss.outside / 2.0, 256), boss))
+        circles.append(
+            (rotate(Point(length, 0.0), turn, origin=(0.0, 0.0)).buffer(boss.outside / 2.0, 256), boss)
+        )
     discs = unary_union([circle for circle, _ in circles])
     webs = section.web_thickness * (2.0 if section.kind == "box" else 1.0)
     outline, hollow = unary_union(arms).difference(discs), unary_union(hollows).difference(discs)
@@ -40,7 +47,13 @@ def layers(arm):
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_mass_is_that_of_the_drawn_outline(name):
-    arm = changed(demo(name), geometry__section__fillet=0.0, geometry__pivot__chamfer=0.0, geometry__input__chamfer=0.0, geometry__output__chamfer=0.0)
+    arm = changed(
+        demo(name),
+        geometry__section__fillet=0.0,
+        geometry__pivot__chamfer=0.0,
+        geometry__input__chamfer=0.0,
+        geometry__output__chamfer=0.0,
+    )
     found = mass(arm, Sizes.from_arm(arm), 7.85e-6)
     parts = list(layers(arm))
     volume = sum(shape.area * width for shape, width in parts)
@@ -70,10 +83,18 @@ def test_ring_with_chamfers():
 
 def scaled(arm, k):
     g = arm.geometry
-    fields = {f"geometry__{name}": k * getattr(g, name) for name in ("input_arm", "output_arm", "blend_radius")}
+    fields = {
+        f"geometry__{name}": k * getattr(g, name) for name in ("input_arm", "output_arm", "blend_radius")
+    }
     for bore in ("pivot", "input", "output"):
-        fields |= {f"geometry__{bore}__{name}": k * getattr(getattr(g, bore), name) for name in ("bore", "outside", "width", "chamfer")}
-    fields |= {f"geometry__section__{name}": k * getattr(g.section, name) for name in ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "fillet")}
+        fields |= {
+            f"geometry__{bore}__{name}": k * getattr(getattr(g, bore), name)
+            for name in ("bore", "outside", "width", "chamfer")
+        }
+    fields |= {
+        f"geometry__section__{name}": k * getattr(g.section, name)
+        for name in ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "fillet")
+    }
     return changed(arm, **fields)
 
 

@@ -9,7 +9,13 @@ from tests.published import case
 IN = 25.4
 SHAPES = {
     # B01: the fillet radius is kdes - tf of the manual.
-    "W14x90": {"depth": 14.0 * IN, "width": 14.5 * IN, "flange": 0.710 * IN, "web": 0.440 * IN, "fillet": 0.60 * IN},
+    "W14x90": {
+        "depth": 14.0 * IN,
+        "width": 14.5 * IN,
+        "flange": 0.710 * IN,
+        "web": 0.440 * IN,
+        "fillet": 0.60 * IN,
+    },
     "IPE300": {"depth": 300.0, "width": 150.0, "flange": 10.7, "web": 7.1, "fillet": 15.0},
     "HEB300": {"depth": 300.0, "width": 300.0, "flange": 19.0, "web": 11.0, "fillet": 27.0},
 }
@@ -29,7 +35,9 @@ def test_rolled_shapes_stand_as_in_their_tables(shape, row, name, unit):
     published = case(row)
     # The case's own tolerance: 3 % on torsion and warping, 0.5 % or 1 % (printed dimensions are rounded) on the rest.
     allowed = float(published.tolerance.split("%")[0]) / 100.0
-    assert float(getattr(section("i", **SHAPES[shape]), name)) / unit == pytest.approx(published.expected, rel=allowed)
+    assert float(getattr(section("i", **SHAPES[shape]), name)) / unit == pytest.approx(
+        published.expected, rel=allowed
+    )
 
 
 def test_box_of_plates():
@@ -54,7 +62,9 @@ def test_torsion_constant_of_a_bar(row):
 @pytest.mark.parametrize("row", PEAK)
 def test_greatest_shear_of_a_twisted_bar(row):
     _, alpha = rectangle_torsion(PEAK[row], 1.0)
-    assert float(alpha) == pytest.approx(case(row).expected, rel=2e-3)  # the slow 1/n^2 series, cut after ten terms
+    assert float(alpha) == pytest.approx(
+        case(row).expected, rel=2e-3
+    )  # the slow 1/n^2 series, cut after ten terms
 
 
 def test_thin_walled_torsion_without_fillets():
@@ -66,8 +76,8 @@ def test_thin_walled_torsion_without_fillets():
 @pytest.mark.slow
 @pytest.mark.parametrize("kind", ["i", "box", "solid"])
 def test_against_a_general_section_solver(kind):
-    from sectionproperties.pre import library
     from sectionproperties.analysis import Section
+    from sectionproperties.pre import library
 
     shape = {
         "i": library.i_section(d=600, b=240, t_f=45, t_w=40, r=20, n_r=16),
@@ -116,14 +126,28 @@ def test_shear_flow_carries_the_whole_shear(kind):
     height = h if kind == "solid" else h - 2.0 * tf
     carried = webs * height * (edge + 2.0 / 3.0 * (middle - edge))  # Simpson is exact on a parabola
     eta = np.linspace(h / 2.0 - tf, h / 2.0, 2001)
-    flanges = 0.0 if kind == "solid" else 2.0 * np.trapezoid(b / 2.0 * (h**2 / 4.0 - eta**2), eta) / float(part.i3)
+    flanges = (
+        0.0 if kind == "solid" else 2.0 * np.trapezoid(b / 2.0 * (h**2 / 4.0 - eta**2), eta) / float(part.i3)
+    )
     assert carried + flanges == pytest.approx(1.0, rel=1e-6)  # the trapezoidal rule
 
 
 def test_moments_scale_with_the_fourth_power():
     small, large = (section("i", 300.0 * k, 150.0 * k, 20.0 * k, 12.0 * k, 15.0 * k) for k in (1.0, 2.5))
-    for name, power in {"area": 2, "i3": 4, "i2": 4, "s3": 3, "z3": 3, "j": 4, "cw": 6, "shear2": 2, "lever": 1}.items():
-        assert float(getattr(large, name)) == pytest.approx(float(getattr(small, name)) * 2.5**power, rel=1e-12)
+    for name, power in {
+        "area": 2,
+        "i3": 4,
+        "i2": 4,
+        "s3": 3,
+        "z3": 3,
+        "j": 4,
+        "cw": 6,
+        "shear2": 2,
+        "lever": 1,
+    }.items():
+        assert float(getattr(large, name)) == pytest.approx(
+            float(getattr(small, name)) * 2.5**power, rel=1e-12
+        )
 
 
 def test_many_at_once_are_the_same_as_one_by_one():

@@ -57,7 +57,9 @@ def test_moment_arm_of_the_cylinder_by_geometry():
     )  # fmt: skip
     found = statics(arm, WEIGHTLESS, [0.0], [HOLD])
     load_arm = arm.geometry.output_arm * math.cos(math.radians(20.0))
-    assert 1000.0 * load_arm / abs(found.cylinder[0, 0, 0]) / 1e3 == pytest.approx(case("A84").expected, rel=1e-9)
+    assert 1000.0 * load_arm / abs(found.cylinder[0, 0, 0]) / 1e3 == pytest.approx(
+        case("A84").expected, rel=1e-9
+    )
 
 
 loads = st.floats(1e3, 1e6)
@@ -71,7 +73,12 @@ cases = st.builds(
 )
 
 
-@given(force=loads, acting=cases, blocked=st.sampled_from(["extend", "retract"]), name=st.sampled_from(["linkspan-rocker", "sluice-crank", "bench-lever"]))
+@given(
+    force=loads,
+    acting=cases,
+    blocked=st.sampled_from(["extend", "retract"]),
+    name=st.sampled_from(["linkspan-rocker", "sluice-crank", "bench-lever"]),
+)
 def test_forces_and_moments_of_any_arm_close(force, acting, blocked, name):
     arm = loaded(demo(name), force)
     stuck = LoadCase(kind="blocked", push=blocked, side_ratio=0.05)
@@ -83,12 +90,31 @@ def test_forces_and_moments_of_any_arm_close(force, acting, blocked, name):
     pose = poses(arm, swing(7))
     for c in range(2):
         pivot = found.pivot[:2, 0, c]
-        turned = np.stack([np.cos(pose.phi) * pivot[0] - np.sin(pose.phi) * pivot[1], np.sin(pose.phi) * pivot[0] + np.cos(pose.phi) * pivot[1]])
+        turned = np.stack(
+            [
+                np.cos(pose.phi) * pivot[0] - np.sin(pose.phi) * pivot[1],
+                np.sin(pose.phi) * pivot[0] + np.cos(pose.phi) * pivot[1],
+            ]
+        )
         cylinder = found.cylinder[0, c] * pose.push.T
-        fall = np.stack([np.zeros(7), -np.full(7, weight.total[0] * GRAVITY * (acting.shock_factor if c == 0 else 1.0))])
-        cg = np.stack([np.cos(pose.phi) * weight.cg[0, 0] - np.sin(pose.phi) * weight.cg[0, 1], np.sin(pose.phi) * weight.cg[0, 0] + np.cos(pose.phi) * weight.cg[0, 1]])
-        lever = lambda at, f, pose=pose: (at[0] - pose.output_pin[:, 0]) * f[1] - (at[1] - pose.output_pin[:, 1]) * f[0]  # noqa: E731
-        moment = lever(np.zeros((2, 7)), turned) + lever(pose.input_pin.T, cylinder) + lever(cg, fall) + found.pivot_moment[2, 0, c]
+        fall = np.stack(
+            [np.zeros(7), -np.full(7, weight.total[0] * GRAVITY * (acting.shock_factor if c == 0 else 1.0))]
+        )
+        cg = np.stack(
+            [
+                np.cos(pose.phi) * weight.cg[0, 0] - np.sin(pose.phi) * weight.cg[0, 1],
+                np.sin(pose.phi) * weight.cg[0, 0] + np.cos(pose.phi) * weight.cg[0, 1],
+            ]
+        )
+        lever = lambda at, f, pose=pose: (
+            (at[0] - pose.output_pin[:, 0]) * f[1] - (at[1] - pose.output_pin[:, 1]) * f[0]
+        )
+        moment = (
+            lever(np.zeros((2, 7)), turned)
+            + lever(pose.input_pin.T, cylinder)
+            + lever(cg, fall)
+            + found.pivot_moment[2, 0, c]
+        )
         size = np.abs(found.pivot[:2, 0, c]).max() * arm.geometry.output_arm
         assert np.abs(moment).max() < 1e-11 * size
 
@@ -98,13 +124,16 @@ def test_friction_opposes_the_motion_and_has_its_size(friction, force):
     arm = loaded(demo("linkspan-rocker"), force)
     weight = heavy(arm)
     up, still, down = (
-        statics(arm, weight, swing(5), [LoadCase(kind=kind, friction=friction if kind != "hold" else 0.0)]) for kind in ("raise", "hold", "lower")
+        statics(arm, weight, swing(5), [LoadCase(kind=kind, friction=friction if kind != "hold" else 0.0)])
+        for kind in ("raise", "hold", "lower")
     )
     assert np.all(up.cylinder > still.cylinder) and np.all(still.cylinder > down.cylinder)
     for found, turn in ((up, 1.0), (down, -1.0)):
         reaction = np.hypot(found.pivot[0], found.pivot[1])
         lag = friction * reaction * arm.geometry.pivot.pin.diameter / 2.0
-        assert found.pivot_moment[2] == pytest.approx(-turn * lag, rel=1e-9)  # raising turns this arm counter-clockwise
+        assert found.pivot_moment[2] == pytest.approx(
+            -turn * lag, rel=1e-9
+        )  # raising turns this arm counter-clockwise
 
 
 def test_virtual_work():
@@ -115,11 +144,15 @@ def test_virtual_work():
     pose = poses(arm, [middle - step, middle + step])
     stroke = np.diff(pose.cylinder_length)[0]
     rise = -np.diff(pose.output_pin, axis=0)[0] @ poses(arm, [middle]).pull[0]
-    assert found.cylinder[0, 0, 0] * stroke == pytest.approx(found.load[0, 0, 0] * rise, rel=1e-6)  # central difference
+    assert found.cylinder[0, 0, 0] * stroke == pytest.approx(
+        found.load[0, 0, 0] * rise, rel=1e-6
+    )  # central difference
 
 
 def test_resisting_moment_is_met():
-    arm = changed(demo("linkspan-rocker"), driven__load=tuple(LoadPoint(at=at, moment="700 kN*m") for at in (0.0, 1.0)))
+    arm = changed(
+        demo("linkspan-rocker"), driven__load=tuple(LoadPoint(at=at, moment="700 kN*m") for at in (0.0, 1.0))
+    )
     found = statics(arm, WEIGHTLESS, swing(3), [HOLD])
     pose = poses(arm, swing(3))
     assert found.load[0, 0] * np.abs(pose.pull_arm) == pytest.approx(700e6, rel=1e-12)
@@ -157,7 +190,9 @@ def test_mirror_image():
     g = arm.geometry
     # Mirrored, the output arm points left: angle pi - phi; the input arm then stands clockwise from it, which is the
     # same as an output arm turned so that the roles of the included angle swap sign; a straight lever has no such sign.
-    straight = changed(arm, geometry__included_angle=math.pi, driven__direction=-math.pi / 2.0, driven__anchor=None)
+    straight = changed(
+        arm, geometry__included_angle=math.pi, driven__direction=-math.pi / 2.0, driven__anchor=None
+    )
     mirror = changed(
         straight, drive__lowered=math.pi - straight.drive.lowered, drive__raised=math.pi - straight.drive.raised,
         drive__anchor=Point.model_construct(x=-arm.drive.anchor.x, y=arm.drive.anchor.y),

@@ -34,7 +34,10 @@ def cases() -> dict[str, Case]:
     for path in sorted(Path(__file__).parent.glob("*.csv")):
         with path.open(newline="") as file:
             for row in csv.DictReader(file):
-                made = Case(**{name: row.get(name, "") for name in Case.__annotations__} | {"expected": float(row["expected"])})
+                made = Case(
+                    **{name: row.get(name, "") for name in Case.__annotations__}
+                    | {"expected": float(row["expected"])}
+                )
                 if found.setdefault(made.id, made).expected != made.expected:
                     raise ValueError(f"{path.name}: {made.id} stands elsewhere with another value")
     return found
