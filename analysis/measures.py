@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.sample import Sampler
-from analysis.elastic.supports import rigid
+from analysis.proof import relative
 from geometry.datums import ARMS, ArmDatum, arm_datum, bore
 from params.arm import Arm
 
@@ -68,23 +68,12 @@ def pivot_section(arm: Arm, datum: ArmDatum, sample: Sample) -> dict[str, float]
 
 def deflections(mesh: Mesh, arm: Arm, displacement: Floats) -> dict[str, dict[str, float]]:
     """Movement of both pins relative to the pivot bore, across the arm in its plane and sideways along z, mm."""
-    bore_nodes = mesh.nodes("pivot_bore")
-    motion = fitted(mesh.points[bore_nodes], displacement[bore_nodes])
+    moved = relative(mesh, displacement)
     found = {}
     for name in ARMS:
-        nodes = mesh.nodes(f"{name}_bore")
-        moved = (displacement[nodes] - motion(mesh.points[nodes])).mean(axis=0)
-        across = arm_datum(arm, name).across
-        found[name] = {"in_plane": float(moved[:2] @ across), "sideways": float(moved[2])}
+        mean = moved[mesh.nodes(f"{name}_bore")].mean(axis=0)
+        found[name] = {"in_plane": float(mean[:2] @ arm_datum(arm, name).across), "sideways": float(mean[2])}
     return found
-
-
-def fitted(points: Floats, moved: Floats) -> Callable[[Floats], Floats]:
-    """The rigid motion that fits displacements (p, 3) of points (p, 3) best."""
-    middle = points.mean(axis=0)
-    modes = rigid(points - middle).reshape(-1, 6)
-    amount = np.linalg.lstsq(modes, moved.ravel(), rcond=None)[0]
-    return lambda places: (rigid(places - middle).reshape(-1, 6) @ amount).reshape(-1, 3)
 
 
 def of_case(

@@ -15,6 +15,7 @@ from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.recovery import stresses
 from analysis.elastic.solve import Solution, solve
+from analysis.elastic.supports import rigid
 from geometry.datums import centre
 from params.arm import Arm
 from params.material import Material
@@ -93,12 +94,20 @@ def prove(mesh: Mesh, arm: Arm, material: Material, cases: dict[str, Any]) -> Pr
     )
 
 
+def relative(mesh: Mesh, displacement: Floats) -> Floats:
+    """Displacements (n, 3) less the rigid motion that fits those of the pivot bore best."""
+    nodes = mesh.nodes(PIVOT)
+    middle = mesh.points[nodes].mean(axis=0)
+    amount = np.linalg.lstsq(rigid(mesh.points[nodes] - middle).reshape(-1, 6), displacement[nodes].ravel(), rcond=None)[0]
+    return displacement - rigid(mesh.points - middle) @ amount
+
+
 def fields(proof: Proof) -> tuple[dict[str, Floats], dict[str, Floats]]:
-    """Nodal and element arrays of stress.vtu, one set for each load case: mm, MPa, sqrt(N mm)."""
+    """Nodal and element arrays of stress.vtu, one set for each load case: mm relative to the pivot bore, MPa, sqrt(N mm)."""
     nodal: dict[str, Floats] = {}
     cells: dict[str, Floats] = {}
     for index, case in enumerate(proof.cases):
-        nodal[f"displacement:{case}"] = proof.solution.displacement[index]
+        nodal[f"displacement:{case}"] = relative(proof.mesh, proof.solution.displacement[index])
         nodal[f"stress:{case}"] = proof.stress[index]
         nodal[f"equivalent_stress:{case}"] = proof.equivalent[index]
         cells[f"error:{case}"] = proof.element_error[index]

@@ -15,7 +15,8 @@ from numpy.typing import NDArray
 from params.caution import CAUTION
 
 matplotlib.use("Agg")
-SIZE = (1800, 900)  # pixels of the view
+SIZE = (2600, 1700)  # pixels of the view before it is cropped to the arm
+MARGIN = 60  # pixels left about the arm
 COLOURS = "viridis"  # perceptually even, and readable in grey
 STEEL, LINE, MARK = "#c9ced3", "#30363c", "#b3261e"
 
@@ -40,16 +41,24 @@ def shoot(
     plotter = pv.Plotter(off_screen=True, window_size=list(SIZE))
     plotter.set_background("white")
     for mesh, style in parts:
-        plotter.add_mesh(mesh, show_scalar_bar=False, **style)
+        plotter.add_mesh(mesh, show_scalar_bar=False, ambient=0.35, diffuse=0.7, **style)
     plotter.enable_parallel_projection()
     plotter.enable_anti_aliasing("ssaa")
     plotter.view_vector((0.0, 0.0, 1.0) if flat else (-0.35, -0.5, 1.0), viewup=(0.0, 1.0, 0.0))
     plotter.reset_camera(bounds=parts[0][0].bounds)
-    plotter.camera.zoom(1.55 if flat else 1.45)
-    pixels = plotter.screenshot(return_img=True)
+    pixels = np.asarray(plotter.screenshot(return_img=True))
     placed = [(*on_screen(plotter, point), text) for point, text in marks]
     plotter.close()
-    return View(np.asarray(pixels), placed)
+    return cropped(View(pixels, placed))
+
+
+def cropped(view: View) -> View:
+    """The view without the empty paper about the arm."""
+    inked = np.any(view.pixels < 250, axis=2)
+    rows, columns = np.flatnonzero(inked.any(axis=1)), np.flatnonzero(inked.any(axis=0))
+    top, left = max(rows[0] - MARGIN, 0), max(columns[0] - MARGIN, 0)
+    pixels = view.pixels[top : rows[-1] + MARGIN, left : columns[-1] + MARGIN]
+    return View(pixels, [(column - left, row - top, text) for column, row, text in view.marks])
 
 
 def on_screen(plotter: pv.Plotter, point: NDArray[np.float64]) -> tuple[float, float]:
@@ -70,9 +79,10 @@ def sheet(
     axes.imshow(view.pixels)
     axes.axis("off")
     for column, row, text in view.marks:
-        side = 1 if column < SIZE[0] / 2 else -1
+        wide, high = view.pixels.shape[1], view.pixels.shape[0]
+        side, up = (1 if column < wide / 2 else -1), (1 if row > high / 2 else -1)
         axes.annotate(
-            text, (column, row), (column + side * 170, row - 190), fontsize=12, color=MARK, ha="center",
+            text, (column, row), (column + side * 0.12 * wide, row - up * 0.25 * high), fontsize=12, color=MARK, ha="center",
             arrowprops={"arrowstyle": "-", "color": MARK, "lw": 1.2}, bbox={"fc": "white", "ec": MARK, "lw": 0.8},
         )  # fmt: skip
         axes.plot(column, row, "o", ms=9, mfc="none", mec=MARK, mew=1.6)
