@@ -8,14 +8,14 @@ from params.arm import Arm, LoadCase
 from params.problems import Fault, Key
 from params.rules_build import LEAST_LIGAMENT, building, length
 from params.rules_move import moving
+from params.rules_sweep import sweeping
 
 __all__ = ["LEAST_LIGAMENT", "broken_rules"]
-SWEPT = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "hub")
 
 
 def broken_rules(arm: Arm, materials: list[str]) -> list[Fault]:
     """Every rule that the arm breaks; `materials` are the names of the material files."""
-    faults = [*building(arm), *moving(arm), *_cases(arm), *_duty(arm), *_sweep(arm)]
+    faults = [*building(arm), *moving(arm), *_cases(arm), *_duty(arm), *sweeping(arm)]
     if arm.material not in materials:
         limit = f"one of {', '.join(materials)}"
         faults.append(
@@ -65,20 +65,3 @@ def _duty(arm: Arm) -> Iterator[Fault]:
         if pair.from_case == pair.to_case:
             told, mend = "is the case the cycle starts from", "name the other end of the cycle"
             yield Fault((*key, "to_case"), pair.to_case, told, "two different cases", mend)
-
-
-def _sweep(arm: Arm) -> Iterator[Fault]:
-    for name in SWEPT:
-        span = getattr(arm.sweep, name)
-        if span is None:
-            continue
-        if span.least > span.most:
-            limit = f"at most {length(span.most, arm.units)}"
-            value, told = length(span.least, arm.units), "is more than the largest size of this range"
-            yield Fault(("sweep", name, "least"), value, told, limit, "swap or mend the two")
-        if span.steps == 1 and span.least != span.most:
-            limit = "2 or more, or least the same as most"
-            yield Fault(("sweep", name, "steps"), "1", "leaves out one end of the range", limit, "raise it")
-        if name.endswith("thickness") and arm.geometry.section.kind == "solid":
-            told = "does not go with kind solid"
-            yield Fault(("sweep", name), "", told, "a bar has no plates", "take the range out")

@@ -219,3 +219,25 @@ def test_friction_that_locks_is_refused(tmp_path: Path) -> None:
 def test_file_for_results_may_be_called_arm(tmp_path: Path) -> None:
     assert told(tmp_path, VALID, "arm") == []
     assert len(told(tmp_path, VALID, "other")) == 1
+
+
+SWEEPS = [
+    ("width", "least: 28 mm", "least: 40.5 mm", "least: 40.5 mm, leaves no design that can be built, at most 40.0 mm (the narrowest hub or boss), lower it"),
+    ("flange_thickness", "least: 4 mm", "least: 17 mm", "least: 17.0 mm, leaves no design that can be built, at most 16.0 mm (two fifths of the greatest depth at the pins), lower it"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "old", "new", "expected"), SWEEPS)
+def test_range_without_a_design(tmp_path: Path, name: str, old: str, new: str, expected: str) -> None:
+    most = {"width": ("most: 40 mm", "most: 41 mm"), "flange_thickness": ("most: 8 mm", "most: 18 mm")}
+    text, line = edited((old, new), most[name])
+    assert told(tmp_path, text) == [f"{NAME}.yaml:{line}: sweep.{name}.{expected}"]
+
+
+def test_hub_range_below_every_depth(tmp_path: Path) -> None:
+    # The least depth at the hub is 60 mm: 61.2 mm with 2 % more.
+    hub = "  hub:\n    least: 58 mm\n    most: 61 mm\n    steps: 2\n  grid_limit:"
+    text, line = edited(("  grid_limit:", hub))
+    limit = "at least 61.2 mm (2 % more than the least depth at the hub), raise it"
+    expected = f"sweep.hub.most: 61.0 mm, leaves no design that can be built, {limit}"
+    assert told(tmp_path, text) == [f"{NAME}.yaml:{line + 2}: {expected}"]
