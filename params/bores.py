@@ -84,11 +84,14 @@ class BoreFit(Frozen):
     )
     shaft: Shaft = Field(description="The pin or shaft in the bore.")
     bush: Bush | None = Field(default=None, description="A bush between shaft and arm.")
+    hub_expansion: Expansion = Field(
+        default=11.7e-6, description="Thermal expansion of the arm. Steel 11.7 um/m/K (common practice)."
+    )
     friction: Friction = Field(description="Friction between shaft and bore.")
     roughness_bore: Roughness = Field(default=0.0, description="Rz of the bore; its peaks are smoothed.")
     roughness_shaft: Roughness = Field(default=0.0, description="Rz of the shaft.")
     service: tuple[Temperature, Temperature] = Field(
-        description="Coldest and warmest temperature in service; unlike materials loosen or tighten."
+        description="Coldest and warmest temperature in service, a list of two; unlike materials loosen or tighten."
     )
     assembly: Assembly = Field(description="How the shaft is put in.")
 

@@ -23,10 +23,10 @@ def expansion(text: Any) -> float:
     """
     match = _TEXT.fullmatch(text) if isinstance(text, str) else None
     if match is None or match[2] not in UNITS:
-        raise _fault("no thermal expansion with a unit", f"one of {', '.join(UNITS)}")
+        raise _fault("is no thermal expansion with a unit", f"one of {', '.join(UNITS)}")
     value = float(match[1]) * UNITS[match[2]]
     if not (math.isfinite(value) and LEAST <= value <= MOST):
-        raise _fault("out of range", f"between {LEAST * 1e6:g} and {MOST * 1e6:g} um/m/K")
+        raise _fault("is out of range", f"between {LEAST * 1e6:g} and {MOST * 1e6:g} um/m/K")
     return value
 
 

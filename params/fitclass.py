@@ -59,10 +59,12 @@ def tolerance_class(text: str) -> ToleranceClass:
     known = HOLES if letter.isupper() else SHAFTS
     if letter not in known:
         near = difflib.get_close_matches(letter, known, n=1, cutoff=0.0)[0]
-        raise _fault(f"no deviation {letter}", f"one of {' '.join(known)}", f"nearest by name: {near}{grade}")
+        raise _fault(
+            f"has no deviation {letter}", f"one of {' '.join(known)}", f"did you mean {near}{grade}?"
+        )
     if grade not in GRADES:
         raise _fault(
-            f"no grade IT{grade}", f"IT{GRADES[0]} to IT{GRADES[-1]}", "choose a grade in that range"
+            f"has the grade {grade}", f"IT{GRADES[0]} to IT{GRADES[-1]}", "choose a grade in that range"
         )
     return ToleranceClass(letter, grade)
 
@@ -77,10 +79,10 @@ def fit_class(text: Any) -> FitClass:
         return text
     parts = text.split("/") if isinstance(text, str) else []
     if len(parts) != 2:
-        raise _fault("not a fit", "hole class / shaft class", 'write it such as "H7/s6"')
+        raise _fault("is no fit", "hole class / shaft class", 'write it such as "H7/s6"')
     hole, shaft = (tolerance_class(part) for part in parts)
     if not hole.is_hole or shaft.is_hole:
-        raise _fault("not a hole and a shaft", "hole in capitals first", 'write it such as "H7/s6"')
+        raise _fault("is not a hole and a shaft", "the hole, in capitals, first", 'write it such as "H7/s6"')
     return FitClass(hole, shaft)
 
 

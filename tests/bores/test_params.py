@@ -1,0 +1,58 @@
+"""The section `bores:` of an arm's file: what reads, and the one line for what does not."""
+
+import pytest
+
+from params.expansion import expansion
+from tests.bores.files import VALID, edited, read, told
+
+
+def test_a_valid_section_reads_without_a_word(tmp_path):
+    assert told(tmp_path, VALID) == []
+    made = read(tmp_path, VALID)
+    assert str(made.fits["pivot"].fit.fit) == "H7/s6"
+    assert made.fits["pivot"].shaft.expansion == pytest.approx(11.7e-6)
+    assert made.fretting.least == 0.24 and made.fretting.most == 0.90
+
+
+FAULTS = [
+    ("H7/s6", "W7/s6", "bores.yaml:3: fits.pivot.fit.fit: W7/s6, has no deviation W"),
+    ("H7/s6", "H3/s6", "fits.pivot.fit.fit: H3/s6, has the grade 3, IT5 to IT12"),
+    ("H7/s6", "s6/H7", "is not a hole and a shaft"),
+    ("H7/s6", "H7", "is no fit"),
+    ("{fit: H7/s6}", "{fit: H7/s6, measured: {bore: 320 mm, shaft: 320.1 mm}}", "has both fit and measured"),
+    ("{fit: H7/s6}", "{}", "has neither fit nor measured"),
+    ("{fit: H7/s6}", "{measured: {bore: 32 mm, shaft: 320.1 mm}}", "is the size of another bore"),
+    ("H7/s6", "K9/h6", "has no limits for K9"),
+    ("inside: 0 mm", "inside: 330 mm", "leaves no wall of the shaft"),
+    ("least: 0.15", "least: 0.3", "is more than the most friction"),
+    ("[20 degC, 20 degC]", "[30 degC, 20 degC]", "is warmer than the second"),
+    ("hub_limit: 250 degC", "hub_limit: 15 degC", "leaves no heating"),
+    ("clearance: 0.05 mm", "clearance: 0.05 mm, cooled_shaft: 60 degC", "is no cooling"),
+    ("11.7 um/m/K", "11.7", "is no thermal expansion with a unit"),
+    ("11.7 um/m/K", "117 um/m/K", "is out of range, between 1 and 40 um/m/K"),
+    ("category: 90", "category: 85", "welds.0.category: 85, is not known here"),
+    ("category: 90", "category: 90, fat: 90", "has both category and fat"),
+    ("category: 90, ", "", "has neither category nor fat"),
+    ("station: 500 mm", "station: 5 m", "lies beyond the pin"),
+    (", station: 500 mm", "", "has only one of arm and station"),
+    ("region: outside, finish", "region: pivot_bore, finish", "is there 2 times"),
+    ("{used: 0.6}", "{used: 0.6, least: 0.7}", "is out of its range, between 0.7 and 0.9"),
+    ("{used: 0.6}", "{used: 0.1}", "is too small, at least 0.24"),
+    ("from_case: hold", "from_case: away", "is no load case"),
+    ("from_case: hold", "from_case: raise", "is the case at which the signal is 0"),
+    ("values: [0, 1, 0.5, 1, 0]", "values: [0]", "has too few entries"),
+    ("finish: machined", "finish: polished", "is not known here"),
+    ("mean_stress: {rule: goodman}", "mean_stress: {rule: goodman, rul: x}", "is no key here"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "line"), FAULTS, ids=[new or old for old, new, _ in FAULTS])
+def test_a_fault_is_one_clear_line(tmp_path, old, new, line):
+    (said,) = told(tmp_path, edited(old, new))
+    assert line in said
+    assert said.startswith("bores.yaml:")
+
+
+def test_inches_and_fahrenheit():
+    """6.5 uin/in/F is 11.7 um/m/K: a kelvin is 1.8 degrees Fahrenheit."""
+    assert expansion("6.5 uin/in/F") == pytest.approx(11.7e-6, rel=1e-12)
