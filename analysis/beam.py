@@ -99,7 +99,8 @@ def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v
 
 @guvectorize(
     [(*[float64[:]] * 11, *[float64[:, :]] * 5, *[float64[:]] * 3, int64[:], int64[:], *[float64[:]] * 2, int64[:])],
-    "(),(),(),(),(),(),(s),(s),(s),(s),(s),(s,p),(s,p),(s,p),(s,p),(s,p)->(),(),(),(),(),(),(),()", cache=True, nopython=True, fastmath=True,
+    "(),(),(),(),(),(),(s),(s),(s),(s),(s),(s,p),(s,p),(s,p),(s,p),(s,p)->(),(),(),(),(),(),(),()",
+    cache=True, nopython=True, fastmath=True,
 )  # fmt: skip
 def _extremes(
     fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, area, by_m3, by_m2, by_v2, by_v3, by_t,

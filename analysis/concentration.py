@@ -34,7 +34,7 @@ def hole_net_heywood(ratio: ArrayLike) -> Floats:
 
 
 HOLE_BENDING = 2.0
-"""Kt at the edge of a central hole in a strip bent in its plane, on the nominal stress M (d/2) / I_net there (Heywood 1952; from memory)."""
+"""Kt at the edge of a central hole in a strip bent in its plane, on the stress M (d/2) / I_net (Heywood 1952; from memory)."""
 
 
 def lug_net(ratio: ArrayLike) -> Floats:

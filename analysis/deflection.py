@@ -30,7 +30,9 @@ class Flexibility:
 
     def __add__(self, other: Flexibility) -> Flexibility:
         """Two parts of an arm, one behind the other."""
-        return Flexibility(*(getattr(self, name) + getattr(other, name) for name in Flexibility.__annotations__))
+        return Flexibility(
+            *(getattr(self, name) + getattr(other, name) for name in Flexibility.__annotations__)
+        )
 
 
 def flexibility(span: Spans, mass: Mass, modulus: float, poisson: float, points: int = 5) -> Flexibility:

@@ -56,21 +56,29 @@ def free_body(folder: Path, path: Path) -> None:
             name,
             f"{digits(float(np.hypot(*force)), 'force', arm.units)} {shown_unit('force', arm.units)}",
         )
-    if abs(acting["bores"]["pivot_bore"]["moment"][2]) > 0.0:
-        friction = f"{digits(abs(acting['bores']['pivot_bore']['moment'][2]), 'moment', arm.units)} {shown_unit('moment', arm.units)}".replace(
-            "*", " "
-        )
-        way = "counter-clockwise" if acting["bores"]["pivot_bore"]["moment"][2] > 0.0 else "clockwise"
-        axes.annotate(f"pivot friction {friction}, {way}", (0.0, 0.0), (-0.16 * reach, 0.40 * reach), fontsize=11, color=INKS["pivot_bore"], ha="right",
-                      arrowprops={"arrowstyle": "-", "color": INKS["pivot_bore"], "lw": 0.8})  # fmt: skip
+    friction_label(axes, arm, acting["bores"]["pivot_bore"]["moment"][2], reach)
     axes.set_aspect("equal")
     axes.margins(0.08, 0.10)
     axes.autoscale_view()
     axes.axis("off")
     listed(figure, arm, loads, acting)
-    told = f"Load case {case} at {100.0 * acting['fraction']:.1f} % of the swing, output arm {math.degrees(acting['phi_rad']):.1f} deg above the horizontal; arrows to one scale"
-    letter(figure, f"{arm.name}, revision {arm.revision}: forces on the arm", told)
+    phi = math.degrees(acting["phi_rad"])
+    told = f"Load case {case} at {100.0 * acting['fraction']:.1f} % of the swing, output arm {phi:.1f} deg above the horizontal"
+    letter(figure, f"{arm.name}, revision {arm.revision}: forces on the arm", f"{told}; arrows to one scale")
     save(figure, path)
+
+
+def friction_label(axes: Axes, arm: Arm, moment: float, reach: float) -> None:
+    """The friction moment at the pivot, where there is one."""
+    if moment == 0.0:
+        return
+    ink, unit = INKS["pivot_bore"], shown_unit("moment", arm.units).replace("*", " ")
+    way = "counter-clockwise" if moment > 0.0 else "clockwise"
+    told = f"pivot friction {digits(abs(moment), 'moment', arm.units)} {unit}, {way}"
+    leader = {"arrowstyle": "-", "color": ink, "lw": 0.8}
+    axes.annotate(
+        told, (0.0, 0.0), (-0.16 * reach, 0.40 * reach), fontsize=11, color=ink, ha="right", arrowprops=leader
+    )
 
 
 def digits(value: float, kind: str, units: System) -> str:
@@ -118,7 +126,7 @@ def body(axes: Axes, arm: Arm, turn: np.ndarray) -> None:
 def arrow(
     axes: Axes, at: np.ndarray, force: np.ndarray, scale: float, least: float, name: str, told: str
 ) -> None:
-    """A force from its point; the label stands beyond its head. Forces too small for the scale get an arrow of `least` length, dashed."""
+    """A force from its point, labelled beyond its head; one too small for the scale gets a dashed arrow of `least` length."""
     size = float(np.hypot(*force))
     if size <= 0.0:
         return
@@ -212,7 +220,10 @@ def section_forces(folder: Path, path: Path) -> None:
             axes.set_title(f"{limb} arm: {name}, {unit} ({sign})", fontsize=11, loc="left", color=LINE)
             if line == len(QUANTITIES) - 1:
                 axes.set_xlabel(f"s from the pivot centre, {shown_unit('length', arm.units)}", fontsize=11)
-    told = f"Bold: load case {case}; thin: the other load cases, each at its own governing position. Hub edge at the left, boss edge at the right of each panel"
+    told = (
+        f"Bold: load case {case}; thin: the other load cases, each at its own governing position. "
+        "Hub edge at the left, boss edge at the right of each panel"
+    )
     letter(figure, f"{arm.name}, revision {arm.revision}: internal forces of both arms", told)
     save(figure, path)
 

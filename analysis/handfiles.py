@@ -161,7 +161,8 @@ def station_rows(hand: Hand) -> list[dict[str, Any]]:
 STATION_KINDS = {
     "s": "length", "depth": "length",
     "N": "force", "V2": "force", "V3": "force", "M2": "moment", "M3": "moment", "T": "moment",
-    "sigma_plus": "stress", "sigma_minus": "stress", "tau_web": "stress", "normal": "stress", "shear": "stress", "equivalent": "stress",
+    "sigma_plus": "stress", "sigma_minus": "stress", "tau_web": "stress",
+    "normal": "stress", "shear": "stress", "equivalent": "stress",
 }  # fmt: skip
 
 

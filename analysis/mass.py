@@ -35,7 +35,7 @@ def ring(bore: Bore, outside: Floats) -> Floats:
 
 
 def gusset(chord: Floats, radius: Floats) -> tuple[Floats, Floats]:
-    """Area between a circle and the tangent line at its foremost point, over a chord's width, and its centroid's distance from the line.
+    """Area between a circle and its tangent over a chord's width, and its centroid's distance from the tangent.
 
     The arm fills this gap between the end of its straight part and the hub or boss circle. Chord at most the diameter.
     """

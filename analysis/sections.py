@@ -23,7 +23,7 @@ POINTS = {
 
 @dataclass(frozen=True)
 class Points:
-    """Stress per unit of internal force at the four points of `POINTS`, last axis 4: normal from M3 and M2, shear from V2, V3, T."""
+    """Stress per unit of internal force at the four points of `POINTS` (last axis): normal by M3, M2, shear by V2, V3, T."""
 
     m3: Floats
     m2: Floats

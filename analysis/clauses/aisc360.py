@@ -65,7 +65,9 @@ def close_fit(d: Number, dh: Number) -> Number:
 def tension(
     *, Pa: Floats, Fu: float, t: float, w: Floats, a: Floats, d: float, dh: float, room: float = ROOM
 ) -> Outcome:
-    """Tensile rupture; example D.7 of the AISC design examples in kip and inches: Pn = 93.4 kip from be rounded to 1.61 in. (case C02).
+    """Tensile rupture.
+
+    Example D.7 of the AISC design examples in kip and inches: Pn = 93.4 kip from be rounded to 1.61 in. (case C02).
 
     >>> out = tension(Pa=16.0, Fu=58.0, t=0.5, w=4.25, a=2.25, d=1.0, dh=1.03125, room=0.63)
     >>> round(float(out.symbols["Pn"]), 1), bool(out.in_range)

@@ -47,7 +47,8 @@ def column_allowable(slenderness: ArrayLike, E: float, Fy: float, Nd: float) -> 
 @clause(
     check="lateral-torsional buckling",
     what="bending in plane against buckling sideways, uniform moment taken",
-    equation="M3/S3 <= Fb = min(Fe, Fy (1 - 0.21 Fy/Fe)) / Nd, Fe = Mcr/S3, Mcr = pi/L sqrt(E I2 G J) sqrt(1 + pi^2 E Cw/(G J L^2))",
+    equation="M3/S3 <= Fb = min(Fe, Fy (1 - 0.21 Fy/Fe)) / Nd, Fe = Mcr/S3, "
+    "Mcr = pi/L sqrt(E I2 G J) sqrt(1 + pi^2 E Cw/(G J L^2))",
     kind="stress",
     symbols={
         "M3": ("bending moment in plane at the hub edge", "moment"),
@@ -64,7 +65,8 @@ def column_allowable(slenderness: ArrayLike, E: float, Fy: float, Nd: float) -> 
         "Fb": ("allowable bending stress", "stress"),
     },
     limits="doubly symmetric; pin load through the centroid; tip held sideways by nothing, root by the hub",
-    reference="Timoshenko and Gere, Theory of Elastic Stability, chapter 6; ANSI/AISC 360-22 F1(c): Cb = 1 for cantilevers; ASME BTH-1-2020 3-2.3",
+    reference="Timoshenko and Gere, Theory of Elastic Stability, chapter 6; "
+    "ANSI/AISC 360-22 F1(c): Cb = 1 for cantilevers; ASME BTH-1-2020 3-2.3",
 )
 def lateral_torsional(
     *,

@@ -31,7 +31,7 @@ def test_rocker_bends_at_the_hub_as_its_story_says():
 
 
 def test_internal_forces_are_those_of_the_outer_piece():
-    """Cut at each station: the outer piece's pin force and weight, summed as vectors in the arm's frame, plus the cut's forces vanish."""
+    """Cut at each station: the outer piece's pin force and weight, summed as vectors in the arm's frame."""
     arm = changed(
         demo("sluice-crank"),
         load_cases={"one": LoadCase(kind="hold", side_ratio=0.05, eccentricity="9 mm", shock_factor=1.5)},

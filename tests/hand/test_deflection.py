@@ -48,7 +48,8 @@ def tapered():
         geometry__output__outside=2e-3, geometry__section__kind="solid", geometry__section__depth_at_hub=500.0,
         geometry__section__depth_at_pins=200.0, geometry__section__width=80.0, geometry__section__flange_thickness=None,
         geometry__section__web_thickness=None, geometry__section__fillet=None,
-        **{f"geometry__{name}__{size}": value for name in ("pivot", "input", "output") for size, value in (("bore", 1e-3), ("chamfer", 0.0))},
+        **{f"geometry__{name}__bore": 1e-3 for name in ("pivot", "input", "output")},
+        **{f"geometry__{name}__chamfer": 0.0 for name in ("pivot", "input", "output")},
     )  # fmt: skip
 
 

@@ -44,8 +44,11 @@ def test_every_check_has_a_row_for_every_load_case(name):
         else:
             assert names in ({"any"}, set(arm.load_cases))
     kinds = {row.check.clause.check for row in rows}
-    wanted = {"combined stress", "section shear", "web slenderness", "flange slenderness", "lateral-torsional buckling", "net section at pivot",
-              "pin plate tension", "pin bearing", "pin bending", "pin shear", "tip deflection", "cylinder pressure", "bore peak", "hub as ring"}  # fmt: skip
+    wanted = {
+        "combined stress", "section shear", "web slenderness", "flange slenderness", "lateral-torsional buckling",
+        "net section at pivot", "pin plate tension", "pin bearing", "pin bending", "pin shear", "tip deflection",
+        "cylinder pressure", "bore peak", "hub as ring",
+    }  # fmt: skip
     assert wanted <= kinds
 
 
@@ -157,8 +160,12 @@ def test_files(name, tmp_path):
     loads = json.loads((tmp_path / "a" / "loads.json").read_text())
     for case in loads["cases"].values():
         force, moment = np.array(case["weight"]), np.cross(loads["cg_mm"], case["weight"])
-        centres = {"input_bore": arm.geometry.input_arm * np.array([math.cos(arm.geometry.included_angle), math.sin(arm.geometry.included_angle), 0.0]),
-                   "output_bore": np.array([arm.geometry.output_arm, 0.0, 0.0]), "pivot_bore": np.zeros(3)}  # fmt: skip
+        angle, g = arm.geometry.included_angle, arm.geometry
+        centres = {
+            "input_bore": g.input_arm * np.array([math.cos(angle), math.sin(angle), 0.0]),
+            "output_bore": np.array([g.output_arm, 0.0, 0.0]),
+            "pivot_bore": np.zeros(3),
+        }
         for bore, centre in centres.items():
             force = force + case["bores"][bore]["force"]
             moment = moment + case["bores"][bore]["moment"] + np.cross(centre, case["bores"][bore]["force"])

@@ -14,6 +14,12 @@ from tests.arms import changed, demo
 DEMOS = ("linkspan-rocker", "sluice-crank", "bench-lever")
 
 
+def tapered(s, depth, less):
+    """Outline of an arm along +x, each edge moved inward by `less`."""
+    upper = [(a, h / 2.0 - less) for a, h in zip(s, depth, strict=True)]
+    return Polygon([*upper, *((x, -y) for x, y in reversed(upper))])
+
+
 def layers(arm):
     """Outline pieces with their thickness along z, by shapely: hub and bosses; arms outside them, less the pockets."""
     g = arm.geometry
@@ -25,14 +31,8 @@ def layers(arm):
         boss, length = getattr(g, name), getattr(g, f"{name}_arm")
         h = [section.depth_at_hub, section.depth_at_hub, section.depth_at_pins]
         s = [0.0, g.pivot.outside / 2.0, length]
-        edge = lambda less, s=s, h=h: Polygon(
-            [
-                *((a, b / 2.0 - less) for a, b in zip(s, h, strict=True)),
-                *((a, less - b / 2.0) for a, b in zip(reversed(s), reversed(h), strict=True)),
-            ]
-        )
-        arms.append(rotate(edge(0.0), turn, origin=(0.0, 0.0)))
-        hollows.append(rotate(edge(section.flange_thickness), turn, origin=(0.0, 0.0)))
+        arms.append(rotate(tapered(s, h, 0.0), turn, origin=(0.0, 0.0)))
+        hollows.append(rotate(tapered(s, h, section.flange_thickness), turn, origin=(0.0, 0.0)))
         circles.append(
             (rotate(Point(length, 0.0), turn, origin=(0.0, 0.0)).buffer(boss.outside / 2.0, 256), boss)
         )

@@ -88,35 +88,26 @@ def test_forces_and_moments_of_any_arm_close(force, acting, blocked, name):
 
     # The same by hand in the world frame, from the files' own numbers: moments about the output pin.
     pose = poses(arm, swing(7))
-    for c in range(2):
-        pivot = found.pivot[:2, 0, c]
-        turned = np.stack(
-            [
-                np.cos(pose.phi) * pivot[0] - np.sin(pose.phi) * pivot[1],
-                np.sin(pose.phi) * pivot[0] + np.cos(pose.phi) * pivot[1],
-            ]
-        )
-        cylinder = found.cylinder[0, c] * pose.push.T
-        fall = np.stack(
-            [np.zeros(7), -np.full(7, weight.total[0] * GRAVITY * (acting.shock_factor if c == 0 else 1.0))]
-        )
-        cg = np.stack(
-            [
-                np.cos(pose.phi) * weight.cg[0, 0] - np.sin(pose.phi) * weight.cg[0, 1],
-                np.sin(pose.phi) * weight.cg[0, 0] + np.cos(pose.phi) * weight.cg[0, 1],
-            ]
-        )
-        lever = lambda at, f, pose=pose: (
-            (at[0] - pose.output_pin[:, 0]) * f[1] - (at[1] - pose.output_pin[:, 1]) * f[0]
-        )
+    for c, shock in enumerate((acting.shock_factor, 1.0)):
+        weight_force = np.stack([np.zeros(7), -np.full(7, weight.total[0] * GRAVITY * shock)])
         moment = (
-            lever(np.zeros((2, 7)), turned)
-            + lever(pose.input_pin.T, cylinder)
-            + lever(cg, fall)
+            about(pose.output_pin.T, np.zeros((2, 7)), to_world(pose.phi, found.pivot[:2, 0, c]))
+            + about(pose.output_pin.T, pose.input_pin.T, found.cylinder[0, c] * pose.push.T)
+            + about(pose.output_pin.T, to_world(pose.phi, weight.cg[0][:, None]), weight_force)
             + found.pivot_moment[2, 0, c]
         )
         size = np.abs(found.pivot[:2, 0, c]).max() * arm.geometry.output_arm
         assert np.abs(moment).max() < 1e-11 * size
+
+
+def to_world(phi, vector):
+    c, s = np.cos(phi), np.sin(phi)
+    return np.stack([c * vector[0] - s * vector[1], s * vector[0] + c * vector[1]])
+
+
+def about(centre, point, force):
+    """Moment about z of a force at a point."""
+    return (point[0] - centre[0]) * force[1] - (point[1] - centre[1]) * force[0]
 
 
 @given(friction=st.floats(0.01, 0.3), force=loads)
