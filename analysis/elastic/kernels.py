@@ -6,6 +6,7 @@ not allowed to the compiler (it would turn the loop over neighbours into gathers
 
 from __future__ import annotations
 
+import numpy as np
 from numba import njit, prange
 
 WIDTH = 8
@@ -29,24 +30,18 @@ def row(start, columns, blocks, x, i, total):
 def product(cuts, start, columns, blocks, x, y):
     """y = A x."""
     for part in prange(len(cuts) - 1):
-        total = np_empty(x)
+        total = np.empty(24, x.dtype)  # fresh: the compiler knows that nothing else points there
         for i in range(cuts[part], cuts[part + 1]):
             row(start, columns, blocks, x, i, total)
             for k in range(24):
                 y[i, k] = total[k]
 
 
-@njit(cache=True, inline="always")
-def np_empty(x):
-    """24 numbers of the kind of x."""
-    return x[0].copy()
-
-
 @njit(cache=True, parallel=True, fastmath=SAFE)
 def defect(cuts, start, columns, blocks, x, right, y):
     """y = right - A x."""
     for part in prange(len(cuts) - 1):
-        total = np_empty(x)
+        total = np.empty(24, x.dtype)  # fresh: the compiler knows that nothing else points there
         for i in range(cuts[part], cuts[part + 1]):
             row(start, columns, blocks, x, i, total)
             for k in range(24):
@@ -68,7 +63,7 @@ def advance(inverse, i, total, keep, gain, step, x, ahead):
 def smooth(cuts, start, columns, blocks, inverse, x, right, keep, gain, step, ahead):
     """One Chebyshev step from x into ahead."""
     for part in prange(len(cuts) - 1):
-        total = np_empty(x)
+        total = np.empty(24, x.dtype)  # fresh: the compiler knows that nothing else points there
         for i in range(cuts[part], cuts[part + 1]):
             row(start, columns, blocks, x, i, total)
             for k in range(24):
