@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from scipy.stats import norm
+from scipy.special import ndtri
 
 from analysis.life.curve import Curve
 from params.bores import Finish
@@ -75,7 +75,7 @@ def reliability_factor(reliability: float) -> float:
     """
     if not 0.5 <= reliability <= 0.999_999_9:
         raise ValueError(f"reliability {reliability:g}: between 0.5 and 0.9999999 expected")
-    return float(1.0 - 0.08 * norm.ppf(reliability))
+    return float(1.0 - 0.08 * ndtri(reliability))
 
 
 def uncorrected(tensile: float) -> float:
