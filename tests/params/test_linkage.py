@@ -135,3 +135,13 @@ def test_derived_sizes_of_the_linkspan() -> None:
     assert sizes["overall length, boss to boss"] == "3,300.1 mm"
     assert sizes["wall beside the pivot bore"] == "190.0 mm"
     assert sizes["swing"] == "22.0 deg"
+
+
+def test_cylinder_forces_at_relief_by_hand() -> None:
+    """25 MPa on pi/4 x 220^2 = 38 013 mm2 is 950.3 kN; less the rod of 140 mm, on 22 619 mm2, 565.5 kN."""
+    arm = changed(
+        demo("linkspan-rocker"), drive__cylinder_bore=220.0, drive__rod=140.0, drive__relief_pressure=25.0
+    )
+    sizes = dict(derived(arm))
+    assert sizes["cylinder force at relief, extending"] == "950.3 kN"
+    assert sizes["cylinder force at relief, retracting"] == "565.5 kN"

@@ -241,3 +241,11 @@ def test_hub_range_below_every_depth(tmp_path: Path) -> None:
     limit = "at least 61.2 mm (2 % more than the least depth at the hub), raise it"
     expected = f"sweep.hub.most: 61.0 mm, leaves no design that can be built, {limit}"
     assert told(tmp_path, text) == [f"{NAME}.yaml:{line + 2}: {expected}"]
+
+
+@pytest.mark.parametrize(("angle", "refused"), [(14.0, True), (16.0, False), (-14.0, True), (-16.0, False)])
+def test_near_dead_centre_is_refused_without_crossing_it(tmp_path: Path, angle: float, refused: bool) -> None:
+    """The swing ends at 12 deg either way: sin 2 deg = 0.035 is below the least of 0.05, sin 4 deg = 0.070 above it."""
+    lines = told(tmp_path, edited(("direction: -90 deg", f"direction: {angle:g} deg"))[0])
+    end = "12.0 deg" if angle > 0.0 else "-12.0 deg"
+    assert [f"dead centre inside the swing, at {end}" in line for line in lines] == [True] * refused
