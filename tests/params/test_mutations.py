@@ -8,6 +8,7 @@ import warnings
 from pathlib import Path
 from typing import Any
 
+import pytest
 import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -94,7 +95,8 @@ def test_lines_dropped_doubled_and_moved(changes: list[tuple[int, str]]) -> None
     answer("".join(lines))
 
 
-@settings(SETTINGS, max_examples=300)
+@pytest.mark.slow
+@settings(SETTINGS, max_examples=200)
 @given(st.lists(st.tuples(st.sampled_from(leaves(DATA)), VALUES), min_size=1, max_size=3))
 def test_any_value_in_any_place(changes: list[tuple[tuple[Any, ...], Any]]) -> None:
     data: Any = DATA
@@ -123,7 +125,8 @@ def scaled(data: Any, path: tuple[Any, ...], factor: float) -> Any:
     return put(data, path, f"{float(number) * factor!r} {unit}")
 
 
-@settings(SETTINGS, max_examples=300)
+@pytest.mark.slow
+@settings(SETTINGS, max_examples=200)
 @given(
     st.lists(
         st.tuples(st.sampled_from(QUANTITIES), st.sampled_from([-1.0, 0.0, 1e-3, 0.1, 0.5, 2.0, 10.0, 30.0])),
