@@ -8,7 +8,7 @@ Normal stress is N/A - M3 eta/I3 + M2 z/I2.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numba import float64, guvectorize, int64, njit
@@ -178,7 +178,5 @@ def stations_of(part: Section, some: slice) -> Section:
 
 
 def chosen(part: Section, which: tuple[slice | int, ...]) -> Section:
-    points = Points(*(value[which] for value in vars(part.points).values()))
-    return Section(
-        **{name: value[which] for name, value in vars(part).items() if name != "points"}, points=points
-    )
+    plain = {field.name: getattr(part, field.name)[which] for field in fields(part) if field.name != "stress"}
+    return Section(**plain, stress=lambda: Points(*(value[which] for value in vars(part.points).values())))

@@ -6,7 +6,9 @@ plane), 2 to bending about eta (sideways). Lengths in mm, so areas in mm2, secon
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -49,7 +51,12 @@ class Section:
     shear2: Floats  # shear areas of the energy method
     shear3: Floats
     lever: Floats  # distance of the flange forces: h - tf, or h in a bar
-    points: Points
+    stress: Callable[[], Points]
+
+    @cached_property
+    def points(self) -> Points:
+        """Made when first asked for: mass and movement do without."""
+        return self.stress()
 
 
 def section(
@@ -129,19 +136,22 @@ def i_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sectio
     j = i_torsion(h, b, tf, tw, r)
     q_flange = b * tf * lever / 2.0
     q_middle = q_flange + tw * hw**2 / 8.0
-    points = Points(
-        m3=row(h / 2.0, h / 2.0, hw / 2.0, 0.0, over=i3, shape=h.shape),
-        m2=row(b / 2.0, 0.0, tw / 2.0, tw / 2.0, over=i2, shape=h.shape),
-        v2=row(0.0, 0.0, q_flange, q_middle, over=i3 * tw, shape=h.shape),
-        v3=row(0.0, 0.75 / (b * tf), 0.0, 0.0, shape=h.shape),
-        t=row(tf, tf, tw, tw, over=j, shape=h.shape),
-    )
+
+    def points() -> Points:
+        return Points(
+            m3=row(h / 2.0, h / 2.0, hw / 2.0, 0.0, over=i3, shape=h.shape),
+            m2=row(b / 2.0, 0.0, tw / 2.0, tw / 2.0, over=i2, shape=h.shape),
+            v2=row(0.0, 0.0, q_flange, q_middle, over=i3 * tw, shape=h.shape),
+            v3=row(0.0, 0.75 / (b * tf), 0.0, 0.0, shape=h.shape),
+            t=row(tf, tf, tw, tw, over=j, shape=h.shape),
+        )
+
     shear2 = i3**2 / (web_energy(q_flange, hw, tw) + tf * lever**2 * b**3 / 24.0)
     properties = filled(
         h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, tf * b**3 * lever**2 / 24.0,
         shear2, 5.0 / 3.0 * b * tf, lever,
     )  # fmt: skip
-    return Section(*properties, points=points)
+    return Section(*properties, stress=points)
 
 
 def web_energy(q: Floats, height: Floats, thickness: Floats) -> Floats:
@@ -159,13 +169,16 @@ def box_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
     q3, q2 = b * tf * lever / 2.0, h * tw * across / 2.0  # first moments of a flange, of a web
     q3_middle, q2_middle = q3 + 2.0 * tw * hw**2 / 8.0, q2 + 2.0 * tf * bi**2 / 8.0
     thin = np.minimum(tf, tw)
-    points = Points(
-        m3=row(h / 2.0, h / 2.0, hw / 2.0, 0.0, over=i3, shape=h.shape),
-        m2=row(b / 2.0, 0.0, b / 2.0, b / 2.0, over=i2, shape=h.shape),
-        v2=row(q3 / thin, 0.0, q3 / tw, q3_middle / tw, over=2.0 * i3, shape=h.shape),
-        v3=row(q2 / thin, q2_middle / tf, q2 / tw, 0.0, over=2.0 * i2, shape=h.shape),
-        t=row(1.0 / thin, 1.0 / tf, 1.0 / tw, 1.0 / tw, over=2.0 * cell, shape=h.shape),
-    )
+
+    def points() -> Points:
+        return Points(
+            m3=row(h / 2.0, h / 2.0, hw / 2.0, 0.0, over=i3, shape=h.shape),
+            m2=row(b / 2.0, 0.0, b / 2.0, b / 2.0, over=i2, shape=h.shape),
+            v2=row(q3 / thin, 0.0, q3 / tw, q3_middle / tw, over=2.0 * i3, shape=h.shape),
+            v3=row(q2 / thin, q2_middle / tf, q2 / tw, 0.0, over=2.0 * i2, shape=h.shape),
+            t=row(1.0 / thin, 1.0 / tf, 1.0 / tw, 1.0 / tw, over=2.0 * cell, shape=h.shape),
+        )
+
     z3 = (b * h**2 - bi * hw**2) / 4.0
     z2 = (h * b**2 - hw * bi**2) / 4.0
     properties = filled(
@@ -174,7 +187,7 @@ def box_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
         i2**2 / (web_energy(q2, bi, 2.0 * tf) + flange_energy(h, tw, across)),
         lever,
     )  # fmt: skip
-    return Section(*properties, points=points)
+    return Section(*properties, stress=points)
 
 
 def flange_energy(width: Floats, thickness: Floats, lever: Floats) -> Floats:
@@ -201,15 +214,18 @@ def bar_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
     long, short = np.maximum(h, b), np.minimum(h, b)
     beta, alpha = rectangle_torsion(long, short)
     twist = 1.0 / (alpha * long * short**2)
-    points = Points(
-        m3=row(h / 2.0, h / 2.0, h / 4.0, 0.0, over=i3, shape=h.shape),
-        m2=row(b / 2.0, 0.0, b / 2.0, b / 2.0, over=i2, shape=h.shape),
-        v2=row(0.0, 0.0, 1.125 / area, 1.5 / area, shape=h.shape),
-        v3=row(0.0, 1.5 / area, 0.0, 0.0, shape=h.shape),
-        t=row(0.0, twist, twist, twist, shape=h.shape),
-    )
+
+    def points() -> Points:
+        return Points(
+            m3=row(h / 2.0, h / 2.0, h / 4.0, 0.0, over=i3, shape=h.shape),
+            m2=row(b / 2.0, 0.0, b / 2.0, b / 2.0, over=i2, shape=h.shape),
+            v2=row(0.0, 0.0, 1.125 / area, 1.5 / area, shape=h.shape),
+            v3=row(0.0, 1.5 / area, 0.0, 0.0, shape=h.shape),
+            t=row(0.0, twist, twist, twist, shape=h.shape),
+        )
+
     properties = filled(
         h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), b * h**2 / 4.0, h * b**2 / 4.0, beta * long * short**3,
         np.zeros(()), 5.0 / 6.0 * area, 5.0 / 6.0 * area, h,
     )  # fmt: skip
-    return Section(*properties, points=points)
+    return Section(*properties, stress=points)
