@@ -30,6 +30,10 @@ KINDS: dict[str, tuple[str, tuple[str, ...], tuple[str, int], tuple[str, int]]] 
     "energy": ("J", ("J", "ft*lbf"), ("J", 0), ("ft*lbf", 0)),
     "temperature": ("degC", ("degC", "degF"), ("degC", 0), ("degF", 0)),
     "area": ("mm^2", ("mm^2", "cm^2", "in^2"), ("mm^2", 0), ("in^2", 2)),
+    "rate": ("kg/h", ("kg/h", "lb/h"), ("kg/h", 2), ("lb/h", 2)),
+    "speed": ("mm/min", ("mm/min", "m/min", "in/min"), ("m/min", 1), ("in/min", 0)),
+    "time": ("h", ("h", "min"), ("h", 1), ("h", 1)),
+    "days": ("d", ("d",), ("d", 1), ("d", 1)),  # days of a calendar, working ones where it has days off
 }
 
 _NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?|[-+]?(?:nan|inf|infinity)"

@@ -1,0 +1,51 @@
+"""Route and outage files read and checked; every problem at once, with file and line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from params.problems import Fault, ParameterError
+from params.read import HERE, Model, material_names, misnamed, placed, read_material, validated
+from params.route import Route
+from params.rules_route import broken_outage, broken_route
+from params.schedule import Outage
+from params.yamlfile import YamlFile, read_yaml
+
+
+def read_route(path: Path | str) -> Route:
+    """Read and check a route file.
+
+    Raises
+    ------
+    ParameterError
+        with a line for every problem of the file.
+    """
+    file = read_yaml(Path(path))
+    route = validated(Route, file)
+    forms = {name: read_material(name).form for name in material_names()}
+    return checked(route, file, broken_route(route, forms))
+
+
+def read_outage(path: Path | str) -> tuple[Outage, YamlFile]:
+    """Read and check an outage file; the file comes along for the lines of its keys.
+
+    Raises
+    ------
+    ParameterError
+        with a line for every problem of the file.
+    """
+    file = read_yaml(Path(path))
+    outage = validated(Outage, file)
+    return checked(outage, file, broken_outage(outage)), file
+
+
+def checked(model: Model, file: YamlFile, faults: list[Fault]) -> Model:
+    problems = [placed(fault, file) for fault in faults] + misnamed(file, getattr(model, "name", ""))
+    if problems:
+        raise ParameterError(problems)
+    return model
+
+
+def route_names() -> list[str]:
+    """Names of the route files."""
+    return sorted(path.stem for path in (HERE / "routes").glob("*.yaml"))
