@@ -140,6 +140,16 @@ def row(now: State, checked: Checked, design: int, case: int) -> Row:
     )  # fmt: skip
 
 
+@dataclass(frozen=True)
+class Least:
+    """What a sweep keeps of D designs: as in `Hand`, without the arrays behind it."""
+
+    mass: Floats
+    margin: Floats
+    governing: NDArray[np.str_]
+    reason: NDArray[np.str_]
+
+
 class Screener:
     """Least margin, what governs, mass and feasibility of many designs, at the positions that govern the arm as written."""
 
@@ -147,17 +157,16 @@ class Screener:
         self.arm, self.material = arm, material
         self.fraction = governing_positions(evaluate(arm, material))
 
-    def __call__(self, sizes: Sizes) -> Hand:
-        """The hand calculation of D designs (mass, margin, governing, reason; no rows)."""
-        parts = [
-            evaluate(self.arm, self.material, sizes[start : start + CHUNK], self.fraction)
-            for start in range(0, len(sizes), CHUNK)
-        ]
-        joined: dict[str, Any] = {
-            name: np.concatenate([getattr(part, name) for part in parts])
-            for name in ("mass", "margin", "governing", "reason")
-        }
-        return Hand(parts[0].state, (), **joined)
+    def __call__(self, sizes: Sizes) -> Least:
+        """Mass, least margin, what governs and feasibility of D designs."""
+        parts = [self._part(sizes[start : start + CHUNK]) for start in range(0, len(sizes), CHUNK)]
+        return Least(
+            *(np.concatenate([getattr(part, name) for part in parts]) for name in Least.__annotations__)
+        )
+
+    def _part(self, sizes: Sizes) -> Least:
+        hand = evaluate(self.arm, self.material, sizes, self.fraction)
+        return Least(hand.mass, hand.margin, hand.governing, hand.reason)
 
 
 def governing_positions(written: Hand) -> Floats:
