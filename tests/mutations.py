@@ -1,0 +1,174 @@
+"""Formulas broken on purpose: `python -m tests.mutations [word]` breaks each in a copy and says whether its test fails.
+
+An entry is the file, the text to replace, its replacement, and the test that must fail. A mutation that survives means
+that the test does not hold the formula. `tests/test_mutations.py` checks that every entry still fits its file.
+"""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent
+ROOMS = ("params", "geometry", "analysis", "tests", "pyproject.toml")
+
+
+@dataclass(frozen=True)
+class Mutation:
+    """One broken formula and the test that must notice."""
+
+    file: str
+    text: str
+    broken: str
+    test: str
+
+
+STATICS = "tests/hand/test_statics.py::"
+SECTIONS = "tests/hand/test_sections.py::"
+CLAUSES = "tests/hand/test_clauses.py::"
+BEAM = "tests/hand/test_beam.py::"
+
+MUTATIONS = (
+    Mutation(
+        "analysis/statics.py",
+        "np.sign(push_arm) * lag *",
+        "-np.sign(push_arm) * lag *",
+        STATICS + "test_friction_opposes_the_motion_and_has_its_size",
+    ),
+    Mutation(
+        "analysis/statics.py",
+        "pin.diameter / 2.0",
+        "pin.diameter",
+        STATICS + "test_friction_opposes_the_motion_and_has_its_size",
+    ),
+    Mutation(
+        "analysis/statics.py", "bore - np.pi / 4.0 * drive.rod**2", "bore", STATICS + "test_piston_areas"
+    ),
+    Mutation(
+        "analysis/statics.py",
+        "value / np.abs(pose.pull_arm)",
+        "value / arm.geometry.output_arm",
+        STATICS + "test_resisting_moment_is_met",
+    ),
+    Mutation(
+        "analysis/statics.py",
+        "cg[:, 0] * np.cos(line.phi) - cg[:, 1]",
+        "cg[:, 0] * np.cos(line.phi) + cg[:, 1]",
+        STATICS + "test_forces_and_moments_of_any_arm_close",
+    ),
+    Mutation(
+        "analysis/sections.py",
+        "4.0 * (own + spandrel * up**2)",
+        "4.0 * spandrel * up**2",
+        SECTIONS + "test_against_a_general_section_solver",
+    ),
+    Mutation(
+        "analysis/sections.py",
+        "- 0.420 * tf**4",
+        "",
+        SECTIONS + "test_rolled_shapes_stand_as_in_their_tables",
+    ),
+    Mutation(
+        "analysis/sections.py", "j = 4.0 * cell**2", "j = 2.0 * cell**2", SECTIONS + "test_box_of_plates"
+    ),
+    Mutation(
+        "analysis/sections.py",
+        "q_middle = q_flange + tw * hw**2 / 8.0",
+        "q_middle = q_flange + tw * hw**2 / 4.0",
+        SECTIONS + "test_shear_flow_carries_the_whole_shear",
+    ),
+    Mutation(
+        "analysis/beam.py",
+        "v2 + m3 * taper",
+        "v2 - m3 * taper",
+        BEAM + "test_web_shear_in_a_wedge_with_inclined_flanges",
+    ),
+    Mutation(
+        "analysis/beam.py",
+        "offset * fs - reach * fz",
+        "offset * fs + reach * fz",
+        BEAM + "test_internal_forces_are_those_of_the_outer_piece",
+    ),
+    Mutation(
+        "analysis/beam.py",
+        "sigma * sigma + 3.0 * tau * tau",
+        "sigma * sigma + tau * tau",
+        "tests/hand/test_beam.py",
+    ),
+    Mutation(
+        "analysis/beam.py",
+        "here + 2.0 * there",
+        "here + there",
+        BEAM + "test_internal_forces_are_those_of_the_outer_piece",
+    ),
+    Mutation(
+        "analysis/deflection.py",
+        "weight * moment * unit_moment",
+        "weight * moment",
+        "tests/hand/test_deflection.py::test_straight_cantilever",
+    ),
+    Mutation(
+        "analysis/concentration.py",
+        "(b - a) / np.log(b / a)",
+        "(a + b) / 2.02",
+        "tests/hand/test_concentration.py::test_curved_bar_in_pure_bending",
+    ),
+    Mutation("analysis/clauses/bth1.py", "0.275", "0.257", CLAUSES + "test_bth1_pin_plate"),
+    Mutation(
+        "analysis/clauses/bth1.py", "1.13 * (R - Dh / 2.0)", "1.13 * R", CLAUSES + "test_bth1_pin_plate"
+    ),
+    Mutation(
+        "analysis/clauses/en1993.py", "0.8 * modulus(d)", "1.5 * modulus(d)", CLAUSES + "test_en1993_pin"
+    ),
+    Mutation(
+        "analysis/clauses/aisc360.py",
+        "2.0 * t * (a + d / 2.0)",
+        "2.0 * t * a",
+        CLAUSES + "test_aisc_pin_connected_plate",
+    ),
+    Mutation(
+        "analysis/clauses/stability.py",
+        "np.pi**2 * E * Cw",
+        "np.pi * E * Cw",
+        CLAUSES + "test_elastic_critical_moment_of_rolled_shapes",
+    ),
+    Mutation(
+        "analysis/checks.py", 'root["M3"] + root["V2"] * radius', 'root["M3"]', "tests/hand/test_hub.py"
+    ),
+)
+
+
+def noticed(mutation: Mutation) -> bool:
+    """Whether the named test fails once the formula is broken, in a copy of the tree."""
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder)
+        for room in ROOMS:
+            source = ROOT / room
+            if source.is_dir():
+                shutil.copytree(
+                    source, copy / room, ignore=shutil.ignore_patterns("__pycache__", "*.nbi", "*.nbc")
+                )
+            else:
+                shutil.copy(source, copy / room)
+        target = copy / mutation.file
+        target.write_text(target.read_text().replace(mutation.text, mutation.broken, 1))
+        command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", mutation.test]
+        return subprocess.run(command, cwd=copy, capture_output=True, check=False).returncode == 1
+
+
+def main(word: str = "") -> int:
+    survived = 0
+    for mutation in MUTATIONS:
+        if word in mutation.file + mutation.text + mutation.test:
+            seen = noticed(mutation)
+            survived += not seen
+            print(f"{'noticed ' if seen else 'SURVIVED'}  {mutation.file}: {mutation.text}", flush=True)
+    return survived
+
+
+if __name__ == "__main__":
+    sys.exit(main(*sys.argv[1:2]))
