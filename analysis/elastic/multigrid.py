@@ -23,7 +23,7 @@ from analysis.elastic.pattern import build
 Array = NDArray[np.float64]
 DEGREE = 3
 RATIO = 10.0  # of the largest to the smallest eigenvalue the smoother works on
-SAFETY = 1.1  # on the power iteration's estimate of the largest
+SAFETY = 1.15  # on the power iteration's estimate of the largest
 POWERS = 8
 PARTS = 64  # of the sums: fixed, so that the number of threads changes no bit
 
@@ -75,7 +75,8 @@ class Preconditioner:
         pattern = build(number[self.matrix.pattern.tets[:, :4]], len(self.levels.corners))
         straight = np.zeros(len(pattern.tets), dtype=bool)
         linear = stiffness(pattern, ordered.points[self.levels.corners], straight, material)
-        held = 3 * number[fixed // 3].astype(np.int64) + fixed % 3
+        corner = fixed[self.levels.parents[fixed // 3, 0] == self.levels.parents[fixed // 3, 1]]
+        held = 3 * number[corner // 3].astype(np.int64) + corner % 3
         return factor(linear, held, single=True, choice=choice), held
 
     def _largest(self) -> float:
