@@ -10,6 +10,7 @@ from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
 FIRST, LAST = datetime.date(1970, 1, 1), datetime.date(2200, 1, 1)
+LONGEST = 400  # days of one stretch of holidays
 
 _TEXT = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 
@@ -43,6 +44,8 @@ def stretch(text: Any) -> tuple[datetime.date, datetime.date]:
     first, last = day(parts[0]), day(parts[-1])
     if last < first:
         raise _fault("ends before it begins", "the earlier day first")
+    if (last - first).days > LONGEST:
+        raise _fault("is too long", f"at most {LONGEST} days")
     return first, last
 
 

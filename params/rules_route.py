@@ -14,6 +14,7 @@ from params.money import Money
 from params.problems import Fault, Key
 from params.route import Route
 from params.schedule import Outage
+from params.torch import wire_rate
 
 RATE_AGREES = 0.10  # share by which a measured rate may differ from wire feed times yield
 
@@ -136,20 +137,13 @@ def deposition(route: Route) -> Iterator[Fault]:
     if any(task.work for task in route.tasks.values()) and given is None:
         yield Fault(("tasks",), "", "a task deposits but nothing says how fast", "deposition:", "add it")
     if given and given.torch:
-        fed = feed_rate(route)
+        fed = wire_rate(given.torch.wire, given.torch.feed, yield_share=given.yield_share)
         if abs(given.rate / fed - 1.0) > RATE_AGREES:
             limit = f"within {RATE_AGREES:.0%} of {fed:.3g} kg/h"
             wrong = "differs from wire feed times yield"
             yield Fault(
                 ("deposition", "rate"), f"{given.rate:g} kg/h", wrong, limit, "check rate, wire and feed"
             )
-
-
-def feed_rate(route: Route) -> float:
-    """Steel through the torch times yield, kg/h: rho pi d^2/4 v, at 7850 kg/m3 (common practice, no source)."""
-    given = route.deposition
-    assert given is not None and given.torch is not None
-    return 7.85e-6 * math.pi / 4.0 * given.torch.wire**2 * given.torch.feed * 60.0 * given.yield_share
 
 
 def currencies(route: Route) -> Iterator[Fault]:

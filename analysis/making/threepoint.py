@@ -1,0 +1,45 @@
+"""Durations from low, likely and high: beta distribution of PERT, or triangle.
+
+PERT: mean (a + 4 m + b)/6 and, as published, variance ((b - a)/6)^2 (Malcolm, Roseboom, Clark & Fazar, Operations
+Research 7 (1959) 646). The beta distribution drawn here has that mean exactly, with exponents 1 + 4 (m - a)/(b - a) and
+1 + 4 (b - m)/(b - a); its own variance (mean - a)(b - mean)/7 differs from the published rule where m is off the middle.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import betaincinv
+
+Floats = NDArray[np.float64]
+Shape = Literal["pert", "triangular"]
+
+
+def pert_mean(low: Floats, likely: Floats, high: Floats) -> Floats:
+    """Mean of PERT, unit of the durations."""
+    return (low + 4.0 * likely + high) / 6.0
+
+
+def pert_variance(low: Floats, high: Floats) -> Floats:
+    """Variance as published for PERT, squared unit of the durations."""
+    return ((high - low) / 6.0) ** 2
+
+
+def quantile(shape: Shape, low: Floats, likely: Floats, high: Floats, share: Floats) -> Floats:
+    """Duration that is not exceeded with the given share; all arguments broadcast.
+
+    >>> float(quantile("triangular", 0.0, 5.0, 10.0, 0.5))
+    5.0
+    """
+    width = np.asarray(high) - low
+    mode = np.divide(likely - low, width, out=np.zeros_like(width, dtype=float), where=width > 0.0)
+    if shape == "pert":
+        return low + width * betaincinv(1.0 + 4.0 * mode, 5.0 - 4.0 * mode, share)
+    return low + width * _triangle(mode, np.asarray(share))
+
+
+def _triangle(mode: Floats, share: Floats) -> Floats:
+    """Quantile of the triangle on 0 to 1: sqrt(u m) below the mode, 1 - sqrt((1 - u)(1 - m)) above it."""
+    return np.where(share <= mode, np.sqrt(share * mode), 1.0 - np.sqrt((1.0 - share) * (1.0 - mode)))
