@@ -18,6 +18,8 @@ from analysis.life.weight_function import Profile
 
 Floats = NDArray[np.float64]
 
+_TABLE = 500  # depths in a table of K
+
 
 class Body(Protocol):
     """What growth asks of a cracked body."""
@@ -171,8 +173,15 @@ class ProfileEdge:
     names = ("depth",)
 
     def influence(self, sizes: Floats) -> tuple[Floats, Floats]:
-        k = weight_function.edge(self.profile, sizes[0], self.width)[None, :]
-        return k, np.zeros_like(k)
+        a = sizes[0]
+        if a.size <= 2 * _TABLE:
+            k = weight_function.edge(self.profile, a, self.width)
+        else:  # thousands of sampled cracks: K over the root of depth is smooth, read it from a table
+            at = np.geomspace(a.min(), a.max(), _TABLE)
+            k = np.sqrt(a) * np.interp(
+                a, at, weight_function.edge(self.profile, at, self.width) / np.sqrt(at)
+            )
+        return k[None, :], np.zeros((1, a.size))
 
     def reference(self, sizes: Floats, membrane: ArrayLike, bending: ArrayLike) -> Floats:
         far = min(self.width, float(self.profile.depth[-1]))

@@ -1,0 +1,121 @@
+"""Rules across the sections `found_cracks:` and `cracks:`: a crack that fits its section, toughness that the data
+hold, days in order. The section of a crack at a hub or boss follows from the geometry.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from params.arm import Arm, Bore
+from params.cracks import Cracks, CrackSection, FoundCrack
+from params.problems import Fault, Key
+from params.units import System, show
+
+DEEP = ("surface", "corner", "edge")  # shapes that have a depth
+AT_HOLE = ("corner", "hole-through")
+
+
+def cracking(found: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm) -> Iterator[Fault]:
+    """Every rule that the two sections break."""
+    if found and cracks is None:
+        limit, mend = "what the material stands", "add the section cracks"
+        yield Fault(("found_cracks",), "", "needs the section cracks", limit, mend)
+    names = [crack.name for crack in found]
+    for index, crack in enumerate(found):
+        key: Key = ("found_cracks", index)
+        if names.index(crack.name) != index:
+            yield Fault((*key, "name"), crack.name, "stands twice", "a name of its own", "change one")
+        yield from _crack(crack, key, arm)
+        if cracks and cracks.outage and cracks.outage < crack.found:
+            limit = f"on or after {crack.found}, when {crack.name} was found"
+            yield Fault(
+                ("cracks", "outage"), str(cracks.outage), "is before the crack was found", limit, "check both"
+            )
+    if cracks:
+        yield from _toughness(cracks, arm.units)
+
+
+def bore_of(region: str, arm: Arm) -> Bore | None:
+    """The hub or boss that a region belongs to; None for `outside`."""
+    return getattr(arm.geometry, region.split("_", maxsplit=1)[0], None)
+
+
+def section_of(crack: FoundCrack, arm: Arm) -> CrackSection | None:
+    """Wall and width that the crack runs in; None where only the file could say and does not.
+
+    A crack in the bore's wall runs outward into the ligament, across the hub's width. A corner or through crack at
+    the bore, and one in the hub's face, runs through the hub's width, across the hub's diameter.
+    """
+    bore = bore_of(crack.region, arm)
+    if crack.section or bore is None:
+        return crack.section
+    ligament = (bore.outside - bore.bore) / 2.0
+    if crack.shape in AT_HOLE or (crack.region.endswith("_faces") and crack.shape != "edge"):
+        width = bore.outside if crack.shape in AT_HOLE else ligament
+        return CrackSection.model_construct(thickness=bore.width, width=width)
+    return CrackSection.model_construct(thickness=ligament, width=bore.width)
+
+
+def _crack(crack: FoundCrack, key: Key, arm: Arm) -> Iterator[Fault]:
+    if crack.shape in DEEP and crack.depth is None:
+        limit = f"a {crack.shape} crack has one"
+        yield Fault((*key, "depth"), "", "is missing", limit, "add depth, measured by ultrasonics or assumed")
+        return
+    if crack.shape not in DEEP and crack.depth is not None:
+        value, limit = show(crack.depth, "length", arm.units), f"a {crack.shape} crack goes through"
+        yield Fault((*key, "depth"), value, f"does not go with shape {crack.shape}", limit, "take it out")
+    bore = bore_of(crack.region, arm)
+    if crack.shape in AT_HOLE and bore is None:
+        limit = "a bore or its faces"
+        yield Fault(
+            (*key, "region"),
+            crack.region,
+            f"has no bore for shape {crack.shape}",
+            limit,
+            "change one of the two",
+        )
+        return
+    section = section_of(crack, arm)
+    if section is None:
+        mend = "add section: {thickness: ..., width: ...}"
+        yield Fault((*key, "section"), "", "is missing", f"the plate of a crack on {crack.region}", mend)
+        return
+    yield from _larger(crack, section, bore, key, arm.units)
+
+
+def _larger(
+    crack: FoundCrack, section: CrackSection, bore: Bore | None, key: Key, units: System
+) -> Iterator[Fault]:
+    """The crack against the wall and the width that are there."""
+    hole = bore.bore if bore and crack.shape in AT_HOLE else 0.0
+    across = (section.width - hole) / 2.0 if hole else section.width
+    wall = section.thickness
+    if crack.depth is not None and crack.depth >= wall:
+        limit = f"below {show(wall, 'length', units)}, the wall there"
+        value = show(crack.depth, "length", units)
+        yield Fault(
+            (*key, "depth"), value, "is larger than the section", limit, "check it, or write a through crack"
+        )
+    if crack.shape != "edge" and crack.length >= across:
+        limit = f"below {show(across, 'length', units)}, the width there"
+        value = show(crack.length, "length", units)
+        yield Fault((*key, "length"), value, "is larger than the section", limit, "check it and the section")
+
+
+def _toughness(cracks: Cracks, units: System) -> Iterator[Fault]:
+    key: Key = ("cracks", "toughness", "charpy")
+    at = [point.temperature for point in cracks.toughness.charpy]
+    for index in range(1, len(at)):
+        if at[index] <= at[index - 1]:
+            value = show(at[index], "temperature", units)
+            yield Fault((*key, index, "temperature"), value, "does not rise", "coldest first", "sort them")
+            return
+    if cracks.toughness.reference_temperature is not None:
+        return  # the master curve stands in for the Charpy data, in its own range
+    warmest = float("inf") if cracks.toughness.held_when_warmer else at[-1]
+    if not at[0] <= cracks.coldest <= warmest:
+        ends = " to ".join(show(t, "temperature", units) for t in (at[0], at[-1]))
+        told, mend = "is outside the Charpy data", "test at that temperature; nothing is extrapolated"
+        if cracks.coldest > at[-1]:
+            mend = "test there, or write held_when_warmer: true for a specified minimum"
+        yield Fault(("cracks", "coldest"), show(cracks.coldest, "temperature", units), told, ends, mend)

@@ -1,0 +1,1 @@
+"""Tests of toughness, cracks, growth, survival and inspection."""
