@@ -30,7 +30,8 @@ def non_dominated(mass: NDArray[np.float64], margin: NDArray[np.float64]) -> NDA
 
 def worth_a_mesh(margin: NDArray[np.float64], count: int) -> NDArray[np.intp]:
     """Positions in the front (lightest first, so margin ascending) of `count` designs, close together near zero margin."""
-    targets = REACH * (np.arange(count) / max(count - 1, 1)) ** 2
+    reach = min(REACH, float(margin[-1]))
+    targets = reach * (np.arange(count) / max(count - 1, 1)) ** 2
     first = np.searchsorted(margin, targets, side="left")
     return np.unique(np.minimum(first, len(margin) - 1))
 

@@ -40,6 +40,7 @@ def front(folder: Path, path: Path) -> None:
         label="swept designs, by hand",
     )
     rows = read_csv(folder / "sweep" / "front.csv")
+    meshed = np.append(columns(rows, "mesh_margin")[0] if rows else [], 0.0)
     if rows:
         draw_front(axes, rows, unit)
     draw_written(axes, written, unit)
@@ -49,7 +50,7 @@ def front(folder: Path, path: Path) -> None:
             *point, "*", ms=18, mfc=MARK, mec="white", label="recommended (lesser of hand and mesh margin)"
         )
     axes.axhline(0.0, color=LINE, lw=1.0)
-    axes.set_ylim(max(-1.0, float(np.nanmin(margin)) - 0.05), min(TOP, float(np.nanmax(margin)) + 0.1))
+    axes.set_ylim(max(-1.0, float(np.nanmin(margin)) - 0.05), min(TOP, max(float(np.nanmax(margin)), written["mesh_margin"], written["hand_margin"], float(np.nanmax(meshed))) + 0.1))
     axes.set_xlabel(f"mass, {unit}")
     axes.set_ylabel("least margin (capacity / demand - 1); negative fails")
     axes.grid(color="#e9ecee")

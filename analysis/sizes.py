@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from params.arm import Arm
-from params.rules import LEAST_LIGAMENT
+from params.rules_build import LEAST_BOSS, LEAST_LIGAMENT, PROUD
 
 Floats = NDArray[np.float64]
 NAMES = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "fillet", "hub")
@@ -74,8 +74,8 @@ def _of_outline(arm: Arm, sizes: Sizes) -> list[tuple[NDArray[np.bool_], str]]:
         (sizes.depth_at_pins > sizes.depth_at_hub, "deeper at the pins than at the hub"),
         (sizes.hub < 1.02 * sizes.depth_at_hub, "section deeper at the hub than the hub circle"),
         (
-            0.8 * sizes.depth_at_pins > min(boss for _, boss in bosses),
-            "section much deeper at the pins than the boss",
+            LEAST_BOSS * sizes.depth_at_pins > min(boss for _, boss in bosses),
+            "section deeper at the pins than the boss",
         ),
         (
             0.5 * (sizes.hub - geometry.pivot.bore) < LEAST_LIGAMENT * geometry.pivot.bore,
@@ -86,7 +86,7 @@ def _of_outline(arm: Arm, sizes: Sizes) -> list[tuple[NDArray[np.bool_], str]]:
             "chamfer too large for the hub wall",
         ),
         (0.5 * (sizes.hub + sizes.depth_at_pins) > room, "no arm between hub and boss"),
-        (sizes.width > widest, "section wider than hub or boss"),
+        (PROUD * sizes.width > widest, "hub or boss does not stand proud of the section"),
     ]
 
 

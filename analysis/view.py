@@ -80,9 +80,9 @@ def sheet(
     axes.axis("off")
     for column, row, text in view.marks:
         wide, high = view.pixels.shape[1], view.pixels.shape[0]
-        side, up = (1 if column < wide / 2 else -1), (1 if row > high / 2 else -1)
+        side, edge = (1 if column < wide / 2 else -1), (0.95 if row > high / 2 else 0.05)
         axes.annotate(
-            text, (column, row), (column + side * 0.12 * wide, row - up * 0.25 * high), fontsize=12, color=MARK, ha="center",
+            text, (column, row), (column + side * 0.14 * wide, edge * high), fontsize=12, color=MARK, ha="center",
             arrowprops={"arrowstyle": "-", "color": MARK, "lw": 1.2}, bbox={"fc": "white", "ec": MARK, "lw": 0.8},
         )  # fmt: skip
         axes.plot(column, row, "o", ms=9, mfc="none", mec=MARK, mew=1.6)

@@ -13,9 +13,10 @@ LEAST_LIGAMENT = 1.0 / 6.0  # wall beside a bore over the bore: less tears, and 
 MOST_INTERFERENCE = 1.003  # pin over bore: ten times a usual shrink fit
 LEAST_PIN = 0.8  # pin over bore: less is a pin for another bore
 HUB_OVER_DEPTH = 1.02  # so that the edges of the arms meet the hub's circle
-LEAST_BOSS = 0.8  # boss over depth at the pins
+LEAST_BOSS = 1.0  # boss over depth at the pins: the arm's edges end in its circle
 LEAST_WEB = 0.2  # clear height between flanges over depth at the pins
 MOST_ELEMENTS = 5e6  # elements of the largest size that would fill the arm
+PROUD = 1.02  # width of hub and bosses over that of the section: their faces are machined, so they stand proud of it
 BORES = ("pivot", "input", "output")
 
 
@@ -75,9 +76,9 @@ def _pin(bore: Bore, key: Key, units: System) -> Iterator[Fault]:
 
 def _width(bore: Bore, key: Key, arm: Arm) -> Iterator[Fault]:
     section = arm.geometry.section.width
-    if bore.width < section:
-        limit = f"at least {length(section, arm.units)}"
-        told = "is less than the section's width"
+    if bore.width < PROUD * section:
+        limit = f"at least {length(PROUD * section, arm.units)} (2 % more than the section)"
+        told = "does not stand proud of the section's width"
         yield Fault(key, length(bore.width, arm.units), told, limit, "widen it or narrow the section")
 
 
@@ -140,11 +141,9 @@ def _reach(arm: Arm, name: str) -> Iterator[Fault]:
         told = "leaves no arm between hub and boss"
         yield Fault(("geometry", f"{name}_arm"), length(reach, arm.units), told, limit, mend)
     if boss < LEAST_BOSS * geometry.section.depth_at_pins:
-        limit = (
-            f"at least {length(LEAST_BOSS * geometry.section.depth_at_pins, arm.units)} (0.8 of the depth)"
-        )
+        limit = f"at least {length(LEAST_BOSS * geometry.section.depth_at_pins, arm.units)} (the depth)"
         told, mend = (
-            "is much smaller than the depth of the arm there",
+            "is smaller than the depth of the arm there",
             "enlarge the boss or taper the arm more",
         )
         yield Fault(("geometry", name, "outside"), length(boss, arm.units), told, limit, mend)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from params.arm import Arm
 from params.problems import Fault
-from params.rules_build import BORES, HUB_OVER_DEPTH, LEAST_WEB, length
+from params.rules_build import BORES, HUB_OVER_DEPTH, LEAST_WEB, PROUD, length
 
 SWEPT = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "hub")
 
@@ -46,13 +46,13 @@ def _ends(arm: Arm, name: str) -> tuple[float, float]:
 
 def _buildable(arm: Arm) -> Iterator[Fault]:
     """A range of which no size goes with any of the others; single designs that fail are rows of the sweep."""
-    narrowest = min(getattr(arm.geometry, name).width for name in BORES)
+    narrowest = min(getattr(arm.geometry, name).width for name in BORES) / PROUD
     hub, flange = (
         HUB_OVER_DEPTH * _ends(arm, "depth_at_hub")[0],
         0.5 * (1.0 - LEAST_WEB) * _ends(arm, "depth_at_pins")[1],
     )
     lows = [
-        ("width", narrowest, "the narrowest hub or boss"),
+        ("width", narrowest, "the narrowest hub or boss stands proud"),
         ("depth_at_pins", _ends(arm, "depth_at_hub")[1], "the greatest depth at the hub"),
         ("flange_thickness", flange, "two fifths of the greatest depth at the pins"),
     ]

@@ -109,7 +109,7 @@ def test_designs_that_cannot_be_built_say_why():
     arm, _ = of("linkspan-rocker")
     told = {
         "depth_at_hub": (690.0, "hub circle"), "depth_at_pins": (610.0, "deeper"), "flange_thickness": (145.0, "flanges"),
-        "web_thickness": (235.0, "width"), "hub": (400.0, "hub circle"), "width": (300.0, "wider"),
+        "web_thickness": (235.0, "width"), "hub": (400.0, "hub circle"), "width": (300.0, "proud"),
     }  # fmt: skip
     for name, (size, word) in told.items():
         assert word in unbuildable(arm, Sizes.from_arm(arm, **{name: [size]}))[0], name

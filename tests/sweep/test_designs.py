@@ -17,7 +17,7 @@ BENCH = "params/arms/bench-lever.yaml"
 
 def with_spans(arm, grid_limit=200_000, **ranges):
     fields = dict.fromkeys(FIELDS) | {
-        name: Span(least=a, most=b, steps=n) for name, (a, b, n) in ranges.items()
+        name: Span(least=f"{a} mm", most=f"{b} mm", steps=n) for name, (a, b, n) in ranges.items()
     }
     return arm.model_copy(update={"sweep": arm.sweep.model_copy(update=fields | {"grid_limit": grid_limit})})
 
