@@ -158,6 +158,12 @@ def test_solid_taper_carries_less_shear_at_its_axis():
     assert float(inside.web[0, 0, 0, 0]) * flow(h) == pytest.approx(by_difference, rel=1e-6)
 
 
+def test_shear_counts_with_the_root_of_three():
+    """At the very tip a bar carries shear alone: 1.5 V/A at its axis, and sqrt(3) times that after von Mises (Hencky)."""
+    _, worst = cut(pin(feta=90e3), at_station("solid", 200.0, 60.0), 0.0)
+    assert float(worst.equivalent[0, 0, 0]) == pytest.approx(3.0**0.5 * 1.5 * 90e3 / 12e3, rel=1e-12)
+
+
 def test_doubled_loads_double_stresses():
     arm = demo("linkspan-rocker")
     light = STEEL.model_copy(update={"density": 1e-15})
