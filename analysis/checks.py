@@ -196,19 +196,13 @@ def pin_by_aisc360(
 
 def of_peaks(state: State) -> Iterator[Checked]:
     limit = {"Fy": state.material.yield_strength, "factor": state.arm.criteria.peak_factor}
-    for surface in ("input_bore", "output_bore"):
+    for limb in state.limbs:
+        surface = f"{limb.name}_bore"
         bore = bores(state.arm)[surface]
-        e = state.statics.eccentricity[..., None]
         yield apply(
-            peaks.boss,
-            PLACES[surface],
-            P=pin_force(state, surface),
-            D=np.array(bore.outside),
-            d=bore.bore,
-            t=bore.width,
-            e=e,
-            **limit,
-        )
+            peaks.boss, PLACES[surface], Fs=lift(limb.pin.s), Ft=lift(limb.pin.eta), D=np.array(bore.outside), d=bore.bore,
+            t=bore.width, e=state.statics.eccentricity[..., None], **limit,
+        )  # fmt: skip
     pivot, moment = state.arm.geometry.pivot, state.statics.pivot_moment
     carried = [at_pivot(state, limb) for limb in state.limbs]
     R, D = pin_force(state, "pivot_bore"), lift(state.sizes.hub)

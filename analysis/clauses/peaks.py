@@ -16,11 +16,12 @@ WALL = {
 
 @clause(
     check="bore peak",
-    what="boss as a lug about its pin, the boss edge under the pin's eccentricity",
-    equation="Kt P/((D - d) t) (1 + 6 e/t) <= Fy/factor",
+    what="boss as a lug about its pin; of a force square to the arm the wall toward the arm carries all, not half",
+    equation="Kt sqrt(Fs^2 + (2 Ft)^2)/((D - d) t) (1 + 6 e/t) <= Fy/factor",
     kind="stress",
     symbols={
-        "P": ("force of the pin", "force"),
+        "Fs": ("force of the pin along the arm", "force"),
+        "Ft": ("force of the pin square to the arm, in its plane", "force"),
         "D": ("outside of the boss", "length"),
         "d": ("bore", "length"),
         "t": ("width of the boss", "length"),
@@ -29,24 +30,23 @@ WALL = {
         **WALL,
     },
     limits="0.15 <= d/D <= 0.75; close-fitting pin",
-    reference=LUG,
+    reference=LUG
+    + "; the factor 2 square to the arm is this project's, the mesh of its demo arms gives 1.8 to 2.05",
 )
-def boss(*, P: Floats, D: Floats, d: float, t: float, e: Floats, Fy: float, factor: float) -> Outcome:
-    """Peak at an end bore, the arm taken as pulling square to the wall: the safe side for a load along the arm's depth.
+def boss(
+    *, Fs: Floats, Ft: Floats, D: Floats, d: float, t: float, e: Floats, Fy: float, factor: float
+) -> Outcome:
+    """Peak at an end bore; along the arm both walls share the force as in the lug of the chart.
 
-    >>> out = boss(P=100e3, D=200.0, d=100.0, t=50.0, e=0.0, Fy=345.0, factor=1.5)
+    >>> out = boss(Fs=100e3, Ft=0.0, D=200.0, d=100.0, t=50.0, e=0.0, Fy=345.0, factor=1.5)
     >>> round(float(out.symbols["Kt"]), 3), round(float(out.demand), 2)
     (2.507, 50.14)
     """
     Kt = lug_net(d / np.asarray(D))
-    nominal = np.asarray(P) / ((D - d) * t)
-    return Outcome(
-        Kt * nominal * (1.0 + 6.0 * np.abs(e) / t),
-        Fy / factor,
-        {"Kt": Kt},
-        within(d / np.asarray(D), *LUG_RANGE),
-        "bore outside the curve's range",
-    )
+    nominal = np.hypot(Fs, 2.0 * np.asarray(Ft)) / ((D - d) * t)
+    spread = 1.0 + 6.0 * np.abs(e) / t
+    fit = within(d / np.asarray(D), *LUG_RANGE)
+    return Outcome(Kt * nominal * spread, Fy / factor, {"Kt": Kt}, fit, "bore outside the curve's range")
 
 
 @clause(

@@ -152,7 +152,9 @@ def test_limits_of_validity_are_enforced():
     assert not np.all(
         member.section_shear(V=1.0, q=1.0, slenderness=80.0, Fy=345.0, Nd=3.0, E=205e3).in_range
     )
-    assert not np.all(peaks.boss(P=1.0, D=100.0, d=80.0, t=10.0, e=0.0, Fy=345.0, factor=1.5).in_range)
+    assert not np.all(
+        peaks.boss(Fs=1.0, Ft=0.0, D=100.0, d=80.0, t=10.0, e=0.0, Fy=345.0, factor=1.5).in_range
+    )
 
 
 @pytest.mark.parametrize(
