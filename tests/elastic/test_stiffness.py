@@ -14,7 +14,7 @@ from analysis.elastic.pattern import build
 from analysis.elastic.recovery import stresses
 from analysis.elastic.solve import multiply, solve
 from analysis.elastic.supports import rigid
-from tests.elastic.fields import balanced, integral, loads_of_stress, without_rigid
+from tests.elastic.fields import integral, loads_of_stress, without_rigid
 from tests.elastic.meshes import block, box, ring
 from tests.published import case
 
@@ -74,8 +74,8 @@ def test_patch():
     loads = loads_of_stress(mesh, lambda places: np.broadcast_to(wanted, (*places.shape[:-1], 6)))
     solution = solve(mesh, material, loads, method="direct")
     assert np.allclose(without_rigid(mesh.points, solution.displacement[0] - field), 0.0, atol=1e-11)
-    for surfaces in ([],):  # the tractions of the boundary are not zero here
-        assert np.allclose(stresses(mesh, material, solution.displacement, surfaces=surfaces), wanted, rtol=1e-9)
+    found = stresses(mesh, material, solution.displacement, surfaces=[])  # the boundary's tractions are not zero here
+    assert np.allclose(found, wanted, rtol=float(case("A65").tolerance.split()[0]))
 
 
 def wavy(places):
@@ -91,10 +91,10 @@ def wavy(places):
 def test_energy_error_falls_with_the_square_of_the_size():
     """Manufactured solution: the error's energy is the exact field's less the projection's; order 2 +- 0.1."""
     errors = []
-    for cells in (3, 6):
-        mesh = distorted(box((1.0, 1.3, 0.9), (cells,) * 3), 0.0)
+    for cells in (4, 8):
+        mesh = box((1.0, 1.3, 0.9), (cells,) * 3)
         exact = integral(mesh, lambda places: (wavy(places)[0] * wavy(places)[1]).sum(axis=-1))
-        solution = solve(mesh, STEEL, balanced(mesh, loads_of_stress(mesh, lambda p: wavy(p)[0])), method="direct", tolerance=1e-12)
+        solution = solve(mesh, STEEL, loads_of_stress(mesh, lambda places: wavy(places)[0]), method="direct")
         errors.append(np.sqrt(exact - 2.0 * solution.figures.energy[0]))
     assert np.log2(errors[0] / errors[1]) == pytest.approx(2.0, abs=0.1)
 
