@@ -90,17 +90,33 @@ def _grid(face: cq.Face) -> list[tuple[float, float]]:
     return sorted(pairs, key=lambda pair: (pair[0] - middle[0]) ** 2 + (pair[1] - middle[1]) ** 2)
 
 
-def table(body: cq.Solid, faces: dict[str, list[cq.Face]]) -> dict[str, Any]:
-    """What the mesher and the checks need: volume, centroid, and for each name its faces by a point and an area (mm)."""
-    middle = body.Center()
+def table(body: cq.Solid, faces: dict[str, list[cq.Face]], arm: Arm) -> dict[str, Any]:
+    """What the mesher and the checks need: volume, centroid, plates, bores, and the faces of each name (mm).
+
+    A face is told by a point on it and its area, a bore by its centre, radius and height between the chamfers.
+    """
+    section = arm.geometry.section
     return {
         "volume_mm3": round(body.Volume(), 3),
-        "centroid_mm": [round(value, 6) for value in middle.toTuple()],
+        "centroid_mm": [round(value, 6) + 0.0 for value in body.Center().toTuple()],
+        "flange_mm": section.flange_thickness,
+        "web_mm": section.web_thickness,
+        "bores": {f"{name}_bore": told(arm, name) for name in BORES},
         "faces": {
-            name: [
-                {"point": [round(x, 9) for x in inside_point(face)], "area_mm2": round(face.Area(), 6)}
-                for face in group
-            ]
+            name: [{"point": rounded_point(face), "area_mm2": round(face.Area(), 6)} for face in group]
             for name, group in faces.items()
         },
     }
+
+
+def told(arm: Arm, name: str) -> dict[str, Any]:
+    size = bore(arm, name)
+    return {
+        "centre_mm": [round(float(value), 9) + 0.0 for value in centre(arm, name)],
+        "radius_mm": size.bore / 2.0,
+        "height_mm": size.width - 2.0 * size.chamfer,
+    }
+
+
+def rounded_point(face: cq.Face) -> list[float]:
+    return [round(value, 9) + 0.0 for value in inside_point(face)]

@@ -1,6 +1,8 @@
-"""Quality of second-order tetrahedra: the least Jacobian at the quadrature points over the element's mean, and the volume.
+"""Quality of second-order tetrahedra: least Jacobian at any quadrature point over that of a regular one its size.
 
-Node order here is the mesher's; the Jacobian does not depend on it as long as edges and nodes go together, see `EDGES`.
+With J the least Jacobian and L the root mean square of the six straight edges, sqrt(2) J / L^3 is 1 for a regular
+tetrahedron, small for a sliver or a stretched element, and not above 0 for one that folds over at a point. Node order
+is the mesher's; edges and nodes only have to go together, see `EDGES`.
 """
 
 from __future__ import annotations
@@ -13,8 +15,7 @@ from numpy.typing import NDArray
 # Mid-edge node 4 + k lies on the edge of these corners, in the mesher's order (nodes 8 and 9 are swapped in VTK's).
 EDGES = ((0, 1), (1, 2), (2, 0), (3, 0), (2, 3), (1, 3))
 
-# Keast's 11-point rule's outer points are replaced by the 4-point rule plus the corners: the Jacobian of a second-order
-# tetrahedron is cubic, so the corners bound where an element folds first; weights (4-point, degree 2) serve the mean.
+# The 4-point rule and the corners: a second-order tetrahedron's Jacobian is a cubic, and folds at a corner first.
 A, B = 0.5854101966249685, 0.1381966011250105
 INNER = np.array([[A, B, B, B], [B, A, B, B], [B, B, A, B], [B, B, B, A]])
 POINTS = np.vstack([INNER, np.eye(4)])
@@ -26,11 +27,10 @@ WEIGHTS = np.array([-0.8, 0.45, 0.45, 0.45, 0.45]) / 6.0
 @dataclass(frozen=True)
 class Quality:
     worst: float
-    place: tuple[float, float, float]  # centroid of the worst element, mm
+    place: tuple[float, float, float]  # middle of the worst element, mm
     volume: float  # mm3
     nodes: int
     elements: int
-    note: str = ""
 
 
 def gradients(barycentric: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -48,23 +48,27 @@ def jacobians(
     points: NDArray[np.float64], tets: NDArray[np.integer], at: NDArray[np.float64]
 ) -> NDArray[np.float64]:
     """Determinants (elements, len(at)) of the map from the reference tetrahedron."""
-    nodes = points[tets]
-    return np.stack(
-        [np.linalg.det(np.einsum("eni,nj->eij", nodes, gradients(place))) for place in at], axis=1
-    )
+    nodes = points[tets].transpose(2, 0, 1)  # (3, elements, 10)
+    found = np.empty((len(tets), len(at)))
+    for k, place in enumerate(at):
+        x, y, z = nodes @ gradients(place)  # each (elements, 3)
+        found[:, k] = np.einsum("ij,ij->i", x, np.cross(y, z))
+    return found
+
+
+def shape(points: NDArray[np.float64], tets: NDArray[np.integer]) -> NDArray[np.float64]:
+    """Quality (elements,) of each element."""
+    edges = np.stack([points[tets[:, i]] - points[tets[:, j]] for i, j in EDGES])
+    cube = np.mean(np.sum(edges**2, axis=2), axis=0) ** 1.5
+    return np.sqrt(2.0) * jacobians(points, tets, POINTS).min(axis=1) / np.maximum(cube, 1e-300)
 
 
 def quality(points: NDArray[np.float64], tets: NDArray[np.integer]) -> Quality:
     """Worst element and volume of a mesh of (elements, 10) tetrahedra in the mesher's node order."""
-    volume = jacobians(points, tets, RULE) @ WEIGHTS
-    share = jacobians(points, tets, POINTS).min(axis=1) / np.maximum(np.abs(6.0 * volume), 1e-300)
-    worst = int(np.argmin(share))
-    place = points[tets[worst, :4]].mean(axis=0)
-    count = len(np.unique(tets))
+    each = shape(points, tets)
+    worst = int(np.argmin(each))
+    x, y, z = points[tets[worst, :4]].mean(axis=0)
+    volume = float((jacobians(points, tets, RULE) @ WEIGHTS).sum())
     return Quality(
-        float(share[worst]),
-        (float(place[0]), float(place[1]), float(place[2])),
-        float(volume.sum()),
-        count,
-        len(tets),
+        float(each[worst]), (float(x), float(y), float(z)), volume, len(np.unique(tets)), len(tets)
     )

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import cadquery as cq
 
+from geometry.corners import Blend
 from geometry.datums import ARMS, BORES, bore, centre
 from geometry.faces import named_faces, table
 from geometry.outline import SolidRefused, outline, pocket
@@ -22,15 +23,27 @@ from params.read import read_arm
 REFUSED = 3  # exit code of a refusal
 
 
-def solid(arm: Arm) -> cq.Solid:
-    """The finished arm in its own frame, mid-plane z = 0; lengths in mm.
+def solid(arm: Arm, short: list[Blend] | None = None) -> cq.Solid:
+    """The finished arm in its own frame, mid-plane z = 0; lengths in mm. Blends that had to shrink go to `short`.
 
     Raises
     ------
     SolidRefused
         where the sizes do not give one valid solid.
     """
-    body = slab(outline(arm), arm.geometry.section.width)
+    try:
+        return checked(shaped(arm, short))
+    except SolidRefused:
+        raise
+    except Exception as error:  # the kernel's errors have no common base
+        raise SolidRefused(
+            f"the CAD kernel gave up ({error}): two edges nearly touch, change a size"
+        ) from error
+
+
+def shaped(arm: Arm, short: list[Blend] | None) -> cq.Shape:
+    """The part as one would describe it: outline, pockets or cavities, hub and bosses, bores."""
+    body: cq.Shape = slab(outline(arm, short), arm.geometry.section.width)
     for name in ARMS:
         if arm.geometry.section.kind == "i":
             body = body.cut(*pockets(arm, name))
@@ -41,7 +54,7 @@ def solid(arm: Arm) -> cq.Solid:
     body = body.clean()
     for name in BORES:
         body = body.cut(hole(arm, name))
-    return checked(body)
+    return body
 
 
 def slab(face: cq.Face, thickness: float) -> cq.Solid:
@@ -106,8 +119,9 @@ def checked(body: cq.Shape) -> cq.Solid:
 
 def main(source: Path, folder: Path) -> int:
     arm = read_arm(source)
+    short: list[Blend] = []
     try:
-        body = solid(arm)
+        body = solid(arm, short)
         faces = named_faces(body, arm)
     except SolidRefused as refusal:
         print(f"{arm.name}: cannot be built: {refusal}", file=sys.stderr)
@@ -115,8 +129,10 @@ def main(source: Path, folder: Path) -> int:
     folder.mkdir(parents=True, exist_ok=True)
     write_step(body, faces, arm, folder / "arm.step")
     body.exportBrep(str(folder / "arm.brep"))
-    (folder / "faces.json").write_text(json.dumps(table(body, faces), indent=1, sort_keys=True) + "\n")
+    (folder / "faces.json").write_text(json.dumps(table(body, faces, arm), indent=1, sort_keys=True) + "\n")
     print(f"solid: {len(body.Faces())} faces, volume {body.Volume() / 1e6:.3f} dm3")
+    for blend in short:
+        print(f"solid: {blend}")
     return 0
 
 
