@@ -224,6 +224,46 @@ class ProfileSurface:
         return self.plain.inside(sizes) & (sizes[0] <= self.profile.depth[-1])
 
 
+@dataclass(frozen=True)
+class ProfileHole:
+    """Through or corner crack at a hole under the stress along the face from the hole's edge outward; membrane is
+    a factor on that profile, bending unused.
+
+    The profile is that of the uncracked arm, so the plate's width without a crack is in it already. Net section:
+    the profile's mean over the ligament as far as its points go.
+    """
+
+    profile: Profile
+    plain: HoleThrough | HoleCorner
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return self.plain.names
+
+    def influence(self, sizes: Floats) -> tuple[Floats, Floats]:
+        deep = 1.0 if isinstance(self.plain, HoleThrough) else 0.0
+        width = cracks_hole.width_factor(0.0, self.plain.radius, self.plain.width, self.plain.cracks, deep)
+        stress = np.maximum(self._gross(sizes[-1]), 0.0) / width
+        k = self.plain.influence(sizes)[0] * stress
+        return k, np.zeros_like(k)
+
+    def reference(self, sizes: Floats, membrane: ArrayLike, bending: ArrayLike) -> Floats:
+        hole = 2.0 * self.plain.radius
+        far = min((self.plain.width - hole) / 2.0, float(self.profile.depth[-1]))
+        m, _ = weight_function.linearise(self.profile, far, far)
+        gross = float(m) * (1.0 - hole / self.plain.width)
+        return self.plain.reference(sizes, np.asarray(membrane, float) * max(gross, 0.0), 0.0)
+
+    def inside(self, sizes: Floats) -> NDArray[np.bool_]:
+        return self.plain.inside(sizes) & (sizes[-1] <= self.profile.depth[-1])
+
+    def _gross(self, length: Floats) -> Floats:
+        if length.size <= 2 * _TABLE:
+            return weight_function.hole_stress(self.profile, length, self.plain.radius)
+        at = np.geomspace(length.min(), length.max(), _TABLE)
+        return np.interp(length, at, weight_function.hole_stress(self.profile, at, self.plain.radius))
+
+
 def _net(body: HoleThrough | HoleCorner, area: Floats) -> NDArray[np.bool_]:
     """Whether some net section is left."""
     return 2.0 * body.radius * body.thickness + area < 0.95 * body.width * body.thickness

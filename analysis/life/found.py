@@ -23,25 +23,28 @@ Floats = NDArray[np.float64]
 def body_of(shape: Shape, section: CrackSection, radius: float = 0.0, profile: Profile | None = None) -> Body:
     """The cracked body of this shape; with a profile the stress along the path instead of membrane and bending.
 
-    Raises ValueError where there is no solution for a profile (through cracks, cracks at a hole: give the gross
-    stress there, the solution holds the hole's own concentration).
+    At a hole a profile runs along the face from the hole's edge; for surface and edge cracks along the depth.
     """
     wall, width = section.thickness, section.width
-    if profile is not None:
-        if shape == "surface":
-            return bodies.ProfileSurface(profile, wall, width)
-        if shape == "edge":
-            return bodies.ProfileEdge(profile, wall)
-        raise ValueError(f"{shape} crack: no solution for a stress profile; give membrane and bending stress")
     if shape in ("corner", "hole-through"):
-        made = bodies.HoleCorner if shape == "corner" else bodies.HoleThrough
-        return made(radius, wall, width)
+        hole = (bodies.HoleCorner if shape == "corner" else bodies.HoleThrough)(radius, wall, width)
+        return hole if profile is None else bodies.ProfileHole(profile, hole)
+    if profile is not None:
+        return _along(shape, wall, width, profile)
     plain = {
         "surface": bodies.Surface(wall, width),
         "edge": bodies.Edge(wall),
         "through": bodies.Through(width),
     }
     return plain[shape]
+
+
+def _along(shape: Shape, wall: float, width: float, profile: Profile) -> Body:
+    if shape == "surface":
+        return bodies.ProfileSurface(profile, wall, width)
+    if shape == "edge":
+        return bodies.ProfileEdge(profile, wall)
+    raise ValueError(f"{shape} crack: no solution for a stress profile; give membrane and bending stress")
 
 
 def found_body(crack: FoundCrack, arm: Arm, profile: Profile | None = None) -> Body:

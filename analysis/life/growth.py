@@ -97,10 +97,18 @@ class Growth:
 
 
 def use(
-    body: Body, sizes: Floats, service: Service, load: ArrayLike = 1.0, toughness: ArrayLike = 1.0
+    body: Body,
+    sizes: Floats,
+    service: Service,
+    load: ArrayLike = 1.0,
+    toughness: ArrayLike = 1.0,
+    influence: tuple[Floats, Floats] | None = None,
 ) -> tuple[Floats, Floats, Floats]:
-    """Kr, Lr and the used share of the diagram for cracks of sizes (P, n), worst end of each front."""
-    m, b = body.influence(sizes)
+    """Kr, Lr and the used share of the diagram for cracks of sizes (P, n), worst end of each front.
+
+    `influence` is that of the body at these sizes, where it is known already.
+    """
+    m, b = influence or body.influence(sizes)
     peak, residual = service.peak, service.residual
     primary = (m * peak.membrane + b * peak.bending).max(axis=0) * load
     secondary = np.maximum((m * residual.membrane + b * residual.bending).max(axis=0), 0.0)
@@ -155,7 +163,8 @@ class _March:
         self.alive = np.arange(n)
         self.path = [(0.0, start[:, 0].copy())]
         self.steps = 0
-        kr, lr, self.used = use(body, start, service, self.load, self.toughness)
+        self.influence = body.influence(start)
+        kr, lr, self.used = use(body, start, service, self.load, self.toughness, self.influence)
         self._end(self.used >= 1.0, self._broken(kr, lr), np.zeros(n), start)
         self._keep(self.used < 1.0)
 
@@ -163,7 +172,7 @@ class _March:
         """One step of all that are left; False when none is."""
         if not self.alive.size:
             return False
-        first = self._speed(self.sizes)
+        first = self._speed(self.sizes, self.influence)
         slow = ~(first.max(axis=0) > 0.0)
         if slow.any():
             self._end(slow, np.full(slow.size, End.ARREST.value), np.full(slow.size, np.inf), self.sizes)
@@ -180,7 +189,7 @@ class _March:
         return bool(self.alive.size)
 
     def _step(self, first: Floats, tried: Floats, step: float) -> None:
-        second = self._speed(tried)
+        second = self._speed(tried, self.body.influence(tried))
         fast1, fast2 = first.max(axis=0), np.maximum(second.max(axis=0), 1e-300)
         # A crack at its threshold grows on: the range of K rises with size, so the second speed is not 0.
         new = self.sizes * np.exp(0.5 * step * (first / fast1 + second / fast2))
@@ -192,7 +201,8 @@ class _March:
             new, years = new[:, ~out], years[~out]
             if not self.alive.size:
                 return
-        kr, lr, used = use(self.body, new, self.service, self.load, self.toughness)
+        self.influence = self.body.influence(new)
+        kr, lr, used = use(self.body, new, self.service, self.load, self.toughness, self.influence)
         done = used >= 1.0
         if done.any():
             part = np.where(done, (1.0 - self.used) / np.maximum(used - self.used, 1e-12), 1.0)
@@ -206,9 +216,9 @@ class _March:
             self.path.append((float(years[0]), new[:, 0].copy()))
         self._keep(~(done | late))
 
-    def _speed(self, sizes: Floats) -> Floats:
+    def _speed(self, sizes: Floats, influence: tuple[Floats, Floats]) -> Floats:
         """Growth a year over size, (P, n)."""
-        m, b = self.body.influence(sizes)
+        m, b = influence
         rate = np.zeros_like(sizes)
         for block in self.service.blocks:
             ranges = (m * block.range.membrane + b * block.range.bending) * self.load
@@ -234,6 +244,7 @@ class _March:
         self.alive, self.sizes, self.years = self.alive[which], self.sizes[:, which], self.years[which]
         self.load, self.growth, self.toughness = self.load[which], self.growth[which], self.toughness[which]
         self.used = self.used[which]
+        self.influence = (self.influence[0][:, which], self.influence[1][:, which])
 
     def result(self) -> Growth:
         years = np.array([at for at, _ in self.path])

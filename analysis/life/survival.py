@@ -97,7 +97,8 @@ def wilson(chance: Floats, samples: int) -> tuple[Floats, Floats]:
     z = 1.959963984540054
     middle = (chance + z**2 / (2 * samples)) / (1.0 + z**2 / samples)
     half = z / (1.0 + z**2 / samples) * np.sqrt(chance * (1.0 - chance) / samples + (z / (2 * samples)) ** 2)
-    return np.maximum(middle - half, 0.0), np.minimum(middle + half, 1.0)
+    # At 0 and 1 rounding alone could leave the share outside.
+    return np.clip(middle - half, 0.0, chance), np.clip(middle + half, chance, 1.0)
 
 
 def add_months(start: date, months: int) -> date:
@@ -134,4 +135,3 @@ def _toughness(scatter: Scatter, value: float, z: Floats) -> Floats:
     if scale <= 0.0:
         raise ValueError(f"toughness {value:.0f} N/mm^1.5 is below 20 MPa root m, no Weibull scatter")
     return (LEAST + scale * (-np.log1p(-share)) ** 0.25) / value
-

@@ -62,7 +62,9 @@ def test_surface_crack_bending(row):
 
 @pytest.mark.parametrize("row", SHAPE, ids=lambda row: row.id)
 def test_shape_factor(row):
-    assert float(cracks_plate.shape_factor(numbers(row.title)["a/c"])) == pytest.approx(row.expected, rel=1e-6)
+    assert float(cracks_plate.shape_factor(numbers(row.title)["a/c"])) == pytest.approx(
+        row.expected, rel=1e-6
+    )
 
 
 @pytest.mark.parametrize("row", BOWIE, ids=lambda row: row.id)

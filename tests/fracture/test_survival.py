@@ -1,0 +1,160 @@
+"""The chance of lasting: closed form where one thing scatters, distributions, seeds, months, speed."""
+
+import math
+import time
+from datetime import date
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from analysis.life.bodies import HoleCorner, HoleThrough, ProfileHole, Surface, Through
+from analysis.life.fad import Diagram
+from analysis.life.growth import Block, Service, Stress, grow
+from analysis.life.growth_law import LAWS
+from analysis.life.survival import (
+    DAYS,
+    Scatter,
+    add_months,
+    date_after,
+    lognormal,
+    months_between,
+    sampled_lives,
+    survival,
+    wilson,
+)
+from analysis.life.toughness import LEAST, MPA_ROOT_M
+from analysis.life.weight_function import Profile
+
+FOUND, OUTAGE = date(2026, 3, 15), date(2028, 11, 1)
+ELASTIC = Diagram(1e5, 1e5, 1e9)
+
+
+def service(stress=100.0, law="simplified", toughness=60.0 * MPA_ROOT_M, diagram=ELASTIC, per_year=30_000.0):
+    at = Stress(stress)
+    return Service([Block(per_year, at, 0.5)], at, LAWS[law], diagram, toughness)
+
+
+def test_scatter_of_the_growth_constant_alone_has_a_closed_form():
+    """Life = N/factor, factor lognormal: P(life > t) = Phi(ln(N/t)/s) with s^2 = ln(1 + v^2). 20 000 samples: three
+    standard errors of a share are 0.011.
+    """
+    variation, body, sizes = 0.5, Through(), np.array([10.0])
+    life = float(grow(body, sizes, service()).years[0])
+    made = survival(body, sizes, service(), Scatter(growth=variation), FOUND, OUTAGE)
+    after = np.array([(day - FOUND).days / DAYS for day in made.dates[1:]])
+    exact = stats.norm.cdf(np.log(life / after) / math.sqrt(math.log1p(variation**2)))
+    assert made.chance[1:] == pytest.approx(exact, abs=0.011)
+    assert 0.05 < exact[-1] < 0.95  # the case is no foregone conclusion
+    assert made.chance[0] == 1.0
+
+
+def test_law_above_the_mean_scatters_about_the_mean():
+    """Mean + 2 standard deviations: the median sample grows at the law over exp(2 s)."""
+    lives = sampled_lives(
+        Through(), np.array([10.0]), service(law="two-stage upper"), Scatter(growth=0.3), 1e4
+    )
+    base = float(grow(Through(), [10.0], service(law="two-stage upper")).years[0])
+    wanted = base * math.exp(2.0 * math.sqrt(math.log1p(0.09)))
+    assert float(np.median(lives)) == pytest.approx(wanted, rel=0.01)  # 1.25 s/sqrt(n) = 0.3 %
+
+
+def test_lognormal_has_the_asked_variation():
+    z = stats.norm.ppf((np.arange(200_000) + 0.5) / 200_000)
+    made = lognormal(0.4, z)
+    assert float(np.median(made)) == pytest.approx(1.0, rel=1e-4)
+    assert float(made.std() / made.mean()) == pytest.approx(0.4, rel=2e-3)  # cut tails
+
+
+def test_weibull_toughness_is_that_of_the_standard():
+    """Sampled toughness of a crack that breaks at once where K = Kmat: the share that breaks is the Weibull share
+    1 - exp(-((K - 20)/(K0 - 20))^4), with the file's value at 5 % (ASTM E1921).
+    """
+    value, k = 45.0 * MPA_ROOT_M, 80.0 * MPA_ROOT_M
+    stress = k / math.sqrt(math.pi * 10.0)
+    scatter = Scatter(toughness="weibull", fractile=0.05)
+    lives = sampled_lives(Through(), np.array([10.0]), service(stress, toughness=value), scatter, 1.0)
+    scale = (value - LEAST) / (-math.log(0.95)) ** 0.25
+    exact = 1.0 - math.exp(-(((k - LEAST) / scale) ** 4))
+    assert float((lives == 0.0).mean()) == pytest.approx(exact, abs=0.011)
+    assert 0.1 < exact < 0.9
+
+
+def test_fractile_of_a_lognormal_toughness():
+    """The file's value stands at 5 %: a K just there breaks 5 % of the samples."""
+    value = 60.0 * MPA_ROOT_M
+    stress = value / math.sqrt(math.pi * 10.0)
+    scatter = Scatter(toughness=0.25, fractile=0.05)
+    lives = sampled_lives(Through(), np.array([10.0]), service(stress), scatter, 1.0)
+    assert float((lives == 0.0).mean()) == pytest.approx(0.05, abs=0.006)
+
+
+def test_same_seed_same_figures_and_another_seed_others():
+    run = lambda seed: survival(  # noqa: E731
+        Surface(60.0, 400.0),
+        np.array([15.0, 30.0]),
+        service(120.0),
+        Scatter(0.1, 0.2, 0.4, seed=seed),
+        FOUND,
+        OUTAGE,
+    )
+    one, same, other = run(1), run(1), run(2)
+    assert np.array_equal(one.years, same.years)
+    assert not np.array_equal(one.years, other.years)
+    assert one.chance == pytest.approx(other.chance, abs=0.02)
+    assert (np.diff(one.chance) <= 0.0).all()
+    assert ((one.least <= one.chance) & (one.chance <= one.most)).all()
+
+
+@pytest.mark.parametrize(
+    ("body", "stress"),
+    [
+        (Surface(90.0, 360.0), 110.0),
+        (HoleCorner(70.0, 120.0, 500.0), 40.0),
+        (
+            ProfileHole(
+                Profile(np.array([0.0, 20.0, 60.0, 180.0]), np.array([3.0, 2.0, 1.3, 1.0])),
+                HoleThrough(70.0, 90.0, 500.0),
+            ),
+            40.0,
+        ),
+    ],
+)
+def test_twenty_thousand_samples_take_under_ten_seconds(body, stress):
+    """With every scatter on, a small crack and a far outage: the most steps. Time of this process alone."""
+    small = np.array([3.0, 5.0])[: len(body.names)]
+    start = time.process_time()
+    kept = service(stress, "two-stage mean", diagram=Diagram(240.0, 450.0, 205e3))
+    made = survival(body, small, kept, Scatter(0.1, 0.2, 0.4, "weibull", 0.05), FOUND, date(2046, 3, 15))
+    assert time.process_time() - start < 10.0
+    assert made.years.shape == (20_000,)
+    assert 0.0 <= made.chance[-1] < 1.0
+
+
+def test_interval_of_a_share_by_hand():
+    """Wilson 1927: 10 of 100 gives 0.0552 to 0.1744 (the textbook example of the score interval)."""
+    least, most = wilson(np.array([0.1]), 100)
+    assert (float(least[0]), float(most[0])) == pytest.approx((0.0552, 0.1744), abs=5e-5)
+
+
+def test_months_and_dates():
+    made = survival(Through(), np.array([10.0]), service(), Scatter(growth=0.2, samples=1000), FOUND, OUTAGE)
+    assert made.dates[:2] == (date(2026, 3, 15), date(2026, 4, 15))
+    assert made.dates[-2:] == (date(2028, 10, 15), OUTAGE)
+    assert months_between(date(2026, 1, 31), date(2026, 2, 28)) == 1
+    assert months_between(date(2026, 1, 15), date(2026, 2, 15)) == 1
+    assert months_between(date(2026, 1, 15), date(2026, 2, 16)) == 2
+    assert add_months(date(2027, 12, 31), 2) == date(2028, 2, 29)
+    assert date_after(date(2026, 1, 1), 1.0) == date(2027, 1, 1)  # 365.25 days, rounded down
+    assert date_after(date(2026, 1, 1), math.inf) is None
+    assert date_after(date(2026, 1, 1), 1e5) is None
+
+
+def test_outage_before_the_finding_is_one_clear_line():
+    with pytest.raises(ValueError, match="outage 2025-01-01 is before the crack was found on 2026-03-15"):
+        survival(Through(), np.array([10.0]), service(), Scatter(), FOUND, date(2025, 1, 1))
+    with pytest.raises(ValueError, match="100 or more"):
+        Scatter(samples=10)
+    low = service(toughness=15.0 * MPA_ROOT_M)
+    with pytest.raises(ValueError, match="below 20 MPa root m"):
+        survival(Through(), np.array([0.1]), low, Scatter(toughness="weibull"), FOUND, OUTAGE)
