@@ -27,7 +27,9 @@ class WorkDays:
 
     def worked(self, moment: Floats | float) -> Floats:
         """Work done from the first day up to a moment."""
-        return np.interp(np.asarray(moment, dtype=float) - self.first, np.arange(self.done.size), self.done)
+        since = np.asarray(moment, dtype=float) - self.first
+        day = np.clip(since.astype(int), 0, self.done.size - 2)
+        return self.done[day] + (since - day) * (self.done[day + 1] - self.done[day])
 
     def begins(self, moment: Floats | float) -> Floats:
         """The moment, or the beginning of the next working day where it falls on a day off."""
