@@ -194,6 +194,16 @@ def pin_by_aisc360(
     yield apply(aisc360.pin_bending, place, Pa=P, **spread, d=pin.diameter, Fy=pin.yield_strength)
 
 
+def across_bisector(state: State, carried: list[dict[str, Floats]]) -> Floats:
+    """Axial force through the hub, square to the plane that halves the angle between the arms; the pin's share is halved too."""
+    bend = (np.pi - state.arm.geometry.included_angle) / 2.0
+    forces = [
+        side["N"] * np.cos(bend) + sign * side["V2"] * np.sin(bend)
+        for side, sign in zip(carried, (1.0, -1.0), strict=True)
+    ]
+    return (forces[0] + forces[1]) / 2.0
+
+
 def of_peaks(state: State) -> Iterator[Checked]:
     limit = {"Fy": state.material.yield_strength, "factor": state.arm.criteria.peak_factor}
     for limb in state.limbs:
@@ -207,7 +217,7 @@ def of_peaks(state: State) -> Iterator[Checked]:
     carried = [at_pivot(state, limb) for limb in state.limbs]
     R, D = pin_force(state, "pivot_bore"), lift(state.sizes.hub)
     M = np.maximum(*(np.abs(side["M3"]) for side in carried))
-    N = np.minimum(*(np.abs(side["N"]) for side in carried))
+    N = np.abs(across_bisector(state, carried))
     size = {"D": D, "d": pivot.bore, "w": pivot.width}
     yield apply(
         peaks.hub,

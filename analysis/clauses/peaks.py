@@ -57,7 +57,7 @@ def boss(
     symbols={
         "R": ("pivot reaction in plane", "force"),
         "M": ("moment through the hub, the greater of both arms", "moment"),
-        "N": ("axial force through the hub, the lesser of both arms", "force"),
+        "N": ("axial force through the hub, square to the plane halving the arms' angle", "force"),
         "Mt": ("moment that tilts the pivot in its bore", "moment"),
         "D": ("outside of the hub", "length"),
         "d": ("bore", "length"),

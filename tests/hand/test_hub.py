@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from analysis.checks import at_pivot
+from analysis.checks import across_bisector, at_pivot
 from analysis.hand import evaluate
 from analysis.sizes import Sizes
 from analysis.state import state
@@ -58,3 +58,15 @@ def test_net_section_of_the_rocker_by_hand():
     assert found.demand == pytest.approx(
         np.sqrt((bending + axial) ** 2 + 3.0 * shear**2), rel=1e-3
     )  # rounded constants
+
+
+def test_axial_force_through_a_bent_hub():
+    """Cut along the bisector: each half's pin force, resolved square to the cut as vectors; half the pivot's goes either way."""
+    arm = changed(demo("sluice-crank"), load_cases={"one": LoadCase(kind="hold")})
+    light = read_material(arm.material).model_copy(update={"density": 1e-15})
+    now = state(arm, light, Sizes.from_arm(arm), swing(3))
+    half = arm.geometry.included_angle / 2.0
+    square = np.array([np.sin(half), -np.cos(half), 0.0])  # to the bisector, toward the output arm
+    pull = np.einsum("i,ip->p", square, now.statics.output[:, 0, 0] - now.statics.input[:, 0, 0]) / 2.0
+    found = across_bisector(now, [at_pivot(now, limb) for limb in now.limbs])
+    assert found[0, 0, :, 0] == pytest.approx(pull, rel=1e-9)
