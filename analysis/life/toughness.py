@@ -112,15 +112,14 @@ def lower_bound(charpy: ArrayLike, thickness: ArrayLike) -> Floats:
     """Lower bound in the transition: Kmat = (12 sqrt(Cv) - 20) (25/B)^0.25 + 20, MPa root m, J, mm. N/mm^1.5.
 
     BS 7910:2013 Annex J (J.2.1). Cv at the temperature of the assessment, 3 J and more; B 5 to 500 mm is a
-    limit of this project. Never above `shelf_bound`, which the annex puts beside it.
+    limit of this project. `from_charpy` keeps it below `shelf_bound`, which the annex puts beside it.
 
     >>> round(float(lower_bound(27.0, 25.0)) / MPA_ROOT_M, 2)
     62.35
     """
     energy = checked("Charpy energy", charpy, 3.0, 400.0, "J", "BS 7910 J.2.1")
     thick = checked("thickness", thickness, 5.0, 500.0, "mm", "BS 7910 J.2.1")
-    made = (12.0 * np.sqrt(energy) - 20.0) * (25.0 / thick) ** 0.25 + 20.0
-    return np.minimum(made * MPA_ROOT_M, shelf_bound(energy))
+    return ((12.0 * np.sqrt(energy) - 20.0) * (25.0 / thick) ** 0.25 + 20.0) * MPA_ROOT_M
 
 
 def shelf_bound(charpy: ArrayLike) -> Floats:
@@ -183,7 +182,7 @@ def from_charpy(
 ) -> float:
     """Toughness by one of METHODS, N/mm^1.5; what a correlation does not hold for is refused in one line."""
     if method == "lower bound":
-        return float(lower_bound(charpy, thickness))
+        return float(np.minimum(lower_bound(charpy, thickness), shelf_bound(charpy)))
     if method == "transition":
         return float(transition(charpy, elastic_modulus))
     if method == "upper shelf":

@@ -94,14 +94,14 @@ def test_same_seed_same_figures_and_another_seed_others():
         Surface(60.0, 400.0),
         np.array([15.0, 30.0]),
         service(120.0),
-        Scatter(0.1, 0.2, 0.4, seed=seed),
+        Scatter(0.1, 0.2, 0.4, samples=5000, seed=seed),
         FOUND,
         OUTAGE,
     )
     one, same, other = run(1), run(1), run(2)
     assert np.array_equal(one.years, same.years)
     assert not np.array_equal(one.years, other.years)
-    assert one.chance == pytest.approx(other.chance, abs=0.02)
+    assert one.chance == pytest.approx(other.chance, abs=0.035)  # three standard errors
     assert (np.diff(one.chance) <= 0.0).all()
     assert ((one.least <= one.chance) & (one.chance <= one.most)).all()
 

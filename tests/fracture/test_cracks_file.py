@@ -1,0 +1,202 @@
+"""The sections `found_cracks:` and `cracks:`: what is read, what is refused and in which words, and what becomes of it."""
+
+# ruff: noqa: E501 (the lines as they are printed)
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+import pytest
+from pydantic import ValidationError
+
+from analysis.life import bodies, found
+from analysis.life.fad import Diagram
+from analysis.life.growth import Block, End, Service, Stress
+from analysis.life.growth_law import LAWS
+from analysis.life.remaining import remaining_life
+from analysis.life.survival import DAYS
+from analysis.life.toughness import MPA_ROOT_M
+from analysis.life.weight_function import Profile
+from params.cracks import Cracks, FoundCrack
+from params.read import read_material
+from params.rules_cracks import cracking, section_of
+from tests.arms import demo
+
+ARM = demo("linkspan-rocker")  # pivot bore 320, hub 360 wide; sizes invented for the demo
+CRACK = {
+    "name": "pivot-north",
+    "region": "pivot_bore",
+    "shape": "corner",
+    "length": "20 mm",
+    "depth": "12 mm",
+    "found": "2026-03-02",
+}
+TOUGH = {
+    "charpy": [
+        {"temperature": "-30 degC", "energy": "20 ft*lbf"},
+        {"temperature": "0 degC", "energy": "45 J"},
+    ]
+}
+CRACKS = {
+    "coldest": "-20 degC",
+    "toughness": TOUGH,
+    "scatter": {"load": 0.1, "size": 0.2, "growth": 0.4, "toughness": "weibull"},
+    "inspection": {
+        "examinations": [
+            {
+                "method": "magnetic particle",
+                "depth": "2 mm",
+                "length": "6 mm",
+                "source": "common practice, no source",
+            }
+        ],
+        "service_years": 100.0,
+    },
+    "outage": "2026-11-02",
+}
+
+
+def crack(**changes):
+    return FoundCrack.model_validate(
+        {name: value for name, value in (CRACK | changes).items() if value is not None}
+    )
+
+
+def cracks(**changes):
+    return Cracks.model_validate(CRACKS | changes)
+
+
+def told(found_cracks, section):
+    return [
+        f"{'.'.join(map(str, f.key))}: {f.value}, {f.wrong}, {f.limit}, {f.mend}"
+        for f in cracking(found_cracks, section, ARM)
+    ]
+
+
+def test_a_good_section_breaks_no_rule():
+    assert told([crack()], cracks()) == []
+    assert crack().length == 20.0
+    assert cracks().toughness.charpy[0].energy == pytest.approx(27.1164, abs=1e-3)  # 20 x 1.35582 J
+    assert cracks().outage == date(2026, 11, 2)
+
+
+# What is changed, and what is said; limits by hand from the arm's sizes.
+RULES = [
+    ([crack(depth="400 mm")], cracks(), "found_cracks.0.depth: 400.0 mm, is larger than the section, below 360.0 mm, the wall there, check it, or write a through crack"),
+    ([crack(depth=None)], cracks(), "found_cracks.0.depth: , is missing, a corner crack has one, add depth, measured by ultrasonics or assumed"),
+    ([crack(shape="hole-through")], cracks(), "found_cracks.0.depth: 12.0 mm, does not go with shape hole-through, a hole-through crack goes through, take it out"),
+    ([crack(region="outside")], cracks(), "found_cracks.0.region: outside, has no bore for shape corner, a bore or its faces, change one of the two"),
+    ([crack(region="outside", shape="surface")], cracks(), "found_cracks.0.section: , is missing, the plate of a crack on outside, add section: {thickness: ..., width: ...}"),
+    ([crack(), crack()], cracks(), "found_cracks.1.name: pivot-north, stands twice, a name of its own, change one"),
+    ([crack()], None, "found_cracks: , needs the section cracks, what the material stands, add the section cracks"),
+    ([crack()], cracks(outage="2026-01-01"), "cracks.outage: 2026-01-01, is before the crack was found, on or after 2026-03-02, when pivot-north was found, check both"),
+    ([], cracks(coldest="-40 degC"), "cracks.coldest: -40 degC, is outside the Charpy data, -30 degC to 0 degC, test at that temperature; nothing is extrapolated"),
+    ([], cracks(coldest="10 degC"), "cracks.coldest: 10 degC, is outside the Charpy data, -30 degC to 0 degC, test there, or write held_when_warmer: true for a specified minimum"),
+    ([], cracks(toughness={"charpy": TOUGH["charpy"][::-1]}), "cracks.toughness.charpy.1.temperature: -30 degC, does not rise, coldest first, sort them"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("found_cracks", "section", "line"), RULES)
+def test_each_broken_rule_is_one_clear_line(found_cracks, section, line):
+    assert told(found_cracks, section) == [line]
+
+
+def test_a_crack_longer_than_the_ligament_is_refused():
+    hub = ARM.geometry.pivot
+    ligament = (hub.outside - hub.bore) / 2.0
+    (line,) = told([crack(length=f"{ligament} mm")], cracks())
+    assert "is larger than the section" in line
+    assert told([crack(length=f"{ligament - 1} mm")], cracks()) == []
+
+
+@pytest.mark.parametrize(
+    ("changes", "where"),
+    [
+        ({"length": "20"}, "length"),
+        ({"length": "-2 mm"}, "length"),
+        ({"shape": "embedded"}, "shape"),
+        ({"found": "2026-13-01"}, "found"),
+        ({"colour": "red"}, "colour"),
+        ({"region": "tail"}, "region"),
+    ],
+)
+def test_the_schema_is_closed(changes, where):
+    with pytest.raises(ValidationError) as error:
+        crack(**changes)
+    assert error.value.errors()[0]["loc"] == (where,)
+
+
+def test_sections_follow_from_the_hub():
+    """By the drawing: in the bore's wall the crack runs into the ligament; at the bore's edge through the hub."""
+    hub = ARM.geometry.pivot
+    ligament = (hub.outside - hub.bore) / 2.0
+    wall = section_of(crack(shape="surface"), ARM)
+    assert (wall.thickness, wall.width) == (ligament, hub.width)
+    edge = section_of(crack(), ARM)
+    assert (edge.thickness, edge.width) == (hub.width, hub.outside)
+    face = section_of(crack(region="pivot_faces", shape="surface"), ARM)
+    assert (face.thickness, face.width) == (hub.width, ligament)
+    said = {"thickness": "40 mm", "width": "240 mm"}
+    own = section_of(crack(region="outside", shape="surface", section=said), ARM)
+    assert (own.thickness, own.width) == (40.0, 240.0)
+
+
+def test_words_become_bodies_and_sizes():
+    corner = found.found_body(crack(), ARM)
+    assert isinstance(corner, bodies.HoleCorner)
+    assert (corner.radius, corner.thickness) == (160.0, 360.0)
+    assert found.sizes_of("corner", 20.0, 12.0).tolist() == [12.0, 20.0]
+    assert found.sizes_of("surface", 20.0, 12.0).tolist() == [12.0, 10.0]
+    assert found.sizes_of("through", 20.0, None).tolist() == [10.0]
+    profile = Profile(np.array([0.0, 100.0]), np.array([2.0, 1.0]))
+    assert isinstance(found.found_body(crack(), ARM, profile), bodies.ProfileHole)
+    assert isinstance(found.found_body(crack(shape="surface"), ARM, profile), bodies.ProfileSurface)
+    assert isinstance(found.found_body(crack(shape="edge"), ARM, profile), bodies.ProfileEdge)
+    with pytest.raises(ValueError, match="through crack: no solution for a stress profile"):
+        found.body_of("through", section_of(crack(), ARM), 0.0, profile)
+
+
+def test_toughness_of_the_file():
+    """BS 7910 Annex J by hand at -20 degC, 100 mm: Cv = 27.116 + (45 - 27.116)/3 = 33.078 J; (12 sqrt(33.078) - 20)
+    (0.25)^0.25 + 20 = 54.66 MPa root m.
+    """
+    steel = read_material("a27-65-35")
+    assert found.toughness_of(cracks(), steel, 100.0) / MPA_ROOT_M == pytest.approx(54.66, abs=0.01)
+    held = cracks(coldest="30 degC", toughness=TOUGH | {"held_when_warmer": True})
+    assert found.toughness_of(held, steel, 25.0) / MPA_ROOT_M == pytest.approx(
+        0.54 * 45.0 + 55.0
+    )  # the shelf's bound, below 80.5
+    master = cracks(toughness=TOUGH | {"reference_temperature": "-20 degC"})
+    # At T0 and 25 mm, 5 %: 20 + 88 (-ln 0.95)^0.25 = 61.88 by hand.
+    assert found.toughness_of(master, steel, 25.0) / MPA_ROOT_M == pytest.approx(61.88, abs=0.01)
+
+
+def test_smallest_detectable_flaw_as_sizes():
+    said = cracks().inspection.examinations[0]
+    assert found.method_of(said, "surface").sizes(bodies.Surface(20.0)).tolist() == [2.0, 3.0]
+    assert found.method_of(said, "corner").sizes(bodies.HoleCorner(20.0, 20.0, 100.0)).tolist() == [2.0, 6.0]
+    assert found.method_of(said, "through").sizes(bodies.Through()).tolist() == [3.0]
+    assert found.method_of(said, "hole-through").sizes(bodies.HoleThrough(20.0, 20.0, 100.0)).tolist() == [
+        6.0
+    ]
+    assert found.scatter_of(cracks().scatter).toughness == "weibull"
+
+
+def test_remaining_life_in_cycles_years_and_a_day():
+    at = Stress(60.0)
+    kept = Service(
+        [Block(20_000.0, at, 0.5)],
+        at,
+        LAWS["two-stage mean"],
+        Diagram(240.0, 450.0, 205e3),
+        60.0 * MPA_ROOT_M,
+    )
+    made = remaining_life(
+        found.found_body(crack(), ARM), found.sizes_of("corner", 20.0, 12.0), kept, crack().found
+    )
+    assert made.end in (End.TOUGHNESS, End.COLLAPSE, End.RANGE)
+    assert made.cycles == pytest.approx(20_000.0 * made.years)
+    assert made.day is not None
+    assert (made.day - crack().found).days == int(made.years * DAYS)
+    assert made.load_factor > 1.0
+    assert (made.sizes > [12.0, 20.0]).all()
