@@ -1,0 +1,151 @@
+"""The command: tables that agree with each other, the same bytes twice, one line for what cannot be."""
+
+from __future__ import annotations
+
+import datetime
+import time
+from pathlib import Path
+
+import pytest
+
+from analysis.making.dates import DATES, READY, TASKS, main
+from analysis.making.gantt import draw_all
+from analysis.making.plan import plan
+from analysis.tables import read_csv
+from params.caution import CAUTION
+from tests.making.files import PARAMS, demo, demo_outage
+
+OUTAGE = PARAMS / "outages" / "early-summer.yaml"
+ROUTES = [str(PARAMS / "routes" / f"{name}.yaml") for name in ("cast", "deposited", "welded")]
+QUICK = 5.0  # seconds for 20 000 networks, asked for; processor time, since machines have slow spells
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("making")
+    assert main([*ROUTES, "--outage", str(OUTAGE), str(folder)]) == 0
+    draw_all(folder)
+    return folder
+
+
+def test_columns_and_caution(made: Path) -> None:
+    for name, columns in (("tasks", TASKS), ("ready", READY), ("dates", DATES)):
+        rows = read_csv(made / f"{name}.csv")
+        assert list(rows[0]) == columns
+        assert {row["caution"] for row in rows} == {CAUTION}
+        assert {row["route"] for row in rows} == {"cast", "deposited", "welded"}
+
+
+def test_tables_agree(made: Path) -> None:
+    """The chance by day, the dates by confidence and the chance of missing the opening tell the same."""
+    ready = read_csv(made / "ready.csv")
+    for row in read_csv(made / "dates.csv"):
+        mine = {one["date"]: float(one["chance_ready"]) for one in ready if one["route"] == row["route"]}
+        before = datetime.date.fromisoformat(row["outage_opens"]) - datetime.timedelta(1)
+        last = max(day for day in mine if day <= str(before))
+        assert mine[last] == pytest.approx(float(row["chance_ready"]), abs=1e-6)  # six digits in tables
+        assert float(row["chance_ready"]) + float(row["chance_missed"]) == pytest.approx(1.0, abs=1e-5)
+        assert list(mine.values()) == sorted(mine.values())
+        assert list(mine.values())[-1] == 1.0
+        for share in (50, 80, 90):
+            assert mine[row[f"p{share}_ready"]] >= share / 100.0
+            assert (
+                mine.get(
+                    str(datetime.date.fromisoformat(row[f"p{share}_ready"]) - datetime.timedelta(1)), 0.0
+                )
+                < share / 100.0
+            )
+        assert row["shortest_ready"] <= row["planned_ready"] <= row["p90_ready"]
+        assert row["latest_order_p90"] <= row["latest_order_p80"] <= row["latest_order_p50"]
+
+
+def test_planned_dates_follow_each_other(made: Path) -> None:
+    rows = read_csv(made / "tasks.csv")
+    for row in rows:
+        for before in (
+            one for one in rows if one["route"] == row["route"] and one["task"] in row["after"].split()
+        ):
+            if row["early_start"] and before["early_finish"]:
+                assert before["early_finish"] < row["early_start"]
+                assert before["late_finish"] < row["late_start"]
+        if row["early_start"]:
+            assert row["early_finish"] <= row["late_finish"]
+            assert (row["early_finish"] == row["late_finish"]) == (float(row["total_float_d"]) == 0.0)
+    last = {row["route"]: row["early_finish"] for row in rows}
+    assert last == {row["route"]: row["planned_ready"] for row in read_csv(made / "dates.csv")}
+
+
+def test_same_bytes_twice(made: Path, tmp_path: Path) -> None:
+    assert main([*ROUTES, "--outage", str(OUTAGE), str(tmp_path)]) == 0
+    draw_all(tmp_path)
+    names = sorted(path.name for path in made.iterdir())
+    assert names == [
+        "dates.csv",
+        "gantt-cast.svg",
+        "gantt-deposited.svg",
+        "gantt-welded.svg",
+        "ready.csv",
+        "tasks.csv",
+    ]
+    for name in names:
+        assert (tmp_path / name).read_bytes() == (made / name).read_bytes(), name
+
+
+def test_picture_shows_outage_tasks_and_caution(made: Path) -> None:
+    text = (made / "gantt-welded.svg").read_text()
+    for words in (
+        "outage",
+        CAUTION,
+        "Tested plate rolled and delivered",
+        "Repair of welds (30 % likely)",
+        "planned ready 2027-05-24",
+    ):
+        assert words in text
+    assert "<dc:date>" not in text
+
+
+@pytest.mark.parametrize("name", ["cast", "deposited", "welded"])
+def test_quick_enough(name: str) -> None:
+    route, outage = demo(name), demo_outage()
+    assert outage.samples >= 20_000
+    began = time.process_time()
+    plan(route, outage)
+    assert time.process_time() - began < QUICK
+
+
+def test_outage_that_no_route_can_meet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """One line with file and line; the row is written all the same."""
+    path = tmp_path / "early-summer.yaml"
+    path.write_text(OUTAGE.read_text().replace("opens: 2027-06-07", "opens: 2027-02-01"))
+    assert main([ROUTES[1], "--outage", str(path), str(tmp_path)]) == 0
+    told = capsys.readouterr().err.splitlines()
+    assert len(told) == 1
+    assert told[0].startswith(f"{path}:5: opens: 2027-02-01, deposited: even with every task at its shortest")
+    row = read_csv(tmp_path / "dates.csv")[0]
+    assert float(row["chance_ready"]) == 0.0
+    assert row["note"].endswith(row["shortest_ready"])
+
+
+def test_file_at_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "welded.yaml"
+    path.write_text(Path(ROUTES[2]).read_text().replace("after: [cut]", "after: [ship]"))
+    assert main([str(path), "--outage", str(OUTAGE), str(tmp_path)]) == 1
+    told = capsys.readouterr().err.splitlines()
+    assert len(told) == 1 and "wait for each other" in told[0]
+    assert not (tmp_path / "dates.csv").exists()
+
+
+def test_pieces(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Lighter pieces are ready sooner, in deposited routes only; one that is too heavy is told."""
+    outage, pieces = tmp_path / "early-summer.yaml", tmp_path / "pieces.csv"
+    outage.write_text(OUTAGE.read_text().replace("samples: 20000", "samples: 1000"))
+    pieces.write_text("piece,deposit_mass_kg\nhub,800\narm,700\n")
+    assert main([*ROUTES, "--outage", str(outage), "--pieces", str(pieces), str(tmp_path)]) == 0
+    light = {row["route"]: row["planned_ready"] for row in read_csv(tmp_path / "dates.csv")}
+    assert main([*ROUTES, "--outage", str(outage), str(tmp_path)]) == 0
+    usual = {row["route"]: row["planned_ready"] for row in read_csv(tmp_path / "dates.csv")}
+    assert light["deposited"] < usual["deposited"]
+    assert (light["cast"], light["welded"]) == (usual["cast"], usual["welded"])
+    pieces.write_text("piece,deposit_mass_kg\nhub,2800\n")
+    assert main([*ROUTES, "--outage", str(outage), "--pieces", str(pieces), str(tmp_path)]) == 1
+    assert "limits.largest_mass: piece 1: 2800 kg, is too heavy, at most 2500 kg" in capsys.readouterr().err

@@ -1,0 +1,154 @@
+"""Route and outage files: the demos, and every message for a file at fault."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from pathlib import Path
+
+import pytest
+
+from analysis.making.plan import plan
+from params.problems import ParameterError
+from params.read import read_material
+from params.readroute import read_outage, read_route, route_names
+from tests.making.files import PARAMS, demo, demo_outage
+
+FIGURE = re.compile(
+    r"\d+(\.\d+)? (mm|m|m/min|kg|t|kg/h|d|deg|degC|h|EUR\S*)\b|: \d+(\.\d+)?\b|\d{4}-\d{2}-\d{2}"
+)
+SOURCES = re.compile(r"#.*(invented for the demo|no source|from memory|closed form|every day)")
+
+
+@pytest.mark.parametrize("path", [*(PARAMS / "routes").glob("*.yaml")], ids=lambda path: path.stem)
+def test_every_figure_has_its_source(path: Path) -> None:
+    """On its line, or on the line of the key that opens its block (calendars)."""
+    block = ""
+    for line in path.read_text().splitlines():
+        if re.match(r"[a-z_]+:", line):
+            block = line
+        body = line.split("#")[0]
+        if FIGURE.search(body):
+            assert SOURCES.search(line) or (block.startswith("calendars") and SOURCES.search(block)), line
+
+
+def test_three_routes_and_their_materials() -> None:
+    assert set(route_names()) >= {"cast", "deposited", "welded"}
+    for name in route_names():
+        route = read_route(PARAMS / "routes" / f"{name}.yaml")
+        assert {read_material(material).form for material in route.materials} == {route.form}
+
+
+def test_weeks_of_the_deposited_route() -> None:
+    """Deposition about 4 weeks, built with joining, stress relief and radiography about 12, delivered about 16; common
+    practice, no source. About: half a week, one week, one and a half."""
+    route, outage = demo("deposited"), demo_outage()
+    made = plan(route, outage)
+    names = list(route.tasks)
+    weeks = {name: float((made.risk.finish[number]).mean()) / 7.0 for number, name in enumerate(names)}
+    deposit = names.index("deposit")
+    assert (made.early.finish[deposit] - made.early.start[deposit]) / 7.0 == pytest.approx(4.0, abs=0.5)
+    assert weeks["repair"] == pytest.approx(12.0, abs=1.0)
+    assert weeks["ship"] == pytest.approx(16.0, abs=1.5)
+
+
+def test_units_of_a_route() -> None:
+    route = demo("deposited")
+    assert (
+        route.deposition is not None and route.deposition.torch is not None and route.limits.bead_width == 8.0
+    )
+    assert route.deposition.torch.feed == pytest.approx(8000.0)  # mm/min
+    assert route.deposition.reach_radius == pytest.approx(1600.0)
+    assert demo("welded").limits.largest_mass == pytest.approx(12_000.0)
+    assert demo("cast").limits.draft == pytest.approx(0.0349066, abs=1e-7)  # 2 deg
+    assert route.calendars["shop"].holidays[0] == (datetime.date(2026, 12, 24), datetime.date(2027, 1, 3))
+
+
+def test_a_fourth_route_is_a_further_file(tmp_path: Path) -> None:
+    path = tmp_path / "welded-at-hand.yaml"
+    path.write_text(
+        (PARAMS / "routes" / "welded.yaml").read_text().replace("name: welded", "name: welded-at-hand")
+    )
+    assert read_route(path).name == "welded-at-hand"
+
+
+# What is changed in which demo, and what the message must say.
+FAULTS = [
+    ("welded", "after: [cut]", "after: [cutt]", "tasks.fit.after: cutt, is no task of this file, one of agree"),
+    ("welded", "after: [cut]", "after: [ship]", "measure -> paint -> ship -> fit, the tasks wait for each other"),
+    ("welded", "after: [cut]", "after: [fit]", "tasks.fit.after: fit -> fit, the tasks wait for each other"),
+    ("welded", "calendar: mill", "calendar: mine", "tasks.plate.calendar: mine, is no calendar of this file"),
+    ("welded", "causes: [welding]", "causes: [wellding]", "did you mean welding?"),
+    ("welded", "low: 30 d", "low: 300 d", "tasks.plate: 300, 42, 70 d, low, likely and high are out of order"),
+    ("welded", "low: 30 d", "low: 30", "tasks.plate.low: 30, has no unit"),
+    ("welded", "low: 30 d", "low: -1 d", "tasks.plate.low: -1 d, is negative"),
+    ("welded", "chance: 0.3", "chance: 1.3", "tasks.repair.chance: 1.3, is too large, at most 1"),
+    ("welded", "weight: 0.3", "weight: 0.8", "weights add up to more than 1"),
+    ("welded", "fri, sat], holidays: [2026-12-24", "fri, fri], holidays: [2026-12-24", "calendars.mill.days: names a day twice"),
+    ("welded", "2027-05-06", "2027-02-30", "2027-02-30, is no day of the calendar"),
+    ("welded", "2027-05-06", "2027-05-06 to 2027-05-01", "ends before it begins"),
+    ("welded", "2027-05-06", "2027-05-06 to 2037-05-01", "is too long, at most 400 days"),
+    ("welded", "a709-hps-70w", "a148-80-50", "materials: a148-80-50, is cast, materials of the form plate"),
+    ("welded", "a709-hps-70w", "a709", "materials: a709, is no material of this file"),
+    ("welded", "per_day: 20000 EUR/d", "per_day: 20000 USD/d", "are different currencies, one currency a file"),
+    ("welded", "per_day: 20000 EUR/d", "per_day: 20000 EUR", "lateness.per_day: 20000 EUR, is money without per"),
+    ("welded", "category: 100", "category: 101", "welds.0.category: 101, is not known here"),
+    ("welded", "sections: [i, box]", "sections: [i, tube]", "limits.sections.1: tube, is not known here"),
+    ("welded", "joint: 1.0", "jiont: 1.0", "known: casting, across_build, joint, did you mean joint?"),
+    ("welded", "name: welded", "name: welds", "differs from the file's name welded"),
+    ("deposited", "rate: 4.05 kg/h", "rate: 6 kg/h", "differs from wire feed times yield, within 10% of 4.05 kg/h"),
+    ("deposited", "form: deposited", "form: cast", "deposition: goes only with the form deposited"),
+    ("deposited", "  bead_width: 8 mm", "  # bead_width: 8 mm", "limits.bead_width: is missing"),
+    ("cast", "high: 35 d, causes", "high: 35 d, work: deposition, causes", "a task deposits but nothing says how fast"),
+    ("cast", "casting: 1.25", "casting: 0.8", "factors.casting: 0.8, is too small, at least 1"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "old", "new", "told"), FAULTS, ids=[told[:40] for *_, told in FAULTS])
+def test_message(tmp_path: Path, name: str, old: str, new: str, told: str) -> None:
+    text = (PARAMS / "routes" / f"{name}.yaml").read_text()
+    assert old in text
+    path = tmp_path / f"{name}.yaml"
+    path.write_text(text.replace(old, new))
+    with pytest.raises(ParameterError) as caught:
+        read_route(path)
+    lines = str(caught.value).splitlines()
+    assert any(told in line for line in lines), lines
+    for line in lines:
+        assert re.match(rf"{re.escape(str(path))}:\d+: ", line)
+
+
+def test_message_stands_at_the_line(tmp_path: Path) -> None:
+    path = tmp_path / "welded.yaml"
+    path.write_text((PARAMS / "routes" / "welded.yaml").read_text().replace("after: [cut]", "after: [cutt]"))
+    number = next(n for n, line in enumerate(path.read_text().splitlines(), 1) if "after: [cutt]" in line)
+    with pytest.raises(ParameterError, match=rf"welded.yaml:{number}: tasks.fit.after"):
+        read_route(path)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        (
+            "opens: 2027-06-07",
+            "opens: 2027-01-11",
+            "opens: 2027-01-11, opens before the part is ordered, after the order on 2027-01-11",
+        ),
+        (
+            "closes: 2027-06-27",
+            "closes: 2027-06-01",
+            "closes: 2027-06-01, closes before it opens, on 2027-06-07 or later",
+        ),
+        ("opens: 2027-06-07", "opens: 7 June", "opens: 7 June, is no day"),
+        ("opens: 2027-06-07", "opens: 2327-06-07", "opens: 2327-06-07, is out of range"),
+        ("samples: 20000", "samples: 20", "samples: 20, is too small, at least 1000"),
+        ("distribution: pert", "distribution: normal", "distribution: normal, is not known here"),
+    ],
+)
+def test_impossible_outage(tmp_path: Path, old: str, new: str, told: str) -> None:
+    path = tmp_path / "early-summer.yaml"
+    path.write_text((PARAMS / "outages" / "early-summer.yaml").read_text().replace(old, new))
+    with pytest.raises(ParameterError) as caught:
+        read_outage(path)
+    assert told in str(caught.value)
+    assert str(caught.value).count("\n") == 0
