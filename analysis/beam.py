@@ -98,12 +98,12 @@ def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v
 
 
 @guvectorize(
-    [(*[float64[:]] * 11, *[float64[:, :]] * 5, *[float64[:]] * 3, int64[:], int64[:], *[float64[:]] * 2, int64[:])],
-    "(),(),(),(),(),(),(s),(s),(s),(s),(s),(s,p),(s,p),(s,p),(s,p),(s,p)->(),(),(),(),(),(),(),()",
+    [(*[float64[:]] * 12, *[float64[:, :]] * 5, *[float64[:]] * 3, int64[:], int64[:], *[float64[:]] * 2, int64[:])],
+    "(),(),(),(),(),(),(s),(s),(s),(s),(s),(s),(s,p),(s,p),(s,p),(s,p),(s,p)->(),(),(),(),(),(),(),()",
     cache=True, nopython=True, fastmath=True,
 )  # fmt: skip
 def _extremes(
-    fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, area, by_m3, by_m2, by_v2, by_v3, by_t,
+    fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, area, warp, by_m3, by_m2, by_v2, by_v3, by_t,
     equivalent, normal, shear, station, point, drag, flow, drag_station,
 ):  # fmt: skip
     best, most, middle = -1.0, -1.0, by_v2.shape[1] - 1
@@ -114,6 +114,8 @@ def _extremes(
         axial, m3, m2, v3, t = abs(n) / area[k], abs(m3), abs(m2), abs(v3), abs(t)
         for p in range(middle + 1):
             sigma = axial + m3 * by_m3[k, p] + m2 * by_m2[k, p]
+            if p == 0:
+                sigma += t * warp[k]
             tau = abs(web) * by_v2[k, p] + v3 * by_v3[k, p] + t * by_t[k, p]
             square = sigma * sigma + 3.0 * tau * tau
             if square > best:
@@ -144,9 +146,17 @@ def forces(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats
 
 
 def extremes(
-    pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats], taper: Floats, part: Section
+    pin: Pin,
+    gravity: Floats,
+    reach: Floats,
+    outer: tuple[Floats, Floats],
+    taper: Floats,
+    part: Section,
+    warp: Floats,
 ) -> Extremes:
-    """The most stressed point and station of one arm, arguments as for `forces`; `part` is of shape (D, S).
+    """The most stressed point and station of one arm, arguments as for `forces`.
+
+    `part` and `warp`, the normal stress at flange tips per unit of torque (`sections.warping_stress`), are of shape (D, S).
 
     Every force counts with the sign that adds: exact at corners, where all signs occur. Compiled, since a sweep spends
     most of its time here, and with no array of all stations kept.
@@ -156,7 +166,18 @@ def extremes(
     acting = (pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1])
     along_arm = (
         at(value)
-        for value in (reach, *outer, taper, part.area, points.m3, points.m2, points.v2, points.v3, points.t)
+        for value in (
+            reach,
+            *outer,
+            taper,
+            part.area,
+            warp,
+            points.m3,
+            points.m2,
+            points.v2,
+            points.v3,
+            points.t,
+        )
     )
     return Extremes(*_extremes(*acting, *along_arm))  # pyright: ignore[reportGeneralTypeIssues, reportOptionalIterable]
 

@@ -154,6 +154,18 @@ def i_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sectio
     return Section(*properties, stress=points)
 
 
+def warping_stress(part: Section, width: Floats, reach: Floats, poisson: float) -> Floats:
+    """Normal stress at the flange tips of an I per unit of torque, 1/mm3, where warping is held at `reach` from the free end.
+
+    Bimoment T a tanh(reach / a) with a^2 = E Cw / (G J): Timoshenko and Gere, Theory of Elastic Stability, chapter 5, for a
+    bar of one section; taken with each station's own section. The whole torque is counted in St Venant shear as well.
+    Nought where the section does not warp (box, bar).
+    """
+    a = np.sqrt(np.maximum(2.0 * (1.0 + poisson) * part.cw / part.j, 1e-12))
+    sector = width / 2.0 * part.lever / 2.0
+    return np.where(part.cw > 0.0, sector * a * np.tanh(reach / a) / np.maximum(part.cw, 1e-12), 0.0)
+
+
 def web_energy(q: Floats, height: Floats, thickness: Floats) -> Floats:
     """Integral of Q^2/t over a web of this height whose first moment is q at its ends: shear strain energy by Jourawski."""
     return (q**2 * height + q * thickness * height**3 / 6.0 + thickness**2 * height**5 / 120.0) / thickness

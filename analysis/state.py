@@ -11,7 +11,7 @@ from analysis.beam import Extremes, Forces, Pin, along, extremes, forces, of_arm
 from analysis.deflection import flexibility, tip
 from analysis.hubflex import hub_flexibility
 from analysis.mass import Mass, mass
-from analysis.sections import Section
+from analysis.sections import Section, warping_stress
 from analysis.sizes import Sizes
 from analysis.spans import spans
 from analysis.statics import Statics, statics
@@ -34,6 +34,7 @@ class Limb:
     reach: Floats  # (D, S) from the stations to the pin
     outer: tuple[Floats, Floats]  # (D, S) mass outside the stations, and its first moment
     taper: Floats  # (D, S) change of depth over the lever of the flange forces
+    warp: Floats  # (D, S) normal stress at flange tips per unit of torque
     root: Forces  # (D, C, P, 1) at the hub edge
     worst: Extremes  # (D, C, P)
     movement: tuple[Floats, Floats]  # of the pin along eta and z, (D, C, P) mm
@@ -49,7 +50,9 @@ class Limb:
         one = slice(k, k + 1)
         outer = (self.outer[0][:, one], self.outer[1][:, one])
         part = stations_of(self.part, one)
-        return extremes(self.pin, self.gravity, self.reach[:, one], outer, self.taper[:, one], part)
+        return extremes(
+            self.pin, self.gravity, self.reach[:, one], outer, self.taper[:, one], part, self.warp[:, one]
+        )
 
 
 @dataclass(frozen=True)
@@ -75,13 +78,15 @@ def state(arm: Arm, material: Material, sizes: Sizes, fraction: ArrayLike, stati
     flex = flexibility(span, heavy, material.elastic_modulus, material.poisson_ratio)
     flex += hub_flexibility(span, arm.geometry.pivot, material.elastic_modulus, material.poisson_ratio)
     taper = span.slope / part.lever
+    warp = warping_stress(part, span.sizes.width, span.length - s, material.poisson_ratio)
     limbs = []
     for index, (name, pin, gravity) in enumerate(along(arm, acting)):
         one = of_arm(part, index)
         beam = ((span.length - s)[:, index], (outer[0][:, index], outer[1][:, index]), taper[:, index])
         hub_edge = (beam[0][:, :1], (beam[1][0][:, :1], beam[1][1][:, :1]), beam[2][:, :1])
         limbs.append(Limb(
-            name, float(span.length[index, 0]), s[:, index], one, pin, *beam,
-            forces(pin, gravity, *hub_edge), extremes(pin, gravity, *beam, one), tip(flex, index, pin, gravity), gravity,
+            name, float(span.length[index, 0]), s[:, index], one, pin, *beam, warp[:, index],
+            forces(pin, gravity, *hub_edge),
+            extremes(pin, gravity, *beam, one, warp[:, index]), tip(flex, index, pin, gravity), gravity,
         ))  # fmt: skip
     return State(arm, material, sizes, heavy, acting, (limbs[0], limbs[1]))

@@ -82,6 +82,12 @@ MUTATIONS = (
         SECTIONS + "test_shear_flow_carries_the_whole_shear",
     ),
     Mutation(
+        "analysis/sections.py",
+        "np.tanh(reach / a)",
+        "1.0",
+        SECTIONS + "test_warping_stress_of_a_twisted_cantilever",
+    ),
+    Mutation(
         "analysis/beam.py",
         "v2 + m3 * taper",
         "v2 - m3 * taper",
@@ -117,7 +123,9 @@ MUTATIONS = (
         "(a + b) / 2.02",
         "tests/hand/test_concentration.py::test_curved_bar_in_pure_bending",
     ),
-    Mutation("analysis/clauses/bth1.py", "1.0 - 0.275 * np", "1.0 - 0.257 * np", CLAUSES + "test_bth1_pin_plate"),
+    Mutation(
+        "analysis/clauses/bth1.py", "1.0 - 0.275 * np", "1.0 - 0.257 * np", CLAUSES + "test_bth1_pin_plate"
+    ),
     Mutation(
         "analysis/clauses/bth1.py", "1.13 * (R - Dh / 2.0)", "1.13 * R", CLAUSES + "test_bth1_pin_plate"
     ),

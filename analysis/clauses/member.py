@@ -15,7 +15,7 @@ BTH = "ASME BTH-1-2020, "
     equation="fcr = sqrt(sigma^2 + 3 tau^2) <= Fy / Nd",
     kind="stress",
     symbols={
-        "sigma": ("normal stress from N, M2, M3", "stress"),
+        "sigma": ("normal stress from N, M2, M3, and T by held warping", "stress"),
         "tau": ("shear stress from V2, V3, T", "stress"),
         "fcr": ("equivalent stress", "stress"),
         "Fy": ("specified yield strength", "stress"),

@@ -96,13 +96,16 @@ def pin(fs=0.0, feta=0.0, fz=0.0, offset=0.0):
     return Pin(fs * one, feta * one, fz * one, offset * np.ones((1, 1)))
 
 
-def cut(acting, part, reach, taper=0.0):
+def cut(acting, part, reach, taper=0.0, warp=None):
     """Forces and extremes at one station of a weightless arm."""
     here = np.array([[reach]])
     nothing = (np.zeros((1, 1)), np.zeros((1, 1)))
     still = np.zeros((2, 1, 1))
     slope = np.array([[taper]])
-    return forces(acting, still, here, nothing, slope), extremes(acting, still, here, nothing, slope, part)
+    warp = np.zeros((1, 1)) if warp is None else warp
+    return forces(acting, still, here, nothing, slope), extremes(
+        acting, still, here, nothing, slope, part, warp
+    )
 
 
 def at_station(kind, *sizes):

@@ -2,8 +2,9 @@
 
 import numpy as np
 import pytest
+from scipy.integrate import solve_bvp
 
-from analysis.sections import area_of, rectangle_torsion, section
+from analysis.sections import area_of, rectangle_torsion, section, warping_stress
 from tests.published import case
 
 IN = 25.4
@@ -130,6 +131,31 @@ def test_shear_flow_carries_the_whole_shear(kind):
         0.0 if kind == "solid" else 2.0 * np.trapezoid(b / 2.0 * (h**2 / 4.0 - eta**2), eta) / float(part.i3)
     )
     assert carried + flanges == pytest.approx(1.0, rel=1e-6)  # the trapezoidal rule
+
+
+def test_warping_stress_of_a_twisted_cantilever():
+    """G J phi' - E Cw phi''' = T, warping held at the root and free at the tip, solved by collocation with scipy."""
+    part = section("i", 400.0, 240.0, 45.0, 40.0)
+    length, poisson, E = 1200.0, 0.3, 205e3
+    G, torque = E / (2.0 * (1.0 + poisson)), 3e6
+    stiff, warp = G * float(part.j), E * float(part.cw)
+    # y = (phi', phi''); phi''' = (G J phi' - T)/(E Cw).
+    solved = solve_bvp(
+        lambda s, y: np.stack([y[1], (stiff * y[0] - torque) / warp]),
+        lambda root, tip: np.array([root[0], tip[1]]),
+        np.linspace(0.0, length, 101), np.zeros((2, 101)), tol=1e-8,
+    )  # fmt: skip
+    bent_flange = E * 240.0 / 2.0 * float(part.lever) / 2.0 * abs(solved.y[1, 0])  # E omega phi''
+    found = torque * float(warping_stress(part, np.array(240.0), np.array(length), poisson))
+    assert found == pytest.approx(bent_flange, rel=1e-5)
+    assert (
+        float(
+            warping_stress(
+                section("box", 400.0, 240.0, 20.0, 16.0), np.array(240.0), np.array(length), poisson
+            )
+        )
+        == 0.0
+    )
 
 
 def test_moments_scale_with_the_fourth_power():
