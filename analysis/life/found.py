@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life import bodies, survival, toughness
+from analysis.life import bodies, bodies_profile, survival, toughness
 from analysis.life.bodies import Body
 from analysis.life.inspection import Method
 from analysis.life.weight_function import Profile
@@ -28,7 +28,7 @@ def body_of(shape: Shape, section: CrackSection, radius: float = 0.0, profile: P
     wall, width = section.thickness, section.width
     if shape in ("corner", "hole-through"):
         hole = (bodies.HoleCorner if shape == "corner" else bodies.HoleThrough)(radius, wall, width)
-        return hole if profile is None else bodies.ProfileHole(profile, hole)
+        return hole if profile is None else bodies_profile.ProfileHole(profile, hole)
     if profile is not None:
         return _along(shape, wall, width, profile)
     plain = {
@@ -41,9 +41,9 @@ def body_of(shape: Shape, section: CrackSection, radius: float = 0.0, profile: P
 
 def _along(shape: Shape, wall: float, width: float, profile: Profile) -> Body:
     if shape == "surface":
-        return bodies.ProfileSurface(profile, wall, width)
+        return bodies_profile.ProfileSurface(profile, wall, width)
     if shape == "edge":
-        return bodies.ProfileEdge(profile, wall)
+        return bodies_profile.ProfileEdge(profile, wall)
     raise ValueError(f"{shape} crack: no solution for a stress profile; give membrane and bending stress")
 
 

@@ -8,6 +8,7 @@ where the crack leaves the range of its solution, or beyond the horizon.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -43,7 +44,11 @@ class Stress:
 
 @dataclass(frozen=True)
 class Block:
-    """Cycles a year of one range of stress at one stress ratio R."""
+    """Cycles a year of one range of stress at one stress ratio R.
+
+    The range is the whole one, from least to highest stress, also where the least is compression: residual stress
+    may hold the crack open (BS 7910:2013 8.2), and without it that is the safe side.
+    """
 
     per_year: float
     range: Stress
@@ -159,7 +164,7 @@ class _March:
         self.load, self.growth, self.toughness = (np.array(part) for part in spread)
         self.sizes, self.years = start.copy(), np.zeros(n)
         self.end_years, self.end_sizes = np.full(n, np.inf), start.copy()
-        self.cause = np.full(n, End.HORIZON.value, dtype="U96")
+        self.cause = np.full(n, End.HORIZON.value, dtype=f"U{max(map(len, End))}")
         self.alive = np.arange(n)
         self.path = [(0.0, start[:, 0].copy())]
         self.steps = 0
@@ -247,6 +252,9 @@ class _March:
         self.influence = (self.influence[0][:, which], self.influence[1][:, which])
 
     def result(self) -> Growth:
+        last = float(self.end_years[0])
+        if math.isfinite(last) and last > self.path[-1][0]:
+            self.path.append((last, self.end_sizes[:, 0]))
         years = np.array([at for at, _ in self.path])
         path = np.stack([size for _, size in self.path], axis=1)
         return Growth(self.end_years, self.end_sizes, self.cause, years, path, self.steps)

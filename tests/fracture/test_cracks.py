@@ -7,16 +7,8 @@ import pytest
 from scipy.special import ellipe
 
 from analysis.life import cracks_hole, cracks_plate, weight_function
-from analysis.life.bodies import (
-    Edge,
-    HoleCorner,
-    HoleThrough,
-    ProfileEdge,
-    ProfileHole,
-    ProfileSurface,
-    Surface,
-    Through,
-)
+from analysis.life.bodies import Edge, HoleCorner, HoleThrough, Surface, Through
+from analysis.life.bodies_profile import ProfileEdge, ProfileHole, ProfileSurface
 from analysis.life.weight_function import Profile
 from tests.published import case
 

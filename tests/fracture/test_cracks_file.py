@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from pydantic import ValidationError
 
-from analysis.life import bodies, found
+from analysis.life import bodies, bodies_profile, found
 from analysis.life.fad import Diagram
 from analysis.life.growth import Block, End, Service, Stress
 from analysis.life.growth_law import LAWS
@@ -149,9 +149,9 @@ def test_words_become_bodies_and_sizes():
     assert found.sizes_of("surface", 20.0, 12.0).tolist() == [12.0, 10.0]
     assert found.sizes_of("through", 20.0, None).tolist() == [10.0]
     profile = Profile(np.array([0.0, 100.0]), np.array([2.0, 1.0]))
-    assert isinstance(found.found_body(crack(), ARM, profile), bodies.ProfileHole)
-    assert isinstance(found.found_body(crack(shape="surface"), ARM, profile), bodies.ProfileSurface)
-    assert isinstance(found.found_body(crack(shape="edge"), ARM, profile), bodies.ProfileEdge)
+    assert isinstance(found.found_body(crack(), ARM, profile), bodies_profile.ProfileHole)
+    assert isinstance(found.found_body(crack(shape="surface"), ARM, profile), bodies_profile.ProfileSurface)
+    assert isinstance(found.found_body(crack(shape="edge"), ARM, profile), bodies_profile.ProfileEdge)
     with pytest.raises(ValueError, match="through crack: no solution for a stress profile"):
         found.body_of("through", section_of(crack(), ARM), 0.0, profile)
 

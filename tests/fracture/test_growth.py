@@ -7,7 +7,8 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from analysis.life import cracks_plate
-from analysis.life.bodies import Edge, HoleCorner, HoleThrough, ProfileEdge, Surface, Through
+from analysis.life.bodies import Edge, HoleCorner, HoleThrough, Surface, Through
+from analysis.life.bodies_profile import ProfileEdge
 from analysis.life.critical import critical_size
 from analysis.life.fad import Diagram
 from analysis.life.growth import Block, End, Factors, Service, Stress, grow

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from analysis.life.bodies import HoleCorner, HoleThrough, ProfileHole, Surface, Through
+from analysis.life.bodies import HoleCorner, HoleThrough, Surface, Through
+from analysis.life.bodies_profile import ProfileHole
 from analysis.life.fad import Diagram
 from analysis.life.growth import Block, Service, Stress, grow
 from analysis.life.growth_law import LAWS
