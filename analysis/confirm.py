@@ -29,7 +29,7 @@ def steps(folder: Path) -> list[list[str]]:
 
 def main(folder: Path) -> int:
     for step in steps(folder):
-        done = subprocess.run([sys.executable, "-m", *step], text=True, stderr=subprocess.PIPE)
+        done = subprocess.run([sys.executable, "-m", *step], text=True, stderr=subprocess.PIPE, check=False)
         if done.returncode == REFUSED:
             reason = done.stderr.strip().splitlines()[-1]
             write_json(

@@ -24,12 +24,11 @@ def written(sizes: dict[str, float], arm: Arm, text: str) -> str:
     wanted = {WHERE.get(name, ("geometry", "section", name)): size for name, size in sizes.items()}
     lines, path = [], []
     for line in text.splitlines():
-        match = FIELD.fullmatch(line)
-        if match:
+        lines.append(line)
+        if match := FIELD.fullmatch(line):
             path = [*path[: len(match["indent"]) // 2], match["key"]]
             if tuple(path) in wanted:
-                line = replaced(match, wanted.pop(tuple(path)))
-        lines.append(line)
+                lines[-1] = replaced(match, wanted.pop(tuple(path)))
     if wanted:
         raise KeyError(f"the parameter file has no line for {sorted('.'.join(key) for key in wanted)}")
     return "\n".join(lines) + "\n"

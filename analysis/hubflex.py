@@ -2,7 +2,8 @@
 
 From the hub's edge to the edge of the bore the arm's own section is taken to carry on, for its flange forces pass into the
 wider hub only by and by; from there to the pivot centre the section of the hub less its bore bends and shears. This
-project's own reading of the meshes of its demo arms, where hand and mesh then differ by 2 % in the plane and 15 % sideways; no source.
+project's own reading of the meshes of its demo arms, where hand and mesh then differ by 2 % in the plane and 15 % sideways;
+no source.
 """
 
 from __future__ import annotations
@@ -25,11 +26,23 @@ def hub_flexibility(span: Spans, pivot: Bore, modulus: float, poisson: float) ->
     area = 5.0 / 6.0 * pivot.width * (outside - pivot.bore)
     i3, i2 = arm.i3[..., 0], arm.i2[..., 0]
     shear2, shear3 = (np.broadcast_to(value, arm.depth.shape)[..., 0] for value in (arm.shear2, arm.shear3))
-    outer, inner = (reach - bore) ** 3 / 3.0 - (reach - edge) ** 3 / 3.0, reach**3 / 3.0 - (reach - bore) ** 3 / 3.0
-    turn_outer, turn_inner = (reach - bore) ** 2 / 2.0 - (reach - edge) ** 2 / 2.0, reach**2 / 2.0 - (reach - bore) ** 2 / 2.0
+    outer, inner = (
+        (reach - bore) ** 3 / 3.0 - (reach - edge) ** 3 / 3.0,
+        reach**3 / 3.0 - (reach - bore) ** 3 / 3.0,
+    )
+    turn_outer, turn_inner = (
+        (reach - bore) ** 2 / 2.0 - (reach - edge) ** 2 / 2.0,
+        reach**2 / 2.0 - (reach - bore) ** 2 / 2.0,
+    )
     return Flexibility(
-        outer / (modulus * i3) + inner / (modulus * second) + (edge - bore) / (shear * shear2) + bore / (shear * area),
-        outer / (modulus * i2) + inner / (modulus * across) + (edge - bore) / (shear * shear3) + bore / (shear * area),
+        outer / (modulus * i3)
+        + inner / (modulus * second)
+        + (edge - bore) / (shear * shear2)
+        + bore / (shear * area),
+        outer / (modulus * i2)
+        + inner / (modulus * across)
+        + (edge - bore) / (shear * shear3)
+        + bore / (shear * area),
         turn_outer / (modulus * i2) + turn_inner / (modulus * across),
         np.zeros_like(outer),
     )

@@ -1,4 +1,4 @@
-"""What the mesh says about the quantities that the hand calculation knows: deflections, fibre stresses, the section through the pivot."""
+"""What the mesh says of what the hand calculation knows: deflections, fibre stresses, the section through the pivot."""
 
 from __future__ import annotations
 
@@ -17,7 +17,10 @@ from params.arm import Arm
 Floats = NDArray[np.float64]
 Sample = Callable[[Floats], Floats]
 ACROSS = np.array([-0.42, -0.2, 0.0, 0.2, 0.42])  # places across a flange's width, as shares of it
-DEEP = (0.94, 0.98)  # shares of the half depth where stress is read inside the flange; the outer fibre by the line through both
+DEEP = (
+    0.94,
+    0.98,
+)  # shares of the half depth where stress is read inside the flange; the outer fibre by the line through both
 THROUGH = 7  # Gauss points over a wall of the hub, and over its width
 
 
@@ -27,7 +30,10 @@ def stations(datum: ArmDatum, width: float, s: Floats, sample: Sample) -> list[d
     for place in s:
         row = {"s": float(place)}
         for side, name in ((1.0, "plus"), (-1.0, "minus")):
-            inner, outer = (along(sample(fibre_points(datum, width, float(place), side * deep)), datum).mean() for deep in DEEP)
+            inner, outer = (
+                along(sample(fibre_points(datum, width, float(place), side * deep)), datum).mean()
+                for deep in DEEP
+            )
             row[f"sigma_{name}"] = float(outer + (outer - inner) * (1.0 - DEEP[1]) / (DEEP[1] - DEEP[0]))
         found.append(row)
     return found
@@ -60,7 +66,9 @@ def pivot_section(arm: Arm, datum: ArmDatum, sample: Sample) -> dict[str, float]
         plane = datum.point(0.0, eta)
         points = np.column_stack([np.repeat(plane, THROUGH, axis=0), np.tile(z, THROUGH)])
         stress = along(sample(points), datum).reshape(THROUGH, THROUGH)
-        over_width = np.nansum(stress * weights, axis=1) / np.nansum(np.where(np.isnan(stress), np.nan, weights), axis=1)
+        over_width = np.nansum(stress * weights, axis=1) / np.nansum(
+            np.where(np.isnan(stress), np.nan, weights), axis=1
+        )
         found[f"mean_{name}"] = float(over_width @ weights / 2.0)
         moment -= float((over_width * eta) @ weights / 2.0 * (outer - inner) * hub.width)
     return found | {"M3": moment}

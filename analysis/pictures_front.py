@@ -50,7 +50,10 @@ def front(folder: Path, path: Path) -> None:
             *point, "*", ms=18, mfc=MARK, mec="white", label="recommended (lesser of hand and mesh margin)"
         )
     axes.axhline(0.0, color=LINE, lw=1.0)
-    axes.set_ylim(max(-1.0, float(np.nanmin(margin)) - 0.05), min(TOP, max(float(np.nanmax(margin)), written["mesh_margin"], written["hand_margin"], float(np.nanmax(meshed))) + 0.1))
+    top = max(
+        float(np.nanmax(margin)), written["mesh_margin"], written["hand_margin"], float(np.nanmax(meshed))
+    )
+    axes.set_ylim(max(-1.0, float(np.nanmin(margin)) - 0.05), min(TOP, top + 0.1))
     axes.set_xlabel(f"mass, {unit}")
     axes.set_ylabel("least margin (capacity / demand - 1); negative fails")
     axes.grid(color="#e9ecee")
@@ -67,7 +70,14 @@ def draw_front(axes, rows: list[dict[str, str]], unit: str) -> None:
         outside(mass, unit, "mass"), hand, "-", lw=1.8, color="#1f4e79", label="front, by hand (all clauses)"
     )
     meshed = ~np.isnan(mesh)
-    axes.plot(outside(mass[meshed], unit, "mass"), mesh[meshed], "s", ms=7, mfc="none", mec="#b3561e", mew=1.6, label="confirmed by mesh (stress checks)")  # fmt: skip
+    style = {
+        "ms": 7,
+        "mfc": "none",
+        "mec": "#b3561e",
+        "mew": 1.6,
+        "label": "confirmed by mesh (stress checks)",
+    }
+    axes.plot(outside(mass[meshed], unit, "mass"), mesh[meshed], "s", **style)
 
 
 def draw_written(axes, written: dict, unit: str) -> None:

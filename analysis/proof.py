@@ -30,7 +30,9 @@ class Loaded:
 
     vector: Floats  # (3n,) N
     resultants: Resultants
-    rebalanced: float  # force moved to the pivot since the mesh's weight is not the hand calculation's, share of the largest pin force
+    rebalanced: (
+        float  # put on the pivot since the mesh's weight is not that by hand, share of the largest pin force
+    )
     bores: dict[str, BoreLoad]
 
 
@@ -98,7 +100,9 @@ def relative(mesh: Mesh, displacement: Floats) -> Floats:
     """Displacements (n, 3) less the rigid motion that fits those of the pivot bore best."""
     nodes = mesh.nodes(PIVOT)
     middle = mesh.points[nodes].mean(axis=0)
-    amount = np.linalg.lstsq(rigid(mesh.points[nodes] - middle).reshape(-1, 6), displacement[nodes].ravel(), rcond=None)[0]
+    amount = np.linalg.lstsq(
+        rigid(mesh.points[nodes] - middle).reshape(-1, 6), displacement[nodes].ravel(), rcond=None
+    )[0]
     return displacement - rigid(mesh.points - middle) @ amount
 
 

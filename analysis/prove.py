@@ -190,10 +190,12 @@ def main() -> int:
     rows = convergence(levels, arm.mesh.peak_change)
     write_csv(folder / "convergence.csv", COLUMNS, rows)
     write_vtu(folder / "stress.vtu", last.arrays, *fields(last.proof))
-    told = measured(last, arm, read_json(folder / "hand.json"))
-    told["bands_percent"] = {row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)}
-    told["settled"] = settled(levels, arm.mesh.peak_change)
-    write_json(folder / "elastic.json", told | figures(levels, time.perf_counter() - start))
+    table = measured(last, arm, read_json(folder / "hand.json"))
+    table["bands_percent"] = {
+        row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)
+    }
+    table["settled"] = settled(levels, arm.mesh.peak_change)
+    write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
     return 0
 
 

@@ -20,7 +20,7 @@ SHOWN = 6  # lines of explanation at most
 
 
 def mesh_checks(arm: Arm, material: Material, elastic: dict[str, Any]) -> list[dict[str, Any]]:
-    """Stress checks by mesh: fibre stress of both arms against yield over the design factor, peaks against yield over the peak factor."""
+    """Stress checks by mesh: fibre stresses against yield over the design factor, peaks against yield over the peak factor."""
     nominal = material.yield_strength / arm.criteria.design_factor
     local = material.yield_strength / arm.criteria.peak_factor
     found = []
@@ -92,6 +92,10 @@ def sizes(arm: Arm) -> dict[str, float]:
     return {name: value for name, value in found.items() if value is not None}
 
 
+def position(fraction: float) -> dict[str, Any]:
+    return {"fraction": fraction, "at": f"{100.0 * fraction:.0f} % of the swing"}
+
+
 def versions() -> dict[str, str]:
     found = {}
     for name in PACKAGES:
@@ -125,7 +129,7 @@ def summary(folder: Path) -> dict[str, Any]:
         "mesh": elastic["mesh"], "solver": elastic["solver"], "settled": elastic["settled"],
         "peak_error_band_percent": max(bands) if bands else None,
         "energy_error_percent": 100.0 * max(case["energy_error"] for case in elastic["cases"].values()),
-        "cases": {name: {"fraction": case["fraction"], "at": f"{100.0 * case['fraction']:.0f} % of the swing"} for name, case in elastic["cases"].items()},
+        "cases": {name: position(case["fraction"]) for name, case in elastic["cases"].items()},
         "seconds": elastic["seconds"], "peak_memory_MB": elastic["peak_memory_MB"], "versions": versions(),
         "parameter_sha256": hashlib.sha256(source.read_bytes()).hexdigest(),
     }  # fmt: skip

@@ -37,12 +37,21 @@ PLACE = (1.0, "of the distance between the pins; as for the mass")
 FORCE = (0.1, "the same force is applied; the integration over the faces is made exact")
 PIVOT_FORCE = (1.0, "the mesh's own weight takes the place of the hand calculation's")
 DEFLECTION = (15.0, "the hub by a simple beam of its own; bosses taken as stiff, loads enter over the bores")
-MIDDLE = (6.0, "middle third: 1 to 2 % where the arm is longer than twice its depth, 5 % seen on shorter ones, which feel both ends")
+MIDDLE = (
+    6.0,
+    "middle third: 1 to 2 % where the arm is longer than twice its depth, 5 % seen on shorter ones",
+)
 NEAR_HUB = (12.0, "near the hub: the flanges feel its stiffness and the blends")
 NEAR_BOSS = (8.0, "near the boss: about 5 % seen in trials; the pin's force spreads from the boss")
-END = (75.0, "at the edge of hub or boss the section is stiffened by it and the stress passes inside: the mesh is low there")
+END = (
+    75.0,
+    "at the edge of hub or boss the section is stiffened by it and the stress passes inside: the mesh is low there",
+)
 NET = (5.0, "equilibrium of one half of the arm; the stress is read at 98 points")
-WALL = (25.0, "mean over the hub's walls, half the difference of both sides: plane sections by hand, a ring under its pin by mesh")
+WALL = (
+    25.0,
+    "mean over the hub's walls, half the difference of both sides: plane sections by hand, a ring under its pin by mesh",
+)
 PEAK = (
     35.0,
     "peak by a stress concentration factor for a pin in a plate end; bending of the ring is added by hand",
@@ -124,10 +133,20 @@ def of_case(arm: Arm, case: str, hand: Row, mesh: Row) -> Iterator[Row]:
     for limb, net in hand["net_section"].items():
         found = mesh["pivot_section"][limb]
         place = f"hub, square to the {limb} arm"
-        yield in_units("moment over the section at the pivot", place, case, net["M3"], found["M3"], "moment", arm.units, NET)
+        yield in_units(
+            "moment over the section at the pivot",
+            place,
+            case,
+            net["M3"],
+            found["M3"],
+            "moment",
+            arm.units,
+            NET,
+        )
         by_hand = 0.5 * wall_share(arm) * (net["sigma_plus"] - net["sigma_minus"])
         by_mesh = 0.5 * (found["mean_plus"] - found["mean_minus"])
-        yield in_units("net section at the pivot, bending part of the wall stress", place, case, by_hand, by_mesh, "stress", arm.units, WALL)
+        what = "net section at the pivot, bending part of the wall stress"
+        yield in_units(what, place, case, by_hand, by_mesh, "stress", arm.units, WALL)
     for bore, peak in hand["bore_peak"].items():
         yield in_units(
             "bore peak", words(bore), case, peak, mesh["peaks"][bore]["equivalent"], "stress", arm.units, PEAK
@@ -156,7 +175,8 @@ def fibres(arm: Arm, case: str, limb: str, hand: list[Row], mesh: list[Row]) -> 
     start, end = hand[0]["s"], hand[-1]["s"]
     for a, b in zip(hand, mesh, strict=True):
         share = (a["s"] - start) / (end - start)
-        place = f"{limb} arm, {outside(a['s'], shown_unit('length', arm.units), 'length'):.4g} {shown_unit('length', arm.units)} from the pivot"
+        unit = shown_unit("length", arm.units)
+        place = f"{limb} arm, {outside(a['s'], unit, 'length'):.4g} {unit} from the pivot"
         for side in ("plus", "minus"):
             value = a[f"sigma_{side}"]
             scale = max(abs(value), SMALL * largest)

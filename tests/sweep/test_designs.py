@@ -1,5 +1,7 @@
 """The designs of a sweep and the choice among them."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -63,7 +65,7 @@ def test_designs_for_the_mesh_start_at_the_lightest_and_stay_in_the_front():
 
 
 def test_design_file_changes_only_the_swept_sizes(arm, tmp_path):
-    text = open(BENCH).read()
+    text = Path(BENCH).read_text()
     sizes = {name: 1.05 * getattr(arm.geometry.section, name) for name in spans(arm) if name != "hub"}
     target = tmp_path / "arm.yaml"
     target.write_text(written(sizes, arm, text))
