@@ -84,7 +84,7 @@ def friction_label(axes: Axes, arm: Arm, moment: float, reach: float) -> None:
 def digits(value: float, kind: str, units: System) -> str:
     """Four significant digits in the unit of the system; nothing finer than a millionth of it."""
     number = outside(value, shown_unit(kind, units), kind)
-    return "0" if abs(number) < 1e-6 else f"{number:,.4g}" if abs(number) < 1e4 else f"{number:,.0f}"
+    return "0" if abs(number) < 1e-6 else f"{number:,.4g}" if abs(number) < 9999.0 else f"{number:,.0f}"
 
 
 def rotation(angle: float) -> np.ndarray:
