@@ -27,7 +27,9 @@ class Stiffness:
     least: NDArray[np.float64]
 
 
-def stiffness(pattern: Pattern, points: NDArray[np.float64], curved: NDArray[np.bool_], material: Elastic) -> Stiffness:
+def stiffness(
+    pattern: Pattern, points: NDArray[np.float64], curved: NDArray[np.bool_], material: Elastic
+) -> Stiffness:
     """Assemble elements of 4 or 10 nodes; points (n, 3) in the pattern's numbering; curved (m,) in the pattern's order.
 
     Straight elements take 4 points (exact), curved ones 14; linear elements take the same rules, each exact.
@@ -65,9 +67,21 @@ def jacobian(points, nodes, slope, inverse):
         i += z * u
     det = a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g)
     q = 1.0 / det if det != 0.0 else 0.0
-    inverse[0, 0], inverse[0, 1], inverse[0, 2] = (e * i - f * h) * q, (c * h - b * i) * q, (b * f - c * e) * q
-    inverse[1, 0], inverse[1, 1], inverse[1, 2] = (f * g - d * i) * q, (a * i - c * g) * q, (c * d - a * f) * q
-    inverse[2, 0], inverse[2, 1], inverse[2, 2] = (d * h - e * g) * q, (b * g - a * h) * q, (a * e - b * d) * q
+    inverse[0, 0], inverse[0, 1], inverse[0, 2] = (
+        (e * i - f * h) * q,
+        (c * h - b * i) * q,
+        (b * f - c * e) * q,
+    )
+    inverse[1, 0], inverse[1, 1], inverse[1, 2] = (
+        (f * g - d * i) * q,
+        (a * i - c * g) * q,
+        (c * d - a * f) * q,
+    )
+    inverse[2, 0], inverse[2, 1], inverse[2, 2] = (
+        (d * h - e * g) * q,
+        (b * g - a * h) * q,
+        (a * e - b * d) * q,
+    )
     return det
 
 
@@ -76,7 +90,9 @@ def physical(slope, inverse, out):
     """Gradients in x, y, z (nodes, 3) from local gradients."""
     for k in range(slope.shape[0]):
         for x in range(3):
-            out[k, x] = slope[k, 0] * inverse[0, x] + slope[k, 1] * inverse[1, x] + slope[k, 2] * inverse[2, x]
+            out[k, x] = (
+                slope[k, 0] * inverse[0, x] + slope[k, 1] * inverse[1, x] + slope[k, 2] * inverse[2, x]
+            )
 
 
 @njit(cache=True)
@@ -113,7 +129,9 @@ def place(columns, low, high, node):
 
 
 @njit(parallel=True, cache=True)
-def _assemble(points, tets, curved, start, columns, cuts, few, few_w, many, many_w, lame, mu, blocks, least):
+def _assemble(  # noqa: C901, PLR0912 - one loop nest: a call inside would keep the compiler from packing it
+    points, tets, curved, start, columns, cuts, few, few_w, many, many_w, lame, mu, blocks, least
+):
     count = tets.shape[1]
     for part in prange(len(cuts) - 1):
         first, last = cuts[part], cuts[part + 1]

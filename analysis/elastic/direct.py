@@ -22,7 +22,7 @@ from analysis.elastic.assembly import Stiffness
 CHOICE = "LEVERWRIGHT_DIRECT"
 
 
-class NotPositiveDefinite(Exception):
+class NotPositiveDefinite(Exception):  # noqa: N818 - the name of what is found
     """The factorisation met a pivot that is not positive at scalar row `row` (-1 where the library does not say)."""
 
     def __init__(self, row: int) -> None:
@@ -36,7 +36,7 @@ class Factor(Protocol):
     name: str
     bytes: int  # of the factor, 0 where the library does not say
 
-    def solve(self, right: NDArray[np.float64]) -> NDArray[np.float64]:
+    def solve(self, right: NDArray[np.floating]) -> NDArray[np.floating]:
         """Solution (n, k) for right sides (n, k)."""
         ...
 
@@ -48,10 +48,14 @@ class Factor(Protocol):
 def available() -> list[str]:
     """Names of the libraries that can be loaded here, best first."""
     packages = (("mkl", "pypardiso"), ("cholmod", "cvxopt"))
-    return [name for name, package in packages if importlib.util.find_spec(package) and (name != "mkl" or _mkl())]
+    return [
+        name for name, package in packages if importlib.util.find_spec(package) and (name != "mkl" or _mkl())
+    ]
 
 
-def factor(matrix: Stiffness, fixed: NDArray[np.int64], single: bool = False, choice: str | None = None) -> Factor:
+def factor(
+    matrix: Stiffness, fixed: NDArray[np.int64], single: bool = False, choice: str | None = None
+) -> Factor:
     """Factor the stiffness with the scalar unknowns `fixed` held at zero.
 
     single: factor in single precision where the library can (for a preconditioner).
@@ -72,7 +76,7 @@ def factor(matrix: Stiffness, fixed: NDArray[np.int64], single: bool = False, ch
 
 
 @njit(cache=True)
-def _upper(start, columns, blocks, free):
+def _upper(start, columns, blocks, free):  # noqa: C901 - counted, then filled: twice the same loop nest
     """Upper triangle, compressed rows, ascending; a held unknown keeps its diagonal only."""
     nodes = len(start) - 1
     begin = np.zeros(3 * nodes + 1, dtype=np.int32)
@@ -131,8 +135,9 @@ class _Pardiso:
         self._call(12, nothing, nothing, 1)
         self.bytes = int(self.settings[16]) * 1024
 
-    def solve(self, right: NDArray[np.float64]) -> NDArray[np.float64]:
-        columns = np.ascontiguousarray(right.T, dtype=self.kind)  # PARDISO wants one right side after the other
+    def solve(self, right: NDArray[np.floating]) -> NDArray[np.floating]:
+        # PARDISO wants one right side after the other
+        columns = np.ascontiguousarray(right.T, dtype=self.kind)
         found = np.empty_like(columns)
         self._call(33, columns, found, len(columns))
         return found.T
@@ -184,19 +189,21 @@ class _Cholmod:
 
     def __init__(self, begin: np.ndarray, index: np.ndarray, value: np.ndarray) -> None:
         import cvxopt
-        import cvxopt.cholmod as cholmod
+        from cvxopt import cholmod
 
         self.matrix, self.cholmod = cvxopt.matrix, cholmod
         cholmod.options["supernodal"] = 2
         columns = np.repeat(np.arange(len(begin) - 1, dtype=np.int64), np.diff(begin))
-        wanted = cvxopt.spmatrix(cvxopt.matrix(value), cvxopt.matrix(index.astype(np.int64)), cvxopt.matrix(columns))
+        wanted = cvxopt.spmatrix(
+            cvxopt.matrix(value), cvxopt.matrix(index.astype(np.int64)), cvxopt.matrix(columns)
+        )
         self.order = cholmod.symbolic(wanted, uplo="L")
         try:
             cholmod.numeric(wanted, self.order)
         except ArithmeticError as error:
             raise NotPositiveDefinite(int(error.args[0]) if error.args else -1) from error
 
-    def solve(self, right: NDArray[np.float64]) -> NDArray[np.float64]:
+    def solve(self, right: NDArray[np.floating]) -> NDArray[np.floating]:
         found = self.matrix(np.asfortranarray(right, dtype=np.float64))
         self.cholmod.solve(self.order, found)
         return np.array(found)

@@ -41,10 +41,13 @@ class Resultants:
 
     force: Array  # (3,) sum of all nodal loads
     moment: Array  # (3,)
-    mismatch: dict[str, float]  # each bore: wanted against given, share of the wanted (moment by the bore's radius)
-    correction: dict[str, float]  # largest traction added to make the resultants exact, share of the largest traction
+    # Of each bore: wanted against given, share of the wanted (moment by the half width)
+    mismatch: dict[str, float]
+    # Largest traction added to make the resultants exact, share of the largest traction
+    correction: dict[str, float]
     suction: dict[str, float]  # largest tension asked of a bore surface, MPa
-    tractions: dict[str, Array] = field(default_factory=dict)  # surface: (k, 6, 3) MPa at the nodes of its faces
+    # Surface: (k, 6, 3) MPa at the nodes of its faces
+    tractions: dict[str, Array] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -104,7 +107,9 @@ def bore_vector(mesh: Mesh, load: BoreLoad) -> tuple[Array, Array, tuple[float, 
     np.add.at(nodal, faces, share)
     node_fields, _ = _fields(at_nodes, half, load)
     node_spare, _ = _fields(at_nodes, half, None)
-    corners = np.einsum("f,fpx->px", amounts, np.array(node_fields)) + np.einsum("f,fpx->px", rest, np.array(node_spare))
+    corners = np.einsum("f,fpx->px", amounts, np.array(node_fields)) + np.einsum(
+        "f,fpx->px", rest, np.array(node_spare)
+    )
     given = np.concatenate([nodal.sum(axis=0), np.cross(mesh.points - middle, nodal).sum(axis=0)])
     told = _told(target, given, half, first, exact - first, np.einsum("px,px->p", exact, inside.radial))
     return nodal, corners.reshape(*faces.shape, 3), told
@@ -126,7 +131,11 @@ def _fields(bore: Bore, half: float, load: BoreLoad | None) -> tuple[list[Array]
     tangent = np.cross(z, bore.radial)
     height = (bore.z / half)[:, None]
     uniform = [np.broadcast_to(axis, bore.places.shape) for axis in (x, y, z)]
-    turning = [height * bore.radial * bore.radial[:, [1]], height * bore.radial * bore.radial[:, [0]], tangent]
+    turning = [
+        height * bore.radial * bore.radial[:, [1]],
+        height * bore.radial * bore.radial[:, [0]],
+        tangent,
+    ]
     if load is None:
         return [*uniform, *turning], []
     force = np.hypot(load.force[0], load.force[1])
@@ -157,7 +166,9 @@ def _resultant(field: Array, bore: Bore, areas: Array) -> Array:
     return np.concatenate([pull.sum(axis=0), np.cross(bore.places, pull).sum(axis=0)])
 
 
-def _told(target: Array, given: Array, half: float, first: Array, added: Array, outward: Array) -> tuple[float, float, float]:
+def _told(
+    target: Array, given: Array, half: float, first: Array, added: Array, outward: Array
+) -> tuple[float, float, float]:
     """mismatch, correction and suction: `outward` is the traction along the radius, a push into the material positive."""
     scale = max(np.abs(target[:3]).max(), np.abs(target[3:]).max() / half, 1e-300)
     gap = np.abs(given - target) / np.repeat([1.0, half], 3)

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from analysis.elastic.element import TET_EDGES
 from analysis.elastic.pattern import Pattern, along, build
 
-STRAIGHT = 1e-7  # a mid-edge node further than this share of its edge from the middle makes the element curved
+# A mid-edge node further than this share of its edge from the middle makes the element curved.
+STRAIGHT = 1e-7
 
 
 @dataclass(frozen=True)
@@ -36,14 +37,18 @@ class Mesh:
     def __post_init__(self) -> None:
         object.__setattr__(self, "points", np.ascontiguousarray(self.points, dtype=np.float64))
         object.__setattr__(self, "tets", np.ascontiguousarray(self.tets, dtype=np.int64))
-        object.__setattr__(self, "surfaces", {k: np.asarray(v, dtype=np.int64) for k, v in self.surfaces.items()})
+        object.__setattr__(
+            self, "surfaces", {k: np.asarray(v, dtype=np.int64) for k, v in self.surfaces.items()}
+        )
         _shape("points", self.points, 3)
         _shape("tets", self.tets, 10)
         for name, faces in self.surfaces.items():
             _shape(f"surface {name}", faces, 6)
         for name, nodes in (("tets", self.tets), *((f"surface {k}", v) for k, v in self.surfaces.items())):
             if nodes.size and not (nodes.min() >= 0 and nodes.max() < len(self.points)):
-                raise ValueError(f"{name}: node {nodes.max()} where the mesh has {len(self.points)} points (from 0)")
+                raise ValueError(
+                    f"{name}: node {nodes.max()} where the mesh has {len(self.points)} points (from 0)"
+                )
         if not np.isfinite(self.points).all():
             raise ValueError("points: every coordinate must be finite")
 

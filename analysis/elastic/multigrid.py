@@ -21,6 +21,7 @@ from analysis.elastic.mesh import Ordered
 from analysis.elastic.pattern import build
 
 Array = NDArray[np.float64]
+Single = NDArray[np.float32]
 DEGREE = 3
 RATIO = 10.0  # of the largest to the smallest eigenvalue the smoother works on
 SAFETY = 1.15  # on the power iteration's estimate of the largest
@@ -40,7 +41,7 @@ class Levels:
 
 def levels(tets: NDArray[np.int32], count: int) -> Levels:
     """Which nodes are corners, and between which two each mid-edge node lies."""
-    corners = np.unique(tets[:, :4])
+    corners = np.unique(tets[:, :4]).astype(np.int64)
     coarse = np.full(count, -1, dtype=np.int32)
     coarse[corners] = np.arange(len(corners), dtype=np.int32)
     parents = np.column_stack([coarse, coarse])
@@ -58,7 +59,14 @@ def levels(tets: NDArray[np.int32], count: int) -> Levels:
 class Preconditioner:
     """One V-cycle; `apply` turns residuals (n, 24) into corrections (n, 24), both single precision."""
 
-    def __init__(self, matrix: Stiffness, ordered: Ordered, material: Elastic, fixed: NDArray[np.int64], choice: str | None) -> None:
+    def __init__(
+        self,
+        matrix: Stiffness,
+        ordered: Ordered,
+        material: Elastic,
+        fixed: NDArray[np.int64],
+        choice: str | None,
+    ) -> None:
         self.matrix = matrix
         pattern = matrix.pattern
         self.rows = (pattern.cuts, pattern.start, pattern.columns, matrix.blocks.astype(np.float32))
@@ -70,7 +78,9 @@ class Preconditioner:
         self.small = np.zeros((len(self.levels.corners), 3 * kernels.WIDTH), dtype=np.float32)
         self.largest = SAFETY * self._largest()
 
-    def _coarse(self, ordered: Ordered, material: Elastic, fixed: NDArray[np.int64], choice: str | None) -> tuple[Factor, NDArray[np.int64]]:
+    def _coarse(
+        self, ordered: Ordered, material: Elastic, fixed: NDArray[np.int64], choice: str | None
+    ) -> tuple[Factor, NDArray[np.int64]]:
         number = self.levels.parents[:, 0]
         pattern = build(number[self.matrix.pattern.tets[:, :4]], len(self.levels.corners))
         straight = np.zeros(len(pattern.tets), dtype=bool)
@@ -85,7 +95,9 @@ class Preconditioner:
         zero, estimate = np.zeros_like(vector), 0.0
         for _ in range(POWERS):
             self.step[:] = 0.0
-            kernels.smooth(*self.rows, self.inverse, vector, zero, np.float32(0.0), np.float32(-1.0), self.step, self.one)
+            kernels.smooth(
+                *self.rows, self.inverse, vector, zero, np.float32(0.0), np.float32(-1.0), self.step, self.one
+            )
             size = np.sqrt(_columns(self.step, self.step))
             estimate = float(np.max(size / np.sqrt(_columns(vector, vector))))
             vector = self.step / np.tile(size, 3).astype(np.float32)
@@ -106,7 +118,7 @@ class Preconditioner:
         found = self.coarse.solve(wide)
         return np.ascontiguousarray(found, dtype=np.float32).reshape(self.small.shape)
 
-    def _smooth(self, right: NDArray[np.float32], x: NDArray[np.float32] | None, into: NDArray[np.float32], spare: NDArray[np.float32]) -> tuple[NDArray[np.float32], NDArray[np.float32]]:  # fmt: skip
+    def _smooth(self, right: Single, x: Single | None, into: Single, spare: Single) -> tuple[Single, Single]:
         """Chebyshev (Saad 2003, algorithm 12.1) over [largest / RATIO, largest]; returns the result and the free array."""
         middle, half = 0.5 * self.largest * (1.0 + 1.0 / RATIO), 0.5 * self.largest * (1.0 - 1.0 / RATIO)
         rate = middle / half
@@ -119,7 +131,9 @@ class Preconditioner:
             if x is None:
                 kernels.first_step(self.rows[0], self.inverse, right, np.float32(gain), self.step, into)
             else:
-                kernels.smooth(*self.rows, self.inverse, x, right, np.float32(keep), np.float32(gain), self.step, into)
+                kernels.smooth(
+                    *self.rows, self.inverse, x, right, np.float32(keep), np.float32(gain), self.step, into
+                )
             x, into, spare = into, spare, into
         return x, into  # type: ignore[return-value]
 
@@ -133,7 +147,7 @@ def block_inverse(matrix: Stiffness, fixed: NDArray[np.int64]) -> Array:
     for i, a in zip(node, axis, strict=True):
         own[i, a, :] = own[i, :, a] = 0.0
         own[i, a, a] = 1.0
-    inverse = np.linalg.inv(own)
+    inverse = np.linalg.inv(own).astype(np.float64)
     inverse[node, axis, axis] = 0.0
     return inverse
 
@@ -147,11 +161,16 @@ def _columns(x: np.ndarray, y: np.ndarray) -> Array:
 
 def _ratio(top: Array, bottom: Array) -> Array:
     """top / bottom, zero where a case has nothing left to do."""
-    return np.divide(top, bottom, out=np.zeros_like(top), where=bottom > 0.0)
+    return np.divide(top, bottom, out=np.zeros(len(top)), where=bottom > 0.0)
 
 
 def conjugate(
-    matrix: Stiffness, preconditioner: Preconditioner, loads: Array, fixed: NDArray[np.int64], tolerance: float, most: int
+    matrix: Stiffness,
+    preconditioner: Preconditioner,
+    loads: Array,
+    fixed: NDArray[np.int64],
+    tolerance: float,
+    most: int,
 ) -> tuple[Array, int, bool]:
     """Solve for loads (n, 24); returns displacements (n, 24), iterations, and whether every case reached the tolerance.
 

@@ -17,7 +17,7 @@ from analysis.elastic.element import TET_NODES, gradients, shapes
 from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.quadrature import tetrahedron4, tetrahedron14
-from analysis.elastic.surface import surface_sums
+from analysis.elastic.surface import surface_stress
 
 Array = NDArray[np.float64]
 
@@ -35,11 +35,10 @@ def stresses(
     moved = np.ascontiguousarray(displacement[:, ordered.order].transpose(1, 2, 0))  # (n, 3, C)
     found = averaged(mesh, material, moved)
     names = list(mesh.surfaces) if surfaces is None else list(surfaces)
-    count, total = surface_sums(mesh, material, displacement, tractions, names)
-    on = count > 0
     number = np.empty(len(ordered.order), dtype=np.int64)
     number[ordered.order] = np.arange(len(number))
-    found[number[on]] = total[on] / count[on, None, None]
+    nodes, values = surface_stress(mesh, material, displacement, tractions, names)
+    found[number[nodes]] = values
     return np.ascontiguousarray(found[number].transpose(2, 0, 1))
 
 
@@ -48,11 +47,24 @@ def averaged(mesh: Mesh, material: Elastic, moved: Array) -> Array:
     ordered = mesh.ordered
     points, _ = tetrahedron4()
     slopes = gradients(points)
-    spread = np.linalg.solve(_planes(points).T, _planes(TET_NODES).T).T  # (10, 4): through the four values, a linear field
+    spread = np.linalg.solve(
+        _planes(points).T, _planes(TET_NODES).T
+    ).T  # (10, 4): through the four values, a linear field
     total = np.zeros((len(mesh.points), 6, moved.shape[2]))
     count = np.zeros(len(mesh.points))
     pattern = ordered.pattern
-    _average(ordered.points, pattern.tets, pattern.cuts, slopes, spread, moved, material.lame, material.mu, total, count)
+    _average(
+        ordered.points,
+        pattern.tets,
+        pattern.cuts,
+        slopes,
+        spread,
+        moved,
+        material.lame,
+        material.mu,
+        total,
+        count,
+    )
     return total
 
 
@@ -109,7 +121,9 @@ def to_stress(strain, lame, mu):
 
 
 @njit(parallel=True, cache=True, fastmath=True)
-def _average(points, tets, cuts, slopes, spread, moved, lame, mu, total, count):
+def _average(  # noqa: C901 - one loop nest: a call inside would keep the compiler from packing it
+    points, tets, cuts, slopes, spread, moved, lame, mu, total, count
+):
     cases = moved.shape[2]
     for part in prange(len(cuts) - 1):
         first, last = cuts[part], cuts[part + 1]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.spatial import cKDTree
+from scipy.spatial import KDTree
 
 from analysis.elastic.element import gradients, shapes
 from analysis.elastic.mesh import Mesh
@@ -20,7 +20,7 @@ class Sampler:
 
     def __init__(self, mesh: Mesh) -> None:
         self.mesh = mesh
-        self.tree = cKDTree(mesh.points[mesh.tets[:, :4]].mean(axis=1))
+        self.tree = KDTree(mesh.points[mesh.tets[:, :4]].mean(axis=1))
 
     def __call__(self, points: ArrayLike, field: Array) -> Array:
         """Values (p, ...) at points (p, 3) mm of a nodal field (n, ...); NaN where a point lies outside the body."""
@@ -51,8 +51,10 @@ class Sampler:
         nodes = self.mesh.points[self.mesh.tets[elements]]  # (p, 10, 3)
         corners = nodes[:, :4]
         edges = (corners[:, 1:] - corners[:, :1]).transpose(0, 2, 1)
-        local = np.linalg.solve(edges, (places - corners[:, 0])[..., None])[..., 0]
-        near = np.abs(local - 0.25).max(axis=1) < 3.0  # far outside: not worth a step, and the map may fold there
+        local = np.linalg.solve(edges, (places - corners[:, 0])[..., None])[..., 0].astype(np.float64)
+        near = (
+            np.abs(local - 0.25).max(axis=1) < 3.0
+        )  # far outside: not worth a step, and the map may fold there
         for _ in range(STEPS):
             gap = np.einsum("pk,pkx->px", shapes(local), nodes) - places
             slope = np.einsum("pkd,pkx->pxd", gradients(local), nodes)

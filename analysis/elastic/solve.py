@@ -6,6 +6,7 @@ import resource
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,7 +75,9 @@ def solve(
     unknowns = 3 * number[held // 3] + held % 3
     right = loads.reshape(len(loads), -1, 3)[:, ordered.order].transpose(1, 2, 0)  # (n, 3, C)
     try:
-        moved, figures, done = _by(method, matrix, ordered, material, right, unknowns, choice, tolerance, most, free_bytes)
+        moved, figures, done = _by(
+            method, matrix, ordered, material, right, unknowns, choice, tolerance, most, free_bytes
+        )
     except NotPositiveDefinite as fault:
         node = ordered.points[fault.row // 3] if fault.row >= 0 else None
         return _refused(loads, Status.NOT_POSITIVE_DEFINITE, f"pivot not positive{_near(node)}")
@@ -89,7 +92,9 @@ def _by(
     """Displacements (n, 3, C), figures, and whether the method settled."""
     count = 3 * len(right)
     if method == "cg":
-        moved, iterations, settled, library = _gradients(matrix, ordered, material, right, unknowns, choice, tolerance, most)
+        moved, iterations, settled, library = _gradients(
+            matrix, ordered, material, right, unknowns, choice, tolerance, most
+        )
         figures = Figures(method=f"CG, p-multigrid over {library}", unknowns=count, iterations=iterations)
         if settled or not memory.fits(count, "direct", free_bytes):
             return moved, figures, settled
@@ -100,11 +105,13 @@ def _by(
     return moved, Figures(method=f"direct, {library}", unknowns=count, iterations=iterations, note=note), True
 
 
-def _direct(matrix: Stiffness, right: Array, unknowns: NDArray[np.int64], choice: str | None) -> tuple[Array, str]:
+def _direct(
+    matrix: Stiffness, right: Array, unknowns: NDArray[np.int64], choice: str | None
+) -> tuple[Array, str]:
     wide = right.reshape(-1, right.shape[2]).copy()
     wide[unknowns] = 0.0
     factored = factor(matrix, unknowns, choice=choice)
-    found = factored.solve(wide).reshape(right.shape)
+    found = np.asarray(factored.solve(wide), dtype=np.float64).reshape(right.shape)
     factored.free()
     return found, factored.name
 
@@ -120,7 +127,9 @@ def _gradients(
         part = right[:, :, begin : begin + kernels.WIDTH]
         packed = np.zeros((len(right), 3, kernels.WIDTH))
         packed[:, :, : part.shape[2]] = part
-        found, used, good = conjugate(matrix, preconditioner, packed.reshape(len(right), -1), unknowns, tolerance, most)
+        found, used, good = conjugate(
+            matrix, preconditioner, packed.reshape(len(right), -1), unknowns, tolerance, most
+        )
         moved[:, :, begin : begin + kernels.WIDTH] = found.reshape(packed.shape)[:, :, : part.shape[2]]
         iterations, settled = max(iterations, used), settled and good
         if not settled:
@@ -150,11 +159,13 @@ def _checked(
         figures,
         residual=tuple(residual.tolist()), reaction=tuple((reaction / push).tolist()),
         energy=tuple((0.5 * np.einsum("nxc,nxc->c", moved, right)).tolist()),
-        seconds={name: clock[name] - clock[before] for before, name in zip(marks, marks[1:], strict=False)},
+        seconds={name: clock[name] - clock[before] for before, name in pairwise(marks)},
         peak_bytes=peak_bytes(),
     )  # fmt: skip
     if not settled:
-        return Solution(displacement, Status.ITERATIONS_EXHAUSTED, told, f"{Status.ITERATIONS_EXHAUSTED.value}")
+        return Solution(
+            displacement, Status.ITERATIONS_EXHAUSTED, told, f"{Status.ITERATIONS_EXHAUSTED.value}"
+        )
     if not residual.max(initial=0.0) <= RESIDUAL:
         line = f"residual {residual.max():.1e} where {RESIDUAL:.0e} is allowed; {Status.RESIDUAL_TOO_LARGE.value}"
         return Solution(displacement, Status.RESIDUAL_TOO_LARGE, told, line)
@@ -170,7 +181,9 @@ def multiply(matrix: Stiffness, moved: Array) -> Array:
         packed = np.zeros((len(moved), 3, kernels.WIDTH))
         packed[:, :, : part.shape[2]] = part
         found = np.empty((len(moved), 3 * kernels.WIDTH))
-        kernels.product(pattern.cuts, pattern.start, pattern.columns, matrix.blocks, packed.reshape(len(moved), -1), found)
+        kernels.product(
+            pattern.cuts, pattern.start, pattern.columns, matrix.blocks, packed.reshape(len(moved), -1), found
+        )
         result[:, :, begin : begin + kernels.WIDTH] = found.reshape(packed.shape)[:, :, : part.shape[2]]
     return result
 
@@ -178,7 +191,10 @@ def multiply(matrix: Stiffness, moved: Array) -> Array:
 def loose_part(mesh: Mesh) -> str:
     """Names the smallest piece where the mesh is in more than one; empty where it is whole."""
     pattern = mesh.ordered.pattern
-    graph = csr_matrix((np.ones(len(pattern.columns), dtype=np.int8), pattern.columns, pattern.start), shape=(pattern.rows,) * 2)
+    graph = csr_matrix(
+        (np.ones(len(pattern.columns), dtype=np.int8), pattern.columns, pattern.start),
+        shape=(pattern.rows,) * 2,
+    )
     pieces, member = connected_components(graph, directed=False)
     if pieces == 1:
         return ""
@@ -187,7 +203,9 @@ def loose_part(mesh: Mesh) -> str:
     places = mesh.ordered.points[piece]
     nodes = set(mesh.ordered.order[piece].tolist())
     touched = [name for name, faces in mesh.surfaces.items() if nodes.intersection(np.unique(faces).tolist())]
-    low, high = (", ".join(f"{value:.1f}" for value in edge) for edge in (places.min(axis=0), places.max(axis=0)))
+    low, high = (
+        ", ".join(f"{value:.1f}" for value in edge) for edge in (places.min(axis=0), places.max(axis=0))
+    )
     where = f", touching {', '.join(touched)}" if touched else ""
     return (
         f"{pieces} separate pieces; the smallest has {piece.sum()} of {len(piece)} nodes, "

@@ -2,12 +2,14 @@
 
 The faces' own strain and the known traction give all six components without extrapolating from inside: the most exact value
 at a bore, where the peak is. In the frame (1, 2, n) of the face with tractions t:
-sigma_n = t_n, sigma_1n = t_1, sigma_2n = t_2, sigma_11 = E/(1 - nu^2) (eps_11 + nu eps_22) + nu/(1 - nu) t_n, sigma_12 = mu gamma_12.
+sigma_n = t_n, sigma_1n = t_1, sigma_2n = t_2, sigma_12 = mu gamma_12,
+sigma_11 = E/(1 - nu^2) (eps_11 + nu eps_22) + nu/(1 - nu) t_n.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numba import njit, prange
@@ -18,16 +20,45 @@ from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh
 
 Array = NDArray[np.float64]
+SHARP = np.cos(np.deg2rad(30.0))  # faces whose normals are further apart meet at an edge
 BATCH = 8192  # faces at once: bounds the memory
 
 
-def surface_sums(
-    mesh: Mesh, material: Elastic, displacement: Array, tractions: Sequence[Mapping[str, Array]] | None, names: Sequence[str]
-) -> tuple[Array, Array]:
-    """How many faces meet at each node (n,) and the sum of their stresses there (n, 6, C); a face's six nodes count one each."""
+@dataclass
+class Sums:
+    """Of the faces at each surface node (s): counts and summed stresses of the first smooth surface and of another that
+    meets it at an edge; `corner` where a third one does."""
+
+    first: Array  # (s, 3) normal of the first face met
+    second: Array  # (s, 3)
+    count: Array  # (s, 2)
+    total: Array  # (s, 2, 6, C)
+    corner: NDArray[np.bool_]
+
+
+def surface_stress(
+    mesh: Mesh,
+    material: Elastic,
+    displacement: Array,
+    tractions: Sequence[Mapping[str, Array]] | None,
+    names: Sequence[str],
+) -> tuple[NDArray[np.int64], Array]:
+    """Nodes (s,) of the named surfaces and their stress (s, 6, C), the mean over the faces that meet there.
+
+    Along an edge between two surfaces both tractions are known, which leaves only the stress along the edge to the strains:
+    no slope across the edge is needed, where a face's own is least exact.
+    """
     cases = len(displacement)
+    nodes = np.unique(
+        np.concatenate([np.zeros(0, np.int64), *(mesh.surfaces[name].ravel() for name in names)])
+    )
+    place = np.full(len(mesh.points), -1)
+    place[nodes] = np.arange(len(nodes))
     moved = np.ascontiguousarray(displacement.transpose(1, 2, 0))
-    count, total = np.zeros(len(mesh.points)), np.zeros((len(mesh.points), 6, cases))
+    size = len(nodes)
+    sums = Sums(
+        np.zeros((size, 3)), np.zeros((size, 3)), np.zeros((size, 2)), np.zeros((size, 2, 6, cases)), np.zeros(size, dtype=bool)
+    )  # fmt: skip
     slopes = gradients(FACE_NODES)
     for name in names:
         faces = mesh.surfaces[name]
@@ -35,13 +66,55 @@ def surface_sums(
         for begin in range(0, len(faces), BATCH):
             part = faces[begin : begin + BATCH]
             found = np.empty((len(part), 6, 6, cases))
+            normals = np.empty((len(part), 6, 3))
             force = pull[begin : begin + BATCH] if pull is not None else np.zeros((0, 6, 3, cases))
-            _faces(mesh.points, part, slopes, moved, force, material.modulus, material.poisson, found)
-            _add(part, found, count, total)
-    return count, total
+            _faces(
+                mesh.points, part, slopes, moved, force, material.modulus, material.poisson, found, normals
+            )
+            _add(place[part], found, normals, sums.first, sums.second, sums.count, sums.total, sums.corner)
+    stress = sums.total.sum(axis=1) / sums.count.sum(axis=1)[:, None, None]
+    edge = np.flatnonzero((sums.count[:, 1] > 0) & ~sums.corner)
+    stress[edge] = _edge_stress(material, sums, edge)
+    return nodes, stress
 
 
-def _tractions(faces: int, cases: int, name: str, tractions: Sequence[Mapping[str, Array]] | None) -> Array | None:
+def _edge_stress(material: Elastic, sums: Sums, edge: NDArray[np.int64]) -> Array:
+    """Stress (e, 6, C) from both tractions and the mean strain along the edge, by least squares where they disagree."""
+    mean = sums.total[edge] / sums.count[edge][..., None, None]  # (e, 2, 6, C)
+    normal = np.stack([sums.first[edge], sums.second[edge]], axis=1)  # (e, 2, 3)
+    tangent = np.cross(normal[:, 0], normal[:, 1])
+    tangent /= np.linalg.norm(tangent, axis=1, keepdims=True)
+    along = _stretch(tangent, material.poisson)  # E times the strain along the edge = along . stress
+    right = np.concatenate(
+        [
+            np.einsum("eik,ekc->eic", _cauchy(normal[:, 0]), mean[:, 0]),
+            np.einsum("eik,ekc->eic", _cauchy(normal[:, 1]), mean[:, 1]),
+            np.einsum("ek,eskc->ec", along, mean)[:, None] / 2.0,
+        ],
+        axis=1,
+    )
+    left = np.concatenate([_cauchy(normal[:, 0]), _cauchy(normal[:, 1]), along[:, None]], axis=1)  # (e, 7, 6)
+    return np.einsum("ekr,erc->ekc", np.linalg.pinv(left), right)
+
+
+def _cauchy(normal: Array) -> Array:
+    """Matrices (e, 3, 6) that turn stress into traction on a plane."""
+    x, y, z = normal.T
+    nil = np.zeros_like(x)
+    rows = [[x, nil, nil, y, nil, z], [nil, y, nil, x, z, nil], [nil, nil, z, nil, y, x]]
+    return np.array(rows).transpose(2, 0, 1)
+
+
+def _stretch(tangent: Array, poisson: float) -> Array:
+    """Rows (e, 6): stress along a direction less nu times the sum of the other two."""
+    x, y, z = tangent.T
+    stretch = np.column_stack([x * x, y * y, z * z, 2 * x * y, 2 * y * z, 2 * z * x])
+    return (1.0 + poisson) * stretch - poisson * np.array([1.0, 1.0, 1.0, 0.0, 0.0, 0.0])
+
+
+def _tractions(
+    faces: int, cases: int, name: str, tractions: Sequence[Mapping[str, Array]] | None
+) -> Array | None:
     """(k, 6, 3, C), or None where no case loads this surface."""
     if tractions is None or not any(name in case for case in tractions):
         return None
@@ -53,7 +126,7 @@ def _tractions(faces: int, cases: int, name: str, tractions: Sequence[Mapping[st
 
 
 @njit(parallel=True, cache=True, fastmath=True)
-def _faces(points, faces, slopes, moved, pull, modulus, poisson, found):
+def _faces(points, faces, slopes, moved, pull, modulus, poisson, found, normals):
     cases = moved.shape[2]
     plane = modulus / (1.0 - poisson * poisson)
     shear = modulus / (2.0 * (1.0 + poisson))
@@ -61,6 +134,7 @@ def _faces(points, faces, slopes, moved, pull, modulus, poisson, found):
     for f in prange(len(faces)):
         for k in range(6):
             frame, metric = _frame(points, faces[f], slopes[k])
+            normals[f, k] = frame[2]
             # slope of each shape function along the two in-plane axes
             along = np.empty((6, 2))
             for m in range(6):
@@ -124,8 +198,19 @@ def _turn(frame, s11, s22, snn, s12, s2n, s1n, out, c):
 
 
 @njit(cache=True)
-def _add(faces, found, count, total):
-    for f in range(len(faces)):
+def _add(places, found, normals, first, second, count, total, corner):
+    for f in range(len(places)):
         for k in range(6):
-            count[faces[f, k]] += 1.0
-            total[faces[f, k]] += found[f, k]
+            i = places[f, k]
+            n = normals[f, k]
+            side = 0
+            if count[i, 0] == 0.0:
+                first[i] = n
+            elif (first[i] * n).sum() < SHARP:
+                side = 1
+                if count[i, 1] == 0.0:
+                    second[i] = n
+                elif (second[i] * n).sum() < SHARP:
+                    corner[i] = True
+            count[i, side] += 1.0
+            total[i, side] += found[f, k]

@@ -19,7 +19,9 @@ KUHN = tuple(
 )
 
 
-def block(cells: tuple[int, int, int], shape: Callable[[Array], Array] | None = None, wrap: bool = False) -> Mesh:
+def block(
+    cells: tuple[int, int, int], shape: Callable[[Array], Array] | None = None, wrap: bool = False
+) -> Mesh:
     """The unit cube in cells; `shape` maps (n, 3) unit coordinates to the body; wrap joins the two ends of the first axis.
 
     Surfaces `low0`, `high0`, `low1` ... are the sides of the cube, where they are not joined.
@@ -53,7 +55,9 @@ def oriented(points: Array, tets: NDArray[np.int64]) -> NDArray[np.int64]:
     return np.where(wrong[:, None], swapped, tets)
 
 
-def surfaces(points: Array, tets: NDArray[np.int64], lattice: NDArray[np.int64], count: list[int], wrap: bool) -> dict:
+def surfaces(
+    points: Array, tets: NDArray[np.int64], lattice: NDArray[np.int64], count: list[int], wrap: bool
+) -> dict:
     found = {}
     for axis in range(1 if wrap else 0, 3):
         for name, level in (("low", 0), ("high", count[axis])):
@@ -63,7 +67,9 @@ def surfaces(points: Array, tets: NDArray[np.int64], lattice: NDArray[np.int64],
     return found
 
 
-def _faces(points: Array, tets: NDArray[np.int64], on: NDArray[np.bool_], corners: tuple[int, int, int]) -> NDArray[np.int64]:
+def _faces(
+    points: Array, tets: NDArray[np.int64], on: NDArray[np.bool_], corners: tuple[int, int, int]
+) -> NDArray[np.int64]:
     """The faces with these corners that lie on a side, turned outward."""
     edges = [TET_EDGES.index(tuple(sorted((corners[a], corners[b])))) + 4 for a, b in FACE_EDGES]  # type: ignore[arg-type]
     chosen = tets[on[:, list(corners)].all(axis=1)]

@@ -65,7 +65,9 @@ def test_straight_cantilever(row, axis):
     fixed = hold(mesh, ("low0", "xyz"))
     solution = solve(mesh, Elastic(1e7, 0.3), end_load(mesh, "high0", axis), fixed=fixed)
     assert solution.ok
-    assert solution.displacement[0][mesh.nodes("high0"), axis].mean() == pytest.approx(case(row).expected, rel=0.01)
+    assert solution.displacement[0][mesh.nodes("high0"), axis].mean() == pytest.approx(
+        case(row).expected, rel=0.01
+    )
 
 
 @pytest.mark.parametrize(("row", "axis"), [("A61", 1), ("A62", 2)])
@@ -77,8 +79,12 @@ def test_curved_cantilever(row, axis):
         return np.column_stack([radius * np.cos(angle), radius * np.sin(angle), 0.1 * u[:, 2]])
 
     mesh = block((40, 4, 2), shape)
-    solution = solve(mesh, Elastic(1e7, 0.25), end_load(mesh, "high0", axis), fixed=hold(mesh, ("low0", "xyz")))
-    assert solution.displacement[0][mesh.nodes("high0"), axis].mean() == pytest.approx(case(row).expected, rel=0.02)
+    solution = solve(
+        mesh, Elastic(1e7, 0.25), end_load(mesh, "high0", axis), fixed=hold(mesh, ("low0", "xyz"))
+    )
+    assert solution.displacement[0][mesh.nodes("high0"), axis].mean() == pytest.approx(
+        case(row).expected, rel=0.02
+    )
 
 
 def test_a_bar_hanging_by_its_end():

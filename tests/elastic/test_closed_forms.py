@@ -46,7 +46,8 @@ def test_thick_cylinder_greatest_shear_and_radial_stress(cylinder):
 def test_thick_cylinder_radial_displacement(cylinder, surface, row):
     mesh, _, solution, _ = cylinder
     nodes = mesh.nodes(surface)
-    centre = solution.displacement[0].mean(axis=0)[:2]  # the supports leave a small rigid motion: the mean radius does not see it
+    # the supports leave a small rigid motion, which the mean over the circle does not see
+    centre = solution.displacement[0].mean(axis=0)[:2]
     away = mesh.points[nodes, :2] / np.linalg.norm(mesh.points[nodes, :2], axis=1, keepdims=True)
     moved = ((solution.displacement[0][nodes, :2] - centre) * away).sum(axis=1).mean()
     assert moved == pytest.approx(case(row).expected, rel=1e-3)
@@ -56,12 +57,15 @@ def test_thick_cylinder_in_plane_strain():
     mesh, material = ring(100.0, 200.0, 20.0, (32, 8, 1)), Elastic(200e3, 0.3)
     loads, _ = surface_traction(mesh, "low1", 100.0)
     node = mesh.nodes("high1")[[0, 40]]
-    fixed = np.unique([*hold(mesh, ("low2", "z"), ("high2", "z")), 3 * node[0], 3 * node[0] + 1, 3 * node[1] + 1])
+    fixed = np.unique(
+        [*hold(mesh, ("low2", "z"), ("high2", "z")), 3 * node[0], 3 * node[0] + 1, 3 * node[1] + 1]
+    )
     solution = solve(mesh, material, loads, fixed=fixed)
     assert solution.ok
     nodes = mesh.nodes("low1")
     away = mesh.points[nodes, :2] / 100.0
-    moved = (solution.displacement[0][nodes, :2] * away).sum(axis=1).mean()  # the mean over the circle sees no shift
+    # the mean over the circle sees no shift
+    moved = (solution.displacement[0][nodes, :2] * away).sum(axis=1).mean()
     assert moved == pytest.approx(case("A08").expected, rel=1e-3)
 
 
@@ -71,7 +75,8 @@ def test_error_estimate_against_the_exact_energy(cylinder):
     exact = 0.5 * 100.0 * case("A07").expected * 2.0 * np.pi * 100.0 * 50.0
     true = np.sqrt(1.0 - solution.figures.energy[0] / exact)
     by_element, relative = energy_error(mesh, material, solution.displacement, stress[None])
-    assert 0.7 < relative[0] / true < 2.0  # an estimate: a factor of two is what such estimators claim on coarse meshes
+    # an estimate: a factor of two is what such estimators claim on coarse meshes
+    assert 0.7 < relative[0] / true < 2.0
     assert np.sqrt((by_element**2).sum()) / np.sqrt(2.0 * exact) == pytest.approx(relative[0], rel=0.01)
 
 
@@ -95,7 +100,12 @@ def test_kirsch_plate():
     solution = solve(mesh, material, loads_of_stress(mesh, kirsch))
     stress = stresses(mesh, material, solution.displacement, surfaces=["low1", "low2", "high2"])[0]
     middle = np.abs(mesh.points[:, 2]) < 1e-9
-    for row, place, component in (("A24", (0, 100), 0), ("A26", (0, 200), 0), ("A27", (0, 300), 0), ("A28", (100, 0), 1)):
+    for row, place, component in (
+        ("A24", (0, 100), 0),
+        ("A26", (0, 200), 0),
+        ("A27", (0, 300), 0),
+        ("A28", (100, 0), 1),
+    ):
         node = np.flatnonzero(middle & (np.linalg.norm(mesh.points[:, :2] - place, axis=1) < 1.0))
         assert len(node) == 1
         # 1.5 %: the bore's own value at 8 elements a quarter is within 0.6 % (measured elsewhere), inside values coarser
@@ -151,7 +161,8 @@ def end_shear(mesh, surface, force):
     shear = 1.5 * force / (100.0 * 200.0) * (1.0 - (height / 100.0 - 1.0) ** 2)
     pressure, _ = surface_traction(mesh, surface, shear)
     turned = np.zeros((len(mesh.points), 3))
-    turned[:, 1] = pressure.reshape(-1, 3)[:, 0] * (1.0 if surface.startswith("low") else -1.0)  # a pressure acts against x
+    # a pressure acts against the outward normal, which is -x or x
+    turned[:, 1] = pressure.reshape(-1, 3)[:, 0] * (1.0 if surface.startswith("low") else -1.0)
     assert turned.sum() == pytest.approx(force, rel=1e-9)
     return turned.ravel()
 
@@ -160,7 +171,8 @@ def end_shear(mesh, surface, force):
 def test_rotating_disc(surface, row):
     """a = 50, b = 250 mm, 7850 kg/m3, 300 rad/s, nu = 0.3, plane stress."""
     mesh, material = ring(50.0, 250.0, 10.0, (24, 10, 1)), Elastic(200e3, 0.3)
-    loads = loads_of_body_force(mesh, lambda places: 7850e-12 * 300.0**2 * places * [1.0, 1.0, 0.0])  # t/mm3 rad2/s2 mm
+    # t/mm3 rad2/s2 mm = N/mm3
+    loads = loads_of_body_force(mesh, lambda places: 7850e-12 * 300.0**2 * places * [1.0, 1.0, 0.0])
     solution = solve(mesh, material, loads)
     nodes = mesh.nodes(surface)
     stress = stresses(mesh, material, solution.displacement)[0]

@@ -9,7 +9,10 @@ from analysis.elastic.element import FACE_EDGES, FACE_NODES, TET_EDGES, TET_NODE
 from analysis.elastic.quadrature import tetrahedron4, tetrahedron14, triangle
 from tests.elastic.meshes import ring
 
-POINTS = {3: np.array([[0.1, 0.2, 0.3], [0.25, 0.25, 0.25], [0.6, 0.1, 0.05]]), 2: np.array([[0.2, 0.3], [0.7, 0.1]])}
+POINTS = {
+    3: np.array([[0.1, 0.2, 0.3], [0.25, 0.25, 0.25], [0.6, 0.1, 0.05]]),
+    2: np.array([[0.2, 0.3], [0.7, 0.1]]),
+}
 NODES = {3: TET_NODES, 2: FACE_NODES}
 EXACT = 1e-14  # a few roundings of numbers near one
 
@@ -48,7 +51,8 @@ def test_mid_edge_nodes_lie_on_their_edges():
         ends, mid = mesh.points[mesh.tets[:, [a, b]]], mesh.points[mesh.tets[:, 4 + k]]
         off = np.linalg.norm(mid - ends.mean(axis=1), axis=1)
         edge = np.linalg.norm(ends[:, 0] - ends[:, 1], axis=1)
-        assert (off < 0.1 * edge).all()  # sagitta of a 24th of a circle on its chord: 3.3 %, more for slanting edges
+        # sagitta of a 24th of a circle on its chord: 3.3 %, more for slanting edges
+        assert (off < 0.1 * edge).all()
 
 
 def monomial(powers):

@@ -14,14 +14,20 @@ MESH = ring(100.0, 200.0, 50.0, (16, 3, 2))
 def test_sampling_reproduces_coordinates_inside_curved_elements():
     """The map of an isoparametric element reproduces the coordinates themselves."""
     random = np.random.default_rng(3)
-    radius, angle, z = random.uniform(102, 198, 300), random.uniform(0, 2 * np.pi, 300), random.uniform(-25, 25, 300)
+    radius, angle, z = (
+        random.uniform(102, 198, 300),
+        random.uniform(0, 2 * np.pi, 300),
+        random.uniform(-25, 25, 300),
+    )
     places = np.column_stack([radius * np.cos(angle), radius * np.sin(angle), z])
     assert np.abs(Sampler(MESH)(places, MESH.points) - places).max() < 1e-8
 
 
 def test_points_outside_the_body_are_not_numbers():
     field = np.ones((len(MESH.points), 6))
-    found = stress_at(MESH, field, [[0.0, 0.0, 0.0], [150.0, 0.0, 0.0], [150.0, 0.0, 26.0], [900.0, 0.0, 0.0]])
+    found = stress_at(
+        MESH, field, [[0.0, 0.0, 0.0], [150.0, 0.0, 0.0], [150.0, 0.0, 26.0], [900.0, 0.0, 0.0]]
+    )
     assert np.isnan(found[[0, 2, 3]]).all()
     assert found[1] == pytest.approx(np.ones(6))
 
@@ -33,4 +39,6 @@ def test_invariants_against_a_general_eigenvalue_routine():
     wanted = np.linalg.eigvalsh(stress[:, FULL])[:, ::-1]
     assert np.allclose(principals(stress), wanted, atol=1e-5)  # arccos near its ends keeps half the digits
     a, b, c = wanted.T
-    assert np.allclose(von_mises(stress), np.sqrt(((a - b) ** 2 + (b - c) ** 2 + (c - a) ** 2) / 2), atol=1e-9)
+    assert np.allclose(
+        von_mises(stress), np.sqrt(((a - b) ** 2 + (b - c) ** 2 + (c - a) ** 2) / 2), atol=1e-9
+    )

@@ -19,7 +19,11 @@ STEEL = Elastic(205e3, 0.3, 7.85e-6)
 
 def eye(inner=50.0, outer=100.0, width=50.0, cells=(24, 3, 2), centre=(0.0, 0.0)):
     mesh = ring(inner, outer, width, cells)
-    return Mesh(mesh.points + [*centre, 0.0], mesh.tets, {"pivot_bore": mesh.surfaces["low1"], "rim": mesh.surfaces["high1"]})
+    return Mesh(
+        mesh.points + [*centre, 0.0],
+        mesh.tets,
+        {"pivot_bore": mesh.surfaces["low1"], "rim": mesh.surfaces["high1"]},
+    )
 
 
 EYE = eye(centre=(300.0, -40.0))
@@ -56,16 +60,21 @@ def test_force_and_moment_are_those_wanted(force, moment, linear):
 def test_off_middle_force_stays_pressure_to_a_sixth_of_the_width():
     """A linear pressure p0 (1 + 6 e z / w^2 ...) is nowhere negative while e <= w/6 (statics of a rectangle's kern)."""
     for e, suction in ((0.99 * 50.0 / 6, False), (1.5 * 50.0 / 6, True)):
-        _, told = case_vector(EYE, [BoreLoad("pivot_bore", (300.0, -40.0), (1e5, 0.0, 0.0), (0.0, e * 1e5, 0.0))])
+        _, told = case_vector(
+            EYE, [BoreLoad("pivot_bore", (300.0, -40.0), (1e5, 0.0, 0.0), (0.0, e * 1e5, 0.0))]
+        )
         assert (told.suction["pivot_bore"] > 0.3) == suction
-    _, plain = case_vector(EYE, [BoreLoad("pivot_bore", (300.0, -40.0), (1e5, 0.0, 0.0), (0.0, 1e5, 0.0), linear=False)])
+    _, plain = case_vector(
+        EYE, [BoreLoad("pivot_bore", (300.0, -40.0), (1e5, 0.0, 0.0), (0.0, 1e5, 0.0), linear=False)]
+    )
     _, even = case_vector(EYE, [BoreLoad("pivot_bore", (300.0, -40.0), (1e5, 0.0, 0.0), (0.0, 1e5, 0.0))])
     assert plain.suction["pivot_bore"] > even.suction["pivot_bore"]
 
 
 def test_weight_of_the_mesh():
     volumes = nodal_volumes(EYE)
-    assert volumes.sum() == pytest.approx(np.pi * (100.0**2 - 50.0**2) * 50.0, rel=1e-4)  # 24 curved elements round
+    # 24 curved elements round
+    assert volumes.sum() == pytest.approx(np.pi * (100.0**2 - 50.0**2) * 50.0, rel=1e-4)
     vector, told = case_vector(EYE, [], (0.0, -9.80665, 0.0), STEEL.density)
     assert told.force == pytest.approx([0.0, -9.80665 * STEEL.density * volumes.sum(), 0.0], rel=1e-12)
     assert told.moment[2] / told.force[1] == pytest.approx(300.0, rel=1e-9)  # the centre of gravity
@@ -97,6 +106,8 @@ def test_stress_is_symmetric_about_the_line_of_the_force():
     equivalent = von_mises(stretched(mesh))
     bore = mesh.nodes("pivot_bore")
     bore = bore[np.abs(mesh.points[bore, 2]) < 1e-9]
-    there = np.linalg.norm(mesh.points[bore][:, None] * [1, -1, 1] - mesh.points[bore][None], axis=2).argmin(axis=1)
+    there = np.linalg.norm(mesh.points[bore][:, None] * [1, -1, 1] - mesh.points[bore][None], axis=2).argmin(
+        axis=1
+    )
     assert np.abs(equivalent[bore] - equivalent[bore[there]]).max() < 0.03 * equivalent[bore].max()
     assert peak(stretched(mesh), mesh, "pivot_bore").equivalent == equivalent[mesh.nodes("pivot_bore")].max()

@@ -24,13 +24,17 @@ def bent():
 
     def shape(u):
         angle = 0.8 * u[:, 0]
-        return np.column_stack([(300 + 80 * u[:, 1]) * np.sin(angle), (300 + 80 * u[:, 1]) * np.cos(angle), 60 * u[:, 2]])
+        return np.column_stack(
+            [(300 + 80 * u[:, 1]) * np.sin(angle), (300 + 80 * u[:, 1]) * np.cos(angle), 60 * u[:, 2]]
+        )
 
     mesh = block((10, 4, 3), shape)
     loads = []
     for power in range(9):
         force, _ = surface_traction(mesh, "high0", np.ones(mesh.surfaces["high0"].shape))
-        loads.append(balanced(mesh, force * (1.0 + np.repeat(mesh.points[:, power % 3], 3) / 100.0) ** (power // 3)))
+        loads.append(
+            balanced(mesh, force * (1.0 + np.repeat(mesh.points[:, power % 3], 3) / 100.0) ** (power // 3))
+        )
     return mesh, np.array(loads)
 
 
@@ -44,7 +48,10 @@ def test_every_direct_library_here_agrees():
     for one in found:
         assert one.ok
         assert max(one.figures.residual) < 1e-10
-        assert np.abs(one.displacement - found[0].displacement).max() < 1e-9 * np.abs(found[0].displacement).max()
+        assert (
+            np.abs(one.displacement - found[0].displacement).max()
+            < 1e-9 * np.abs(found[0].displacement).max()
+        )
 
 
 @pytest.mark.parametrize("choice", available())
@@ -64,7 +71,9 @@ def test_conjugate_gradients_agree_with_the_direct_solver(choice):
 def test_energy_is_half_the_work_of_the_loads():
     mesh, loads = BENT
     found = solve(mesh, STEEL, loads)
-    assert found.figures.energy == pytest.approx(0.5 * np.einsum("cn,cn->c", loads, found.displacement.reshape(len(loads), -1)))
+    assert found.figures.energy == pytest.approx(
+        0.5 * np.einsum("cn,cn->c", loads, found.displacement.reshape(len(loads), -1))
+    )
 
 
 def test_the_environment_chooses_the_library(monkeypatch):
@@ -111,10 +120,19 @@ def test_memory_is_foreseen():
 def test_a_loose_part_is_named():
     one, two = box((100.0, 20.0, 20.0), (6, 2, 2)), ring(5.0, 10.0, 8.0, (6, 1, 1))
     points = np.vstack([one.points, two.points + [200.0, 0.0, 0.0]])
-    mesh = Mesh(points, np.vstack([one.tets, two.tets + len(one.points)]), {"washer_bore": two.surfaces["low1"] + len(one.points)})
+    mesh = Mesh(
+        points,
+        np.vstack([one.tets, two.tets + len(one.points)]),
+        {"washer_bore": two.surfaces["low1"] + len(one.points)},
+    )
     found = solve(mesh, STEEL, np.zeros(3 * len(points)))
     assert found.status is Status.LOOSE_PART
-    for words in ("2 separate pieces", f"{len(two.points)} of {len(points)} nodes", "(190.0, -10.0, -4.0)", "washer_bore"):
+    for words in (
+        "2 separate pieces",
+        f"{len(two.points)} of {len(points)} nodes",
+        "(190.0, -10.0, -4.0)",
+        "washer_bore",
+    ):
         assert words in found.told
 
 

@@ -74,7 +74,8 @@ def test_patch():
     loads = loads_of_stress(mesh, lambda places: np.broadcast_to(wanted, (*places.shape[:-1], 6)))
     solution = solve(mesh, material, loads, method="direct")
     assert np.allclose(without_rigid(mesh.points, solution.displacement[0] - field), 0.0, atol=1e-11)
-    found = stresses(mesh, material, solution.displacement, surfaces=[])  # the boundary's tractions are not zero here
+    # the boundary's tractions are not zero here
+    found = stresses(mesh, material, solution.displacement, surfaces=[])
     assert np.allclose(found, wanted, rtol=float(case("A65").tolerance.split()[0]))
 
 
@@ -115,7 +116,9 @@ def test_the_number_of_threads_changes_no_bit():
 
 def test_displacements_agree_with_scikit_fem():
     """General finite-element library on the same straight mesh, quadratic tetrahedra, clamped at one end, pulled sideways."""
-    mesh = distorted(block((5, 2, 2), lambda u: u * [500.0, 100.0, 60.0] + [[0.0, 20.0, 0.0]] * u[:, [0]] ** 2), 4.0)
+    mesh = distorted(
+        block((5, 2, 2), lambda u: u * [500.0, 100.0, 60.0] + [[0.0, 20.0, 0.0]] * u[:, [0]] ** 2), 4.0
+    )
     corners = np.unique(mesh.tets[:, :4])
     other = skfem.MeshTet(mesh.points[corners].T, np.searchsorted(corners, mesh.tets[:, :4]).T)
     basis = skfem.Basis(other, skfem.ElementVector(skfem.ElementTetP2()), intorder=2)
