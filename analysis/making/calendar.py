@@ -77,7 +77,7 @@ WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 def holidays(calendar: Calendar) -> NDArray[np.datetime64]:
     """Every single day off, shape (days,)."""
     spans = [
-        np.arange(first, last + datetime.timedelta(1), dtype="datetime64[D]")
+        np.arange(np.datetime64(first, "D"), np.datetime64(last, "D") + 1)
         for first, last in calendar.holidays
     ]
     return np.concatenate(spans) if spans else np.empty(0, dtype="datetime64[D]")

@@ -78,7 +78,7 @@ def _least(days: Sequence[float], cells: int) -> Cells | None:
     loads[:, -1] = -1.0
     goal = np.append(np.zeros(count * cells), 1.0)
     whole = np.append(np.ones(count * cells), 0.0)
-    bounds = Bounds(0.0, np.append(np.ones(count * cells), np.inf))
+    bounds = Bounds(np.zeros(goal.size), np.append(np.ones(count * cells), np.inf))  # type: ignore[arg-type]
     rules = [LinearConstraint(once, 1.0, 1.0), LinearConstraint(loads, -np.inf, 0.0)]
     found = milp(goal, integrality=whole, bounds=bounds, constraints=rules)
     if not found.success:

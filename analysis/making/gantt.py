@@ -129,7 +129,7 @@ def frame(bars: Axes, chance: Axes, tasks: list[Row], dates: Row, ready: list[Ro
     chance.set_yticks((0, 50, 100), ("0", "50", "100 % ready"))
     chance.xaxis.set_major_locator(mdates.MonthLocator())
     chance.xaxis.set_major_formatter(mdates.DateFormatter("%b %Y"))
-    chance.xaxis.set_minor_locator(mdates.WeekdayLocator(mdates.MO))
+    chance.xaxis.set_minor_locator(mdates.WeekdayLocator(0))
     chance.tick_params(axis="x", which="minor", length=3, color=FAINT)
     for label in chance.get_xticklabels():
         label.set_horizontalalignment("left")

@@ -59,6 +59,24 @@ def test_tables_agree(made: Path) -> None:
         assert row["latest_order_p90"] <= row["latest_order_p80"] <= row["latest_order_p50"]
 
 
+def test_cost_of_lateness(made: Path) -> None:
+    """Mean days late are the sum over days from the opening on of the chance not to be ready when they begin; the demo
+    asks 150000 EUR once and 20000 EUR a day."""
+    ready = read_csv(made / "ready.csv")
+    for row in read_csv(made / "dates.csv"):
+        mine = {one["date"]: float(one["chance_ready"]) for one in ready if one["route"] == row["route"]}
+        day, late = datetime.date.fromisoformat(row["outage_opens"]), 0.0
+        while (before := str(day - datetime.timedelta(1))) < max(mine):
+            late += 1.0 - mine.get(before, 0.0)
+            day += datetime.timedelta(1)
+        assert float(row["mean_late_d"]) == pytest.approx(
+            late, abs=1e-3
+        )  # six digits in tables, some hundred days
+        wanted = 150_000.0 * float(row["chance_missed"]) + 20_000.0 * late
+        assert float(row["expected_cost_of_lateness"]) == pytest.approx(wanted, abs=30.0)
+        assert row["currency"] == "EUR"
+
+
 def test_planned_dates_follow_each_other(made: Path) -> None:
     rows = read_csv(made / "tasks.csv")
     for row in rows:
