@@ -122,7 +122,7 @@ def nice(value: float) -> float:
 
 def main(folder: Path) -> None:
     arm, summary = read_arm(folder / "arm.yaml"), read_json(folder / "summary.json")
-    grid = pv.read(folder / "stress.vtu")
+    grid = pv.UnstructuredGrid(folder / "stress.vtu")
     target = folder / "pictures"
     solid(grid, arm, summary, target / "solid.png")
     mesh(grid, arm, summary, target / "mesh.png")

@@ -74,9 +74,12 @@ def loaded(mesh: Mesh, arm: Arm, case: dict[str, Any], density: float, volumes: 
 
 def bore_load(arm: Arm, surface: str, force: Any, moment: Any) -> BoreLoad:
     x, y = centre(arm, surface.removesuffix("_bore"))
-    return BoreLoad(
-        surface, (float(x), float(y)), tuple(float(v) for v in force), tuple(float(v) for v in moment)
-    )  # type: ignore[arg-type]
+    return BoreLoad(surface, (float(x), float(y)), triple(force), triple(moment))
+
+
+def triple(values: Any) -> tuple[float, float, float]:
+    a, b, c = (float(value) for value in values)
+    return a, b, c
 
 
 def prove(mesh: Mesh, arm: Arm, material: Material, cases: dict[str, Any]) -> Proof:

@@ -35,7 +35,9 @@ def observed_order(size: list[float], value: list[float]) -> float | None:
     def gap(p: float) -> float:
         return (h3**p - h2**p) / (h2**p - h1**p) - (f3 - f2) / (f2 - f1)
 
-    return float(brentq(gap, 0.5, 4.0)) if gap(0.5) * gap(4.0) < 0.0 else None
+    if gap(0.5) * gap(4.0) >= 0.0:
+        return None
+    return brentq(gap, 0.5, 4.0)  # type: ignore[return-value]
 
 
 def band(size: list[float], value: list[float]) -> Band:

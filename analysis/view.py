@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import matplotlib
 import numpy as np
@@ -35,10 +37,10 @@ def surface(grid: pv.UnstructuredGrid, smooth: bool = True) -> pv.PolyData:
 
 
 def shoot(
-    parts: list[tuple[pv.DataSet, dict]], marks: list[tuple[NDArray[np.float64], str]], flat: bool = False
+    parts: Sequence[tuple[pv.DataSet, dict]], marks: list[tuple[NDArray[np.float64], str]], flat: bool = False
 ) -> View:
     """Draw the parts from the arm's front, a little from above (or square to the arm's plane), and place the marks."""
-    plotter = pv.Plotter(off_screen=True, window_size=list(SIZE))
+    plotter: Any = pv.Plotter(off_screen=True, window_size=list(SIZE))
     plotter.set_background("white")
     for mesh, style in parts:
         plotter.add_mesh(mesh, show_scalar_bar=False, ambient=0.35, diffuse=0.7, **style)

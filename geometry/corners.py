@@ -1,4 +1,4 @@
-"""Corners of a plane face: found by the turn of its outer wire, rounded where the radius fits."""
+"""Corners of plane faces: found by the turn of the outer wire, rounded where the radius fits."""
 
 from __future__ import annotations
 
@@ -24,16 +24,47 @@ class Blend:
         return f"blend of {self.wanted:g} mm does not fit at ({self.x:.0f}, {self.y:.0f}) mm: {told}"
 
 
-def corners(face: cq.Face, inward: bool) -> list[np.ndarray]:
-    """Corner points (2,) of the outer wire: re-entrant ones where `inward`, else all that turn over 5 degrees."""
+def corners(face: cq.Face) -> list[np.ndarray]:
+    """Re-entrant corner points (2,) of the outer wire, where it turns by more than 2 degrees."""
     found = []
     edges = ordered(face)
     for before, after in zip(edges, edges[1:] + edges[:1], strict=True):
         a, b = before[1], after[0]
-        turn = np.degrees(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b))
-        if (turn < -2.0) if inward else (abs(turn) > 5.0):
+        if np.degrees(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)) < -2.0:
             found.append(before[2])
     return found
+
+
+def closed(face: cq.Face, radius: float) -> cq.Face | None:
+    """The face with all that a disc of this radius cannot reach from outside filled: re-entrant corners rounded.
+
+    A blend longer than the edge beside it runs on over the next edge. None where the kernel finds no such figure.
+    """
+    return swept(face, radius)
+
+
+def opened(face: cq.Face, radius: float) -> cq.Face | None:
+    """The part of a face that a disc of this radius can sweep: outer corners rounded, narrow tips left out.
+
+    None where the disc finds no room.
+    """
+    return swept(face, -radius)
+
+
+def swept(face: cq.Face, away: float) -> cq.Face | None:
+    """The outer wire moved outward by `away` mm (inward where negative) and back again."""
+    if not away:
+        return face
+    try:
+        between = largest(face.outerWire().offset2D(away, "arc" if away > 0.0 else "intersection"))
+        made = largest(between.outerWire().offset2D(-away, "arc"))
+    except Exception:  # the kernel's errors have no common base
+        return None
+    return made if made.isValid() and (made.Area() - face.Area()) * away >= 0.0 else None
+
+
+def largest(wires: list[cq.Wire]) -> cq.Face:
+    return max((cq.Face.makeFromWires(wire) for wire in wires), key=lambda face: face.Area())
 
 
 def ordered(face: cq.Face) -> list[tuple[np.ndarray, np.ndarray, np.ndarray]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import meshio
 import numpy as np
@@ -69,6 +70,6 @@ def write_vtu(
     cell_data: dict[str, NDArray[np.float64]],
 ) -> None:
     """Write nodal and element fields; single precision keeps the file small."""
-    small = {name: np.asarray(field, dtype=np.float32) for name, field in point_data.items()}
-    cells = {name: [np.asarray(field, dtype=np.float32)] for name, field in cell_data.items()}
+    small: dict[str, Any] = {name: np.asarray(field, dtype=np.float32) for name, field in point_data.items()}
+    cells: dict[str, Any] = {name: [np.asarray(field, dtype=np.float32)] for name, field in cell_data.items()}
     meshio.Mesh(mesh.points, [("tetra10", mesh.tets)], small, cells).write(path)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import cadquery as cq
 import numpy as np
 
-from geometry.corners import Blend, corners, rounded
+from geometry.corners import Blend, closed, corners, opened, rounded
 from geometry.datums import ARMS, BORES, ArmDatum, arm_datum, bore, centre
 from params.arm import Arm
 
@@ -22,7 +22,8 @@ def outline(arm: Arm, short: list[Blend] | None = None) -> cq.Face:
     parts = [disc(arm, name) for name in BORES] + [bar(arm_datum(arm, name), 0.0) for name in ARMS]
     whole = one_face(parts[0].fuse(*parts[1:]).clean(), "the outline")
     whole = rounded(whole, bends(arm), BEND * arm.geometry.section.depth_at_hub)
-    return rounded(whole, corners(whole, inward=True), arm.geometry.blend_radius, short)
+    blended = closed(whole, arm.geometry.blend_radius)
+    return blended or rounded(whole, corners(whole), arm.geometry.blend_radius, short)
 
 
 def pocket(arm: Arm, name: str) -> cq.Face:
@@ -35,10 +36,11 @@ def pocket(arm: Arm, name: str) -> cq.Face:
     faces = sorted(field.Faces(), key=lambda face: face.Area())
     if not faces:
         raise SolidRefused(f"{name} arm: no room for a pocket between flanges, hub and boss")
-    clear = faces[-1]
     corner = CORNER * fillet if section.kind == "i" else fillet
-    clear = rounded(clear, bends(arm, flange, name), max(BEND * section.depth_at_hub - flange, corner))
-    return rounded(clear, corners(clear, inward=False), corner)
+    made = opened(faces[-1], corner)
+    if made is None:
+        raise SolidRefused(f"{name} arm: corners of {corner:g} mm radius do not fit the pocket")
+    return made
 
 
 def beyond_rib(arm: Arm, name: str) -> cq.Face:
@@ -85,12 +87,12 @@ def slant(datum: ArmDatum) -> np.ndarray:
     return np.array([1.0, (1.0 + tilted) / 2.0, tilted])
 
 
-def bends(arm: Arm, inset: float = 0.0, only: str | None = None) -> list[np.ndarray]:
+def bends(arm: Arm) -> list[np.ndarray]:
     """Points (2,) where the edges of the arms turn from parallel to tapered."""
     found = []
-    for name in ARMS if only is None else (only,):
+    for name in ARMS:
         datum = arm_datum(arm, name)
-        half = datum.depth_at_hub / 2.0 - inset * slant(datum)[1]
+        half = datum.depth_at_hub / 2.0
         found += [datum.point(datum.hub_edge, half), datum.point(datum.hub_edge, -half)]
     return found
 

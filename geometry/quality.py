@@ -51,8 +51,12 @@ def jacobians(
     nodes = points[tets].transpose(2, 0, 1)  # (3, elements, 10)
     found = np.empty((len(tets), len(at)))
     for k, place in enumerate(at):
-        x, y, z = nodes @ gradients(place)  # each (elements, 3)
-        found[:, k] = np.einsum("ij,ij->i", x, np.cross(y, z))
+        x, y, z = (nodes @ gradients(place)).transpose(0, 2, 1)  # each (3, elements)
+        found[:, k] = (
+            x[0] * (y[1] * z[2] - y[2] * z[1])
+            + x[1] * (y[2] * z[0] - y[0] * z[2])
+            + x[2] * (y[0] * z[1] - y[1] * z[0])
+        )
     return found
 
 

@@ -24,8 +24,8 @@ Array = NDArray[np.float64]
 Single = NDArray[np.float32]
 DEGREE = 3
 RATIO = 10.0  # of the largest to the smallest eigenvalue the smoother works on
-SAFETY = 1.15  # on the power iteration's estimate of the largest
-POWERS = 8
+SAFETY = 1.25  # on the power iteration's estimate of the largest, which comes from below
+POWERS = 6
 PARTS = 64  # of the sums: fixed, so that the number of threads changes no bit
 
 

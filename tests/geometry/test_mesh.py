@@ -6,12 +6,16 @@ import numpy as np
 import pytest
 
 from geometry import mesher
+from geometry.curving import relaxed
 from geometry.datums import BORES, bore, centre
+from geometry.faces import named_faces, table
 from geometry.mesher import MeshRefused, mesh_arm
 from geometry.meshfile import TET_EDGES, TRIANGLE_EDGES, read_mesh, write_vtu
 from geometry.quality import EDGES, INNER, POINTS, RULE, WEIGHTS, jacobians, quality
 from geometry.solid import main as make_solid
+from geometry.solid import solid
 from tests.arms import demo
+from tests.geometry.test_solid import bench
 
 ARM = "params/arms/bench-lever.yaml"
 
@@ -87,19 +91,84 @@ def test_the_same_input_gives_the_same_bytes(folder, meshed, tmp_path):
     assert (tmp_path / "again.msh").read_bytes() == (folder / "arm.msh").read_bytes()
 
 
-def test_a_mesh_that_fails_the_gate_twice_is_refused_with_its_place(folder, tmp_path, monkeypatch):
+@pytest.fixture(scope="module")
+def plain(tmp_path_factory):
+    """The bench lever as a plain bar, quick to mesh."""
+    return made_as("solid", tmp_path_factory.mktemp("plain"))
+
+
+def made_as(kind, folder):
+    arm = bench(kind)
+    body = solid(arm)
+    body.exportBrep(str(folder / "arm.brep"))
+    (folder / "faces.json").write_text(json.dumps(table(body, named_faces(body, arm), arm)))
+    return folder
+
+
+@pytest.mark.parametrize("kind", ["box", "solid"])
+def test_volume_of_the_other_kinds(kind, tmp_path, plain):
+    folder = plain if kind == "solid" else made_as(kind, tmp_path)
+    report = mesh_arm(
+        folder / "arm.brep", folder / "faces.json", demo("bench-lever").mesh, tmp_path / "a.msh", 5
+    )
+    told = json.loads((folder / "faces.json").read_text())
+    assert report.volume == pytest.approx(told["volume_mm3"], rel=1e-3)
+    if kind == "box":
+        mesh = read_mesh(tmp_path / "a.msh")
+        assert enclosed(mesh.points, mesh.surfaces) == pytest.approx(
+            report.volume, rel=1e-3
+        )  # walls of the cavities too
+
+
+def enclosed(points, surfaces):
+    """Volume within straight-edged faces by the divergence theorem: a face with a wrong normal would spoil it."""
+    faces = np.vstack(list(surfaces.values()))
+    a, b, c = (points[faces[:, k]] for k in range(3))
+    return np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0
+
+
+def test_more_elements_per_quarter_bore_make_a_finer_bore(plain, tmp_path):
+    arm, found = bench("solid"), {}
+    for count in (3, 6):
+        mesh_arm(plain / "arm.brep", plain / "faces.json", arm.mesh, tmp_path / "a.msh", per_quarter=count)
+        mesh = read_mesh(tmp_path / "a.msh")
+        edges = np.linalg.norm(np.diff(mesh.points[mesh.surfaces["pivot_bore"][:, :2]], axis=1), axis=2)
+        found[count] = np.median(edges)
+        # Wanted edge: quarter circle over count; the mesher's triangles come within a third of the size field.
+        assert found[count] == pytest.approx(np.pi / 4.0 * arm.geometry.pivot.bore / count, rel=0.35)
+    assert found[6] < 0.65 * found[3]
+
+
+def test_thin_plates_are_not_spanned_by_stretched_elements(tmp_path):
+    arm = bench("i", geometry__section__web_thickness=2.0, geometry__section__fillet=0.0)
+    body = solid(arm)
+    body.exportBrep(str(tmp_path / "arm.brep"))
+    (tmp_path / "faces.json").write_text(json.dumps(table(body, named_faces(body, arm), arm)))
+    mesh_arm(tmp_path / "arm.brep", tmp_path / "faces.json", arm.mesh, tmp_path / "a.msh", per_quarter=3)
+    mesh = read_mesh(tmp_path / "a.msh")
+    inside = np.all(np.abs(mesh.points[mesh.tets[:, :4], 2]) < 1.0 + 1e-6, axis=1)  # elements of the web
+    corners = mesh.points[mesh.tets[inside, :4]]
+    edges = np.array([np.linalg.norm(corners[:, i] - corners[:, j], axis=1) for i, j in TET_EDGES])
+    assert np.median(edges.max(axis=0)) < 3.0 * arm.geometry.section.web_thickness
+
+
+def test_a_mesh_that_fails_the_gate_twice_is_refused_with_its_place(plain, tmp_path, monkeypatch):
     monkeypatch.setattr(mesher, "LEAST_QUALITY", 2.0)  # no element can pass
     with pytest.raises(
-        MeshRefused, match=r"after 2 attempts: worst quality .* near \(-?\d+, -?\d+, -?\d+\) mm"
-    ):
+        MeshRefused, match=r"in 2 attempts: worst quality .* near \(-?\d+, -?\d+, -?\d+\) mm"
+    ) as refused:
+        mesh_arm(plain / "arm.brep", plain / "faces.json", demo("bench-lever").mesh, tmp_path / "arm.msh", 3)
+    assert len(refused.value.place) == 3 and not (tmp_path / "arm.msh").exists()
+
+
+def test_a_face_without_a_name_is_refused(plain, tmp_path):
+    told = json.loads((plain / "faces.json").read_text())
+    told["faces"]["outside"].pop()
+    (tmp_path / "faces.json").write_text(json.dumps(told))
+    with pytest.raises(MeshRefused, match="a face of the solid has no name"):
         mesh_arm(
-            folder / "arm.brep",
-            folder / "faces.json",
-            demo("bench-lever").mesh,
-            tmp_path / "arm.msh",
-            per_quarter=3,
+            plain / "arm.brep", tmp_path / "faces.json", demo("bench-lever").mesh, tmp_path / "arm.msh", 3
         )
-    assert not (tmp_path / "arm.msh").exists()
 
 
 def straight(corners):
@@ -108,15 +177,31 @@ def straight(corners):
 
 
 def test_quality_of_known_elements():
-    unit = straight([[0, 0, 0], [1, 0, 0], [0, 1, 0], [0, 0, 1]])
-    told = quality(unit, np.arange(10)[None])
-    assert told.volume == pytest.approx(1.0 / 6.0, rel=1e-14) and told.worst == pytest.approx(1.0, rel=1e-14)
-    folded = unit.copy()
-    folded[4] = [-0.2, 0.0, 0.0]  # mid-edge node pulled beyond its corner: the Jacobian there is negative
+    regular = straight([[1, 1, 1], [1, -1, -1], [-1, 1, -1], [-1, -1, 1]])
+    told = quality(regular, np.arange(10)[None])
+    # Regular tetrahedron of edge a: volume a^3 / (6 sqrt 2); here a^2 = 8.
+    assert told.volume == pytest.approx(8.0 / 3.0, rel=1e-14) and told.worst == pytest.approx(1.0, rel=1e-14)
+    sliver = straight([[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0.01]])
+    assert quality(sliver, np.arange(10)[None]).worst < 0.02
+    folded = regular.copy()
+    folded[4] = [1.2, 2.0, 2.0]  # mid-edge node pulled beyond its corner
     assert quality(folded, np.arange(10)[None]).worst < 0.0
-    swapped = unit.copy()
+    swapped = regular.copy()
     swapped[[8, 9]] = swapped[[9, 8]]  # the swap of two node orders
     assert quality(swapped, np.arange(10)[None]).worst < 0.5
+
+
+def test_a_folded_element_is_mended_and_a_sound_one_left_alone():
+    unit = straight([[0, 0, 0], [1, 0, 0], [0, 1, 0], [0, 0, 1]])
+    tets, nothing = np.arange(10)[None], np.array([], dtype=int)
+    bowed = unit.copy()
+    bowed[4] = [0.5, -0.05, 0.0]
+    assert np.array_equal(relaxed(bowed, tets, nothing), bowed)
+    folded = unit.copy()
+    folded[4] = [0.5, 0.6, 0.3]  # the edge bows through the element
+    mended = relaxed(folded, tets, nothing)
+    assert quality(folded, tets).worst < 0.0 < quality(mended, tets).worst
+    assert np.array_equal(np.delete(mended, 4, axis=0), np.delete(folded, 4, axis=0))
 
 
 def test_rule_is_exact_for_cubics():

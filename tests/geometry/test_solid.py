@@ -8,15 +8,16 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.geometry import Point, Polygon
-from shapely.ops import unary_union
 
-from geometry.datums import ARMS, BORES, arm_datum, bore, centre
+from geometry import outline as outline_module
+from geometry import solid as solid_module
+from geometry.corners import corners, round_one
 from geometry.faces import NAMES, named_faces
-from geometry.outline import SolidRefused, corners, outline, round_one
+from geometry.outline import SolidRefused, outline
 from geometry.solid import solid
 from geometry.step import read_step, write_step
 from tests.arms import changed, demo
+from tests.geometry.figures import elevation, volume
 
 ANGLES = [90.0, 110.0, 135.0, 165.0, 180.0]
 
@@ -53,44 +54,15 @@ def test_without_fillet_chamfer_or_blend(fields):
     assert solid(bench(**fields)).isValid()
 
 
-def plain_volume(arm):
-    """Volume of kind solid from its plane figure, cylinders and cones."""
-    whole = plain_figure(arm)
-    volume = whole.area * arm.geometry.section.width
-    for name in BORES:
-        size = bore(arm, name)
-        volume += np.pi / 4.0 * size.outside**2 * (size.width - arm.geometry.section.width)
-        c, r = size.chamfer, size.bore / 2.0
-        cone = np.pi * c / 3.0 * (r**2 + r * (r + c) + (r + c) ** 2) - np.pi * r**2 * c
-        volume -= np.pi * r**2 * size.width + 2.0 * cone
-    return volume
-
-
 @pytest.mark.parametrize("angle", ANGLES)
-def test_volume_of_kind_solid_against_plane_figures(angle):
-    arm = bench("solid", angle, geometry__blend_radius=0.0)
-    # The bends of half a depth's radius cut 4 slivers: tan(a) - a with a < 3 deg, under 1e-4 of the volume.
-    assert solid(arm).Volume() == pytest.approx(plain_volume(arm), rel=1e-3)
-
-
-def plain_figure(arm):
-    """The elevation as polygons of shapely, circles as 4096-gons (area low by 4e-7), no blends."""
-
-    def circle(name, diameter):
-        return Point(*centre(arm, name)).buffer(diameter / 2.0, quad_segs=1024)
-
-    def bar(name):
-        datum = arm_datum(arm, name)
-        s = np.array([0.0, datum.hub_edge, datum.length])
-        return Polygon(
-            np.vstack(
-                [datum.point(s, -datum.depth(s) / 2.0), datum.point(s[::-1], datum.depth(s[::-1]) / 2.0)]
-            )
-        )
-
-    return unary_union(
-        [circle(name, bore(arm, name).outside) for name in BORES] + [bar(name) for name in ARMS]
-    )
+@pytest.mark.parametrize(("kind", "corner"), [("solid", 0.0), ("box", 4.0), ("i", 4.8)])
+def test_volume_against_plane_figures(kind, corner, angle):
+    arm = bench(kind, angle, geometry__blend_radius=8.0)
+    short = []
+    made = solid(arm, short).Volume()
+    assert not short and (kind == "solid" or arm.geometry.section.fillet == 4.0)
+    # Left out of the figures: where an arm bends at the hub circle a long radius cuts slivers, tan(a) - a with a < 5 deg.
+    assert made == pytest.approx(volume(arm.geometry, corner), rel=1e-3)
 
 
 def fillet_area(circle, height, radius):
@@ -112,18 +84,40 @@ def fillet_area(circle, height, radius):
 def test_each_blend_at_the_hub_adds_the_closed_form(radius):
     arm = bench("solid", 180.0, geometry__blend_radius=0.0)
     face = outline(arm)
-    at_hub = [corner for corner in corners(face, inward=True) if np.hypot(*corner) < 46.0]
+    at_hub = [corner for corner in corners(face) if np.hypot(*corner) < 46.0]
     assert len(at_hub) == 4
     wanted = fillet_area(arm.geometry.pivot.outside / 2.0, arm.geometry.section.depth_at_hub / 2.0, radius)
     for corner in at_hub:
-        assert round_one(face, corner, radius).Area() - face.Area() == pytest.approx(
+        assert round_one(face, corner, radius)[0].Area() - face.Area() == pytest.approx(
             wanted, rel=1e-6
         )  # kernel's own tolerance
 
 
-def test_i_is_solid_less_its_pockets_and_box_less_its_cavities():
-    i, box, full = (solid(bench(kind)).Volume() for kind in ("i", "box", "solid"))
-    assert i < full and box < full
+def test_deep_arms_at_a_right_angle_keep_a_rib_between_their_pockets():
+    arm = bench("i", 90.0, geometry__section__depth_at_hub=90.0, geometry__section__flange_thickness=4.0)
+    body = solid(arm)
+    at = (
+        0.5 * (46.0 + (45.0 - 4.0) * np.sqrt(2.0)) / np.sqrt(2.0)
+    )  # between hub and the flanges' inner corner
+    z = 0.45 * arm.geometry.section.width
+    assert body.isInside(cq.Vector(at, at, z))
+    assert not body.isInside(cq.Vector(at + 4.0, at - 4.0, z))  # beside the rib the pocket is open
+
+
+def test_a_blend_longer_than_its_edge_runs_on_over_the_next():
+    arm = bench("solid", 90.0, geometry__blend_radius=8.0)  # the inner edges bend 7 mm from their corner
+    short = []
+    assert outline(arm, short).Area() == pytest.approx(elevation(arm.geometry).area, rel=3e-4)
+    assert not short
+
+
+def test_a_blend_that_does_not_fit_is_made_smaller_and_told(monkeypatch):
+    monkeypatch.setattr(outline_module, "closed", lambda face, radius: None)  # the kernel gives up
+    short = []
+    body = solid(bench("solid", 110.0, geometry__blend_radius=60.0), short)
+    assert body.isValid() and short
+    assert all(blend.made < blend.wanted == 60.0 for blend in short)
+    assert "blend of 60 mm does not fit at (" in str(short[0])
 
 
 def test_mirror_symmetry_about_the_mid_plane():
@@ -189,5 +183,21 @@ def test_a_fillet_that_does_not_fit_is_refused_with_its_place():
         )
 
 
-def test_kernel_is_the_one_cadquery_brings():
-    assert cq.Workplane().box(1, 2, 3).val().Volume() == pytest.approx(6.0)
+def test_step_is_of_the_newest_application_protocol(tmp_path):
+    arm = bench("solid")
+    body = solid(arm)
+    write_step(body, named_faces(body, arm), arm, tmp_path / "arm.step")
+    # ISO 10303-242; the schema's name as the standard writes it, from memory.
+    assert "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF" in (tmp_path / "arm.step").read_text()
+
+
+def test_the_command_refuses_with_one_line_and_code_3(tmp_path, capsys, monkeypatch):
+    monkeypatch.setattr(
+        solid_module,
+        "read_arm",
+        lambda _: bench(geometry__section__fillet=14.0, geometry__section__depth_at_pins=40.0),
+    )
+    assert solid_module.main(tmp_path / "arm.yaml", tmp_path / "out") == 3
+    told = capsys.readouterr().err
+    assert told.count("\n") == 1 and "cannot be built: " in told
+    assert not (tmp_path / "out").exists()
