@@ -63,7 +63,7 @@ def test_conjugate_gradients_agree_with_the_direct_solver(choice):
     assert found.ok
     assert 5 < found.figures.iterations < 60
     assert max(found.figures.residual) < 1.1e-7
-    assert max(found.figures.reaction) < 1e-9
+    assert max(found.figures.reaction) < 1e-8  # a tenth of the residual that is left
     for one, other in zip(found.displacement, exact, strict=True):
         assert np.abs(one - other).max() < 1e-6 * np.abs(other).max()
 

@@ -76,7 +76,10 @@ def test_bores_have_the_area_of_their_cylinders_and_normals_point_out(meshed):
             np.einsum("ij,ij->i", normal[:, :2], outward) < 0.0
         )  # out of the metal is toward the axis
         radius = np.hypot(*(mesh.points[np.unique(faces)][:, :2] - axis).T)
-        assert np.allclose(radius, size.bore / 2.0, atol=1e-3 * size.bore)
+        # A mid-edge node of an element that its curved edge would fold lies on the chord: sagitta r (1 - cos(pi/16)) = 2 %.
+        off = np.abs(radius - size.bore / 2.0) / (size.bore / 2.0)
+        assert off.max() < 0.02
+        assert np.mean(off > 1e-6) < 0.01
 
 
 def test_every_outer_face_belongs_to_one_group(meshed):
