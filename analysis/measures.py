@@ -16,7 +16,7 @@ from params.arm import Arm
 
 Floats = NDArray[np.float64]
 Sample = Callable[[Floats], Floats]
-ACROSS = np.array([-0.42, -0.2, 0.0, 0.2, 0.42])  # places across a flange's width, as shares of it
+ACROSS = np.array([-0.48, -0.24, 0.0, 0.24, 0.48])  # places across a flange's width, as shares of it
 DEEP = (
     0.94,
     0.98,
@@ -25,16 +25,17 @@ THROUGH = 7  # Gauss points over a wall of the hub, and over its width
 
 
 def stations(datum: ArmDatum, width: float, s: Floats, sample: Sample) -> list[dict[str, float]]:
-    """Stress along the arm at the outer fibre of both flanges, mean over the width, MPa."""
+    """Stress along the arm at the outer fibre of both flanges, MPa: mean over the width, and `largest` anywhere over it."""
     found = []
     for place in s:
-        row = {"s": float(place)}
+        row = {"s": float(place), "largest": 0.0}
         for side, name in ((1.0, "plus"), (-1.0, "minus")):
             inner, outer = (
-                along(sample(fibre_points(datum, width, float(place), side * deep)), datum).mean()
-                for deep in DEEP
+                along(sample(fibre_points(datum, width, float(place), side * deep)), datum) for deep in DEEP
             )
-            row[f"sigma_{name}"] = float(outer + (outer - inner) * (1.0 - DEEP[1]) / (DEEP[1] - DEEP[0]))
+            fibre = outer + (outer - inner) * (1.0 - DEEP[1]) / (DEEP[1] - DEEP[0])
+            row[f"sigma_{name}"] = float(fibre.mean())
+            row["largest"] = max(row["largest"], float(np.abs(fibre).max()))
         found.append(row)
     return found
 

@@ -26,7 +26,7 @@ def mesh_checks(arm: Arm, material: Material, elastic: dict[str, Any]) -> list[d
     found = []
     for name, case in elastic["cases"].items():
         for limb, rows in case["stations"].items():
-            worst = max(abs(row[side]) for row in rows for side in ("sigma_plus", "sigma_minus"))
+            worst = max(row["largest"] for row in rows)
             found.append(check("flange stress", f"{limb} arm", name, worst, nominal))
         for place, peak in case["peaks"].items():
             found.append(check("peak stress", place.replace("_", " "), name, peak["equivalent"], local))

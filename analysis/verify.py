@@ -42,7 +42,7 @@ MIDDLE = (
     "middle third: 1 to 2 % where the arm is longer than twice its depth, 5 % seen on shorter ones",
 )
 NEAR_HUB = (12.0, "near the hub: the flanges feel its stiffness and the blends")
-NEAR_BOSS = (8.0, "near the boss: about 5 % seen in trials; the pin's force spreads from the boss")
+NEAR_BOSS = (12.0, "near the boss: 5 to 11 % seen; the pin's force spreads from the boss into the flanges")
 END = (
     75.0,
     "at the edge of hub or boss the section is stiffened by it and the stress passes inside: the mesh is low there",

@@ -118,9 +118,8 @@ def test_volume_of_the_other_kinds(kind, tmp_path, plain):
     assert report.volume == pytest.approx(told["volume_mm3"], rel=1e-3)
     if kind == "box":
         mesh = read_mesh(tmp_path / "a.msh")
-        assert enclosed(mesh.points, mesh.surfaces) == pytest.approx(
-            report.volume, rel=1e-3
-        )  # walls of the cavities too
+        # By straight faces, so lower by the sagitta of the curved ones; without the cavities' walls it would be 10 % more.
+        assert enclosed(mesh.points, mesh.surfaces) == pytest.approx(report.volume, rel=0.01)
 
 
 def enclosed(points, surfaces):
@@ -180,7 +179,7 @@ def straight(corners):
 
 
 def test_quality_of_known_elements():
-    regular = straight([[1, 1, 1], [1, -1, -1], [-1, 1, -1], [-1, -1, 1]])
+    regular = straight([[1, 1, 1], [-1, 1, -1], [1, -1, -1], [-1, -1, 1]])
     told = quality(regular, np.arange(10)[None])
     # Regular tetrahedron of edge a: volume a^3 / (6 sqrt 2); here a^2 = 8.
     assert told.volume == pytest.approx(8.0 / 3.0, rel=1e-14) and told.worst == pytest.approx(1.0, rel=1e-14)
