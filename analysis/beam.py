@@ -88,8 +88,9 @@ def _inside(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper):
     return fs + heavy * gs, v2, fz, -offset * feta, offset * fs - reach * fz, m3, v2 + m3 * taper
 
 
+# Compiled anew in each process: kept on disk, these two crashed the interpreter in a fresh checkout.
 @guvectorize(
-    [(*[float64[:]] * 10, *[float64[:]] * 7)], "(),(),(),(),(),(),(),(),(),()->(),(),(),(),(),(),()", cache=True, nopython=True,
+    [(*[float64[:]] * 10, *[float64[:]] * 7)], "(),(),(),(),(),(),(),(),(),()->(),(),(),(),(),(),()", nopython=True,
 )  # fmt: skip
 def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v3, t, m2, m3, web):
     n[0], v2[0], v3[0], t[0], m2[0], m3[0], web[0] = _inside(
@@ -100,7 +101,7 @@ def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v
 @guvectorize(
     [(*[float64[:]] * 12, *[float64[:, :]] * 5, *[float64[:]] * 3, int64[:], int64[:], *[float64[:]] * 2, int64[:])],
     "(),(),(),(),(),(),(s),(s),(s),(s),(s),(s),(s,p),(s,p),(s,p),(s,p),(s,p)->(),(),(),(),(),(),(),()",
-    cache=True, nopython=True, fastmath=True,
+    nopython=True, fastmath=True,
 )  # fmt: skip
 def _extremes(
     fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, area, warp, by_m3, by_m2, by_v2, by_v3, by_t,
