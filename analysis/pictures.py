@@ -60,7 +60,8 @@ def stress(grid: pv.UnstructuredGrid, arm: Arm, summary: dict[str, Any], path: P
         "smooth_shading": True,
         "split_sharp_edges": True,
     }
-    mark = [(grid.points[peak], f"peak {top:.3g} {unit}")]
+    side = "near" if grid.points[peak][2] >= 0.0 else "far"
+    mark = [(grid.points[peak], f"peak {top:.3g} {unit}, {side} side")]
     told = f"Equivalent (von Mises) stress, load case {case}, at {summary['cases'][case]['at']}"
     view = shoot([(skin, colour), (edges(grid), ink(1))], mark)
     sheet(
