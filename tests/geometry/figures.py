@@ -1,8 +1,7 @@
 """The arm's elevation drawn a second time, with polygons of a general-purpose library, to check the solid against.
 
 Circles are 512-gons (area low by 2.5e-5; finer ones upset the library's offsets). Closing a figure (grow, then shrink)
-by r rounds its re-entrant corners with
-radius r; opening it (shrink, then grow) rounds the others.
+by r rounds its re-entrant corners with radius r; opening it (shrink, then grow) rounds the others.
 """
 
 import numpy as np

@@ -130,17 +130,13 @@ def test_mirror_symmetry_about_the_mid_plane():
     angle=st.floats(90.0, 180.0), depth=st.floats(60.0, 86.0), flange=st.floats(3.0, 9.0), web=st.floats(3.0, 10.0),
     blend=st.floats(0.0, 60.0), kind=st.sampled_from(["i", "box"]),
 )  # fmt: skip
-def test_sizes_within_the_rules_give_a_valid_solid_or_a_reason(angle, depth, flange, web, blend, kind):
+def test_sizes_within_the_rules_give_a_valid_solid(angle, depth, flange, web, blend, kind):
     arm = bench(
         kind, angle, geometry__section__depth_at_hub=depth, geometry__section__flange_thickness=flange,
         geometry__section__web_thickness=web, geometry__blend_radius=blend,
     )  # fmt: skip
-    reason, body = "", None
-    try:
-        body = solid(arm)
-    except SolidRefused as refusal:
-        reason = str(refusal)
-    assert len(reason) > 20 if body is None else body.isValid() and named_faces(body, arm)["pivot_bore"]
+    body = solid(arm)  # a refusal here is a failure: all of these can be built
+    assert body.isValid() and named_faces(body, arm)["pivot_bore"]
 
 
 def test_step_read_again_gives_the_same_solid_and_carries_the_names(tmp_path):
@@ -172,17 +168,11 @@ def test_step_bytes_are_the_same_from_two_processes(tmp_path):
         assert (tmp_path / "a" / file).read_bytes() == (tmp_path / "b" / file).read_bytes()
 
 
-def test_a_fillet_that_does_not_fit_is_refused_with_its_place():
+def test_corners_that_do_not_fit_are_refused_with_their_place():
     with pytest.raises(
-        SolidRefused, match=r"(input|output) arm: corners of 30 mm radius do not fit the pocket"
+        SolidRefused, match=r"(input|output) arm: corners of 36 mm radius do not fit the pocket"
     ):
-        solid(
-            bench(
-                geometry__section__fillet=25.0,
-                geometry__section__depth_at_pins=40.0,
-                geometry__section__width=60.0,
-            )
-        )
+        solid(bench(geometry__section__fillet=30.0))
 
 
 def test_step_is_of_the_newest_application_protocol(tmp_path):
@@ -194,11 +184,8 @@ def test_step_is_of_the_newest_application_protocol(tmp_path):
 
 
 def test_the_command_refuses_with_one_line_and_code_3(tmp_path, capsys, monkeypatch):
-    monkeypatch.setattr(
-        solid_module,
-        "read_arm",
-        lambda _: bench(geometry__section__fillet=25.0, geometry__section__depth_at_pins=40.0),
-    )
+    arm = bench(geometry__section__fillet=30.0)
+    monkeypatch.setattr(solid_module, "read_arm", lambda _: arm)
     assert solid_module.main(tmp_path / "arm.yaml", tmp_path / "out") == 3
     told = capsys.readouterr().err
     assert told.count("\n") == 1 and "cannot be built: " in told
