@@ -2,8 +2,8 @@
 
 The way through: `mesh` (arrays and named surfaces) -> `pattern` (nodes sorted along the body, one row of 3 x 3 blocks for
 each) -> `assembly` -> `loads` and `supports` -> `solve`, which picks `direct` (sparse Cholesky) or `multigrid` (conjugate
-gradients, all cases in lockstep) -> `recovery` and `surface` (nodal stress) -> `invariants`, `error`. `case` does all of it
-for the load cases of an arm.
+gradients, all cases in lockstep) -> `recovery` and `surface` (nodal stress) -> `invariants`, `error`. `sample` reads fields at
+points. `analysis.proof` does all of it for the load cases of an arm.
 
 Six components of a symmetric tensor are always xx, yy, zz, xy, yz, zx; shear strains are engineering strains.
 """
