@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 
 from geometry.quality import EDGES, POINTS, jacobians
 
-# Least Jacobian at any point over that of the straight element, below which edges are straightened: first only away
-# from the kept surfaces, then everywhere where an element is still about to fold.
-SOUND, FOLDED = 0.15, 0.03
+SOUND = (
+    0.15  # least Jacobian at any point over that of the straight element, below which edges are straightened
+)
 ROUNDS = 12
 
 
@@ -23,21 +23,20 @@ def relaxed(
 ) -> NDArray[np.float64]:
     """Points (n, 3) with folded elements mended; tets (m, 10) in the mesher's order.
 
-    Corners never move, and the nodes `kept` only where the element would fold otherwise.
+    Corners never move, nor do the nodes `kept`.
     """
     movable = np.ones(len(points), dtype=bool)
     movable[kept] = False
-    points = straightened(points, tets, movable, SOUND)
-    return straightened(points, tets, np.ones(len(points), dtype=bool), FOLDED)
+    return straightened(points, tets, movable)
 
 
 def straightened(
-    points: NDArray[np.float64], tets: NDArray[np.integer], movable: NDArray[np.bool_], least: float
+    points: NDArray[np.float64], tets: NDArray[np.integer], movable: NDArray[np.bool_]
 ) -> NDArray[np.float64]:
     points = points.copy()
     doubtful = np.arange(len(tets))
     for _ in range(ROUNDS):
-        bad = tets[doubtful[share(points, tets[doubtful]) < least]]
+        bad = tets[doubtful[share(points, tets[doubtful]) < SOUND]]
         touched = np.zeros(len(points), dtype=bool)
         for k, (i, j) in enumerate(EDGES):
             moved = bad[movable[bad[:, 4 + k]]]

@@ -36,7 +36,11 @@ DELAUNAY, FRONTAL, TRIANGLES, TET10 = (
     5,
     11,
 )  # the mesher's numbers: volume and surface algorithms, element
-ATTEMPTS = ({"surface": FRONTAL, "shrink": 1.0}, {"surface": TRIANGLES, "shrink": 0.75})
+# The second attempt may straighten the rims of the bores where an element at a chamfer would fold.
+ATTEMPTS = (
+    {"surface": FRONTAL, "shrink": 1.0, "rims": True},
+    {"surface": TRIANGLES, "shrink": 0.75, "rims": False},
+)
 
 
 class MeshRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fault of the program
@@ -222,7 +226,7 @@ def generate(settings: dict[str, Any]) -> Quality:
         gmsh.model.mesh.generate(3)
         gmsh.model.mesh.optimize("Netgen")
         gmsh.model.mesh.setOrder(2)
-        told = settle()
+        told = settle(settings["rims"])
     except Exception as error:  # the mesher raises bare exceptions
         raise MeshRefused(f"the mesher stopped: {error}", trouble()) from error
     if told.worst < LEAST_QUALITY:
@@ -239,26 +243,27 @@ def trouble() -> Place:
     return middle(*entities[0]) if entities else middle(*gmsh.model.getEntities(3)[0])
 
 
-def settle() -> Quality:
+def settle(rims: bool) -> Quality:
     """Mend folded elements, round the nodes, and measure.
 
-    The nodes' last bits differ from process to process: a millionth of a millimetre is kept. Bores keep their curvature.
+    The nodes' last bits differ from process to process: a millionth of a millimetre is kept. Bores keep their curvature,
+    and so do their rims where `rims`.
     """
     tags, flat, _ = gmsh.model.mesh.getNodes()
     numbers = np.asarray(tags, dtype=np.int64)
     made = np.zeros((int(numbers.max()) + 1, 3))
     made[numbers] = np.asarray(flat).reshape(-1, 3)
     tets = np.asarray(gmsh.model.mesh.getElementsByType(TET10)[1], dtype=np.int64).reshape(-1, 10)
-    kept = np.concatenate([nodes_of(f"{name}_bore") for name in BORES])
+    kept = np.concatenate([nodes_of(f"{name}_bore", rims) for name in BORES])
     points = np.round(relaxed(np.round(made, 6), tets, kept), 6) + 0.0
     for tag, place in zip(numbers.tolist(), points[numbers].tolist(), strict=True):
         gmsh.model.mesh.setNode(tag, place, [])
     return quality(points, tets)
 
 
-def nodes_of(name: str) -> NDArray[np.int64]:
-    """Nodes within the faces of a physical group, their edges left out."""
-    found = [gmsh.model.mesh.getNodes(2, tag, includeBoundary=False)[0] for tag in surfaces(name)]
+def nodes_of(name: str, rims: bool) -> NDArray[np.int64]:
+    """Nodes of the faces of a physical group, with those on their edges where `rims`."""
+    found = [gmsh.model.mesh.getNodes(2, tag, includeBoundary=rims)[0] for tag in surfaces(name)]
     return np.concatenate(found).astype(np.int64)
 
 

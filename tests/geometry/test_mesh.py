@@ -5,6 +5,8 @@ import json
 import numpy as np
 import pytest
 
+from analysis.elastic.element import gradients, shapes
+from analysis.elastic.quadrature import triangle
 from geometry import mesher
 from geometry.curving import relaxed
 from geometry.datums import BORES, bore, centre
@@ -76,10 +78,7 @@ def test_bores_have_the_area_of_their_cylinders_and_normals_point_out(meshed):
             np.einsum("ij,ij->i", normal[:, :2], outward) < 0.0
         )  # out of the metal is toward the axis
         radius = np.hypot(*(mesh.points[np.unique(faces)][:, :2] - axis).T)
-        # A mid-edge node of an element that its curved edge would fold lies on the chord: sagitta r (1 - cos(pi/16)) = 2 %.
-        off = np.abs(radius - size.bore / 2.0) / (size.bore / 2.0)
-        assert off.max() < 0.02
-        assert np.mean(off > 1e-6) < 0.01
+        assert np.allclose(radius, size.bore / 2.0, rtol=0.0, atol=2e-6)  # nodes are rounded to 1e-6 mm
 
 
 def test_every_outer_face_belongs_to_one_group(meshed):
@@ -118,27 +117,30 @@ def test_volume_of_the_other_kinds(kind, tmp_path, plain):
     assert report.volume == pytest.approx(told["volume_mm3"], rel=1e-3)
     if kind == "box":
         mesh = read_mesh(tmp_path / "a.msh")
-        # By straight faces, so lower by the sagitta of the curved ones; without the cavities' walls it would be 10 % more.
-        assert enclosed(mesh.points, mesh.surfaces) == pytest.approx(report.volume, rel=0.01)
+        # Both integrate the same curved elements; without the cavities' walls it would be 10 % more.
+        assert enclosed(mesh.points, mesh.surfaces) == pytest.approx(report.volume, rel=1e-9)
 
 
 def enclosed(points, surfaces):
-    """Volume within straight-edged faces by the divergence theorem: a face with a wrong normal would spoil it."""
-    faces = np.vstack(list(surfaces.values()))
-    a, b, c = (points[faces[:, k]] for k in range(3))
-    return np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0
+    """Volume within the curved faces by the divergence theorem: a face with a wrong normal would spoil it."""
+    nodes = points[np.vstack(list(surfaces.values()))]
+    local, weights = triangle(5)  # exact beyond the fourth degree of position times normal
+    place = np.einsum("qn,fnx->fqx", shapes(local), nodes)
+    along = np.einsum("qnd,fnx->fqdx", gradients(local), nodes)
+    normal = np.cross(along[:, :, 0], along[:, :, 1])
+    return np.einsum("q,fqx,fqx->", weights, place, normal) / 3.0
 
 
 def test_more_elements_per_quarter_bore_make_a_finer_bore(plain, tmp_path):
     arm, found = bench("solid"), {}
-    for count in (3, 6):
+    for count in (4, 8):
         mesh_arm(plain / "arm.brep", plain / "faces.json", arm.mesh, tmp_path / "a.msh", per_quarter=count)
         mesh = read_mesh(tmp_path / "a.msh")
         edges = np.linalg.norm(np.diff(mesh.points[mesh.surfaces["pivot_bore"][:, :2]], axis=1), axis=2)
         found[count] = np.median(edges)
         # Wanted edge: quarter circle over count; the mesher's triangles come within a third of the size field.
         assert found[count] == pytest.approx(np.pi / 4.0 * arm.geometry.pivot.bore / count, rel=0.35)
-    assert found[6] < 0.65 * found[3]
+    assert found[8] < 0.65 * found[4]
 
 
 def test_thin_plates_are_not_spanned_by_stretched_elements(tmp_path):
