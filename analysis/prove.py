@@ -16,8 +16,7 @@ import numpy as np
 
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
-from analysis.elastic.sample import Sampler
-from analysis.measures import of_case
+from analysis.measures import measures
 from analysis.proof import Proof, fields, prove
 from analysis.richardson import band
 from analysis.tables import read_json, write_csv, write_json
@@ -129,30 +128,31 @@ def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
 
 def measured(last: Level, arm: Arm, hand: dict[str, Any]) -> dict[str, Any]:
     """elastic.json: figures of the solve and, for each case, what the mesh says; N, mm, MPa, kg."""
-    proof, sampler = last.proof, Sampler(last.proof.mesh)
-    cases = {}
-    for index, name in enumerate(proof.cases):
-        wanted = hand["cases"][name]
-        places = {limb: np.array([row["s"] for row in rows]) for limb, rows in wanted["stations"].items()}
-        load = proof.loaded[index]
-        cases[name] = {
-            "fraction": wanted["fraction"],
-            "peaks": {
-                place: vars(peak(proof.stress[index], proof.mesh, place)) for place in (*BORES, "outside")
-            },
-            "pin_force": {bore: float(np.hypot(*one.force[:2])) for bore, one in load.bores.items()},
-            "load_mismatch": max(load.resultants.mismatch.values()),
-            "rebalanced": load.rebalanced,
-            "imbalance": float(np.linalg.norm(load.resultants.force)),
-            "reaction": proof.solution.figures.reaction[index],
-            "residual": proof.solution.figures.residual[index],
-            "energy_error": float(proof.error[index]),
-            "suction_MPa": load.resultants.suction,
-            **of_case(
-                proof.mesh, arm, proof.solution.displacement[index], proof.stress[index], sampler, places
-            ),
-        }
+    proof = last.proof
+    first = hand["cases"][proof.cases[0]]["stations"]
+    places = {limb: np.array([row["s"] for row in rows]) for limb, rows in first.items()}
+    read = measures(proof.mesh, arm, proof.solution.displacement, proof.stress, places)
+    cases = {
+        name: solved(proof, index) | read[index] | {"fraction": hand["cases"][name]["fraction"]}
+        for index, name in enumerate(proof.cases)
+    }
     return {"caution": CAUTION, "mass_kg": proof.mass, "cg_mm": proof.cg, "cases": cases}
+
+
+def solved(proof: Proof, index: int) -> dict[str, Any]:
+    """Peaks, applied forces and what is out of balance in one case."""
+    load, done = proof.loaded[index], proof.solution.figures
+    return {
+        "peaks": {place: vars(peak(proof.stress[index], proof.mesh, place)) for place in (*BORES, "outside")},
+        "pin_force": {bore: float(np.hypot(*one.force[:2])) for bore, one in load.bores.items()},
+        "load_mismatch": max(load.resultants.mismatch.values()),
+        "rebalanced": load.rebalanced,
+        "imbalance": float(np.linalg.norm(load.resultants.force)),
+        "reaction": done.reaction[index],
+        "residual": done.residual[index],
+        "energy_error": float(proof.error[index]),
+        "suction_MPa": load.resultants.suction,
+    }
 
 
 def figures(levels: list[Level], seconds: float) -> dict[str, Any]:

@@ -26,7 +26,7 @@ def mesh_checks(arm: Arm, material: Material, elastic: dict[str, Any]) -> list[d
     found = []
     for name, case in elastic["cases"].items():
         for limb, rows in case["stations"].items():
-            worst = max(row["largest"] for row in rows)
+            worst = max(row["largest"] for row in rows if row["largest"] is not None)
             found.append(check("flange stress", f"{limb} arm", name, worst, nominal))
         for place, peak in case["peaks"].items():
             found.append(check("peak stress", place.replace("_", " "), name, peak["equivalent"], local))
@@ -53,34 +53,38 @@ def verdict(hand: float, mesh: float, explain: list[str]) -> str:
 
 
 def to_explain(rows: list[dict[str, str]], elastic: dict[str, Any]) -> list[str]:
-    """Differences beyond their allowance, gathered by quantity and place, largest first."""
-    worst: dict[tuple[str, str], dict[str, str]] = {}
-    count: dict[tuple[str, str], int] = {}
+    """Differences beyond their allowance, gathered by quantity and place, the largest share of the allowance first."""
+    places: dict[tuple[str, str], list[dict[str, str]]] = {}
     for row in rows:
-        if row["verdict"] != "explain":
-            continue
-        key = (row["quantity"], row["place"])
-        count[key] = count.get(key, 0) + 1
-        if key not in worst or abs(float(row["difference_percent"])) > abs(
-            float(worst[key]["difference_percent"])
-        ):
-            worst[key] = row
-    ranked = sorted(
-        worst,
-        key=lambda key: -abs(float(worst[key]["difference_percent"])) / float(worst[key]["allowed_percent"]),
-    )
-    lines = [
-        f"Explain: {quantity}, {place}: mesh {float(worst[quantity, place]['difference_percent']):+.0f} % against hand "
-        f"(allowed {worst[quantity, place]['allowed_percent']} %), {count[quantity, place]} load cases."
-        for quantity, place in ranked[:SHOWN]
-    ]
+        if row["verdict"] == "explain":
+            places.setdefault((row["quantity"], row["place"]), []).append(row)
+    ranked = sorted(places.items(), key=lambda item: -max(map(excess, item[1])))
+    lines = [told(quantity, place, found) for (quantity, place), found in ranked[:SHOWN]]
     if len(ranked) > SHOWN:
         lines.append(f"Explain: {len(ranked) - SHOWN} more places in verify.csv.")
     if not elastic["settled"] and elastic["mesh"]["levels"] > 1:
+        levels = elastic["mesh"]["levels"]
         lines.append(
-            f"Explain: the bores' peaks have not settled after {elastic['mesh']['levels']} meshes; see convergence.csv."
+            f"Explain: the bores' peaks have not settled after {levels} meshes; see convergence.csv."
         )
     return lines
+
+
+def excess(row: dict[str, str]) -> float:
+    """Difference over what is allowed; without end where the mesh could not be read."""
+    return abs(float(row["difference_percent"] or "inf")) / float(row["allowed_percent"])
+
+
+def told(quantity: str, place: str, found: list[dict[str, str]]) -> str:
+    """One line for all load cases of a quantity at a place."""
+    worst = max(found, key=excess)
+    cases = f"{len(found)} load case{'s' if len(found) > 1 else ''}"
+    if not worst["difference_percent"]:
+        return f"Explain: {quantity}, {place}: {worst['note']}, {cases}."
+    difference, allowed = float(worst["difference_percent"]), worst["allowed_percent"]
+    return (
+        f"Explain: {quantity}, {place}: mesh {difference:+.0f} % against hand (allowed {allowed} %), {cases}."
+    )
 
 
 def sizes(arm: Arm) -> dict[str, float]:

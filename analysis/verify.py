@@ -36,25 +36,25 @@ MASS = (2.0, "the hand mass leaves out blends and fillets")
 PLACE = (1.0, "of the distance between the pins; as for the mass")
 FORCE = (0.1, "the same force is applied; the integration over the faces is made exact")
 PIVOT_FORCE = (1.0, "the mesh's own weight takes the place of the hand calculation's")
-DEFLECTION = (15.0, "the hub by a simple beam of its own; bosses taken as stiff, loads enter over the bores")
+DEFLECTION = (
+    10.0,
+    "the hub's share by a rule of this project, set by the meshes of its demo arms: no independent proof of it",
+)
 MIDDLE = (
-    6.0,
-    "middle third: 1 to 2 % where the arm is longer than twice its depth, 5 % seen on shorter ones",
+    3.0,
+    "middle third: beam theory holds, 1 to 2 % seen in trials; an arm shorter than three depths feels both ends",
 )
 NEAR_HUB = (12.0, "near the hub: the flanges feel its stiffness and the blends")
-NEAR_BOSS = (12.0, "near the boss: 5 to 11 % seen; the pin's force spreads from the boss into the flanges")
+NEAR_BOSS = (8.0, "near the boss: about 5 % seen in trials; the pin's force spreads from the boss")
 END = (
-    75.0,
+    40.0,
     "at the edge of hub or boss the section is stiffened by it and the stress passes inside: the mesh is low there",
 )
-NET = (5.0, "equilibrium of one half of the arm; the stress is read at 98 points")
-WALL = (
-    25.0,
-    "mean over the hub's walls, half the difference of both sides: plane sections by hand, a ring under its pin by mesh",
-)
+NET = (5.0, "equilibrium of one half of the arm; the stress is read in 2,880 cells")
+WALL = (25.0, "plane sections of the hub less its bore by hand, a ring under its pin with arms on it by mesh")
 PEAK = (
     35.0,
-    "peak by a stress concentration factor for a pin in a plate end; bending of the ring is added by hand",
+    "by hand a factor for a pin in a plate end, doubled across the arm by a rule of this project; ring bending added",
 )
 ZERO = (0.01, "supports and sum of all forces must vanish against the largest pin force")
 ENERGY = (15.0, "estimated error of the mesh in the energy norm, all of the arm")
@@ -66,12 +66,26 @@ def row(
     place: str,
     case: str,
     hand: float,
-    mesh: float,
+    mesh: float | None,
     unit: str,
     allowed: tuple[float, str],
     scale: float | None = None,
 ) -> Row:
     """One comparison; `scale` is what the difference is a share of (the hand value where left out)."""
+    if mesh is None:
+        told = (
+            quantity,
+            place,
+            case,
+            hand,
+            None,
+            unit,
+            None,
+            allowed[0],
+            "explain",
+            "cannot be read from the mesh here",
+        )
+        return dict(zip(COLUMNS, told, strict=True))
     base = abs(hand) if scale is None else scale
     sign = -1.0 if hand < 0.0 else 1.0  # positive: the mesh is larger in size
     difference = 100.0 * sign * (mesh - hand) / base if base else 100.0 * mesh
@@ -90,7 +104,7 @@ def in_units(
     place: str,
     case: str,
     hand: float,
-    mesh: float,
+    mesh: float | None,
     kind: str,
     units: System,
     allowed: tuple[float, str],
@@ -99,7 +113,8 @@ def in_units(
     """A comparison of quantities with a unit, shown in the arm's units."""
     unit = shown_unit(kind, units)
     made = row(quantity, place, case, hand, mesh, unit.replace("*", " "), allowed, scale)
-    return made | {"hand": outside(hand, unit, kind), "mesh": outside(mesh, unit, kind)}
+    shown = None if mesh is None else outside(mesh, unit, kind)
+    return made | {"hand": outside(hand, unit, kind), "mesh": shown}
 
 
 def whole(arm: Arm, hand: Row, mesh: Row) -> Iterator[Row]:
@@ -130,23 +145,7 @@ def of_case(arm: Arm, case: str, hand: Row, mesh: Row) -> Iterator[Row]:
         )
     for limb in hand["stations"]:
         yield from fibres(arm, case, limb, hand["stations"][limb], mesh["stations"][limb])
-    for limb, net in hand["net_section"].items():
-        found = mesh["pivot_section"][limb]
-        place = f"hub, square to the {limb} arm"
-        yield in_units(
-            "moment over the section at the pivot",
-            place,
-            case,
-            net["M3"],
-            found["M3"],
-            "moment",
-            arm.units,
-            NET,
-        )
-        by_hand = 0.5 * wall_share(arm) * (net["sigma_plus"] - net["sigma_minus"])
-        by_mesh = 0.5 * (found["mean_plus"] - found["mean_minus"])
-        what = "net section at the pivot, bending part of the wall stress"
-        yield in_units(what, place, case, by_hand, by_mesh, "stress", arm.units, WALL)
+    yield from hub(arm, case, hand["net_section"], mesh["pivot_section"])
     for bore, peak in hand["bore_peak"].items():
         yield in_units(
             "bore peak", words(bore), case, peak, mesh["peaks"][bore]["equivalent"], "stress", arm.units, PEAK
@@ -164,9 +163,18 @@ def of_case(arm: Arm, case: str, hand: Row, mesh: Row) -> Iterator[Row]:
     yield row("discretisation error, energy norm", "arm", case, 0.0, mesh["energy_error"], "share", ENERGY)
 
 
-def wall_share(arm: Arm) -> float:
-    """Mean over a wall of a stress that grows with the distance from the axis, over its value at the outside."""
-    return 0.5 * (1.0 + arm.geometry.pivot.bore / arm.geometry.pivot.outside)
+def hub(arm: Arm, case: str, net: Row, mesh: Row) -> Iterator[Row]:
+    """The section through the pivot along the bisector of the arms: its moment, and the bending part of the wall stress."""
+    pivot, place = arm.geometry.pivot, "hub, on the bisector of the arms"
+    handed = 0.5 * (net["output"]["M3"] - net["input"]["M3"])  # pivot friction acts half on either side
+    yield in_units(
+        "moment over the section at the pivot", place, case, handed, mesh["M3"], "moment", arm.units, NET
+    )
+    second = pivot.width * (pivot.outside**3 - pivot.bore**3) / 12.0
+    by_hand = -handed * (pivot.outside + pivot.bore) / 4.0 / second
+    by_mesh = 0.5 * (mesh["mean_inner"] - mesh["mean_outer"])
+    what = "net section at the pivot, bending part of the mean wall stress"
+    yield in_units(what, place, case, by_hand, by_mesh, "stress", arm.units, WALL)
 
 
 def fibres(arm: Arm, case: str, limb: str, hand: list[Row], mesh: list[Row]) -> Iterator[Row]:
