@@ -84,7 +84,7 @@ rule prove:
         multiext("results/{arm}/as-written/", "arm.msh", "stress.vtu", "elastic.json", "convergence.csv"),
     log:
         "results/{arm}/as-written/log/prove.txt",
-    threads: 2
+    threads: 1
     shell:
         "python -m analysis.prove results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 

@@ -88,7 +88,7 @@ def _inside(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper):
     return fs + heavy * gs, v2, fz, -offset * feta, offset * fs - reach * fz, m3, v2 + m3 * taper
 
 
-# Compiled anew in each process: kept on disk, these two crashed the interpreter in a fresh checkout.
+# Compiled anew in each process (1.5 s): where two processes fill the disk cache of such kernels at once, the next one crashes.
 @guvectorize(
     [(*[float64[:]] * 10, *[float64[:]] * 7)], "(),(),(),(),(),(),(),(),(),()->(),(),(),(),(),(),()", nopython=True,
 )  # fmt: skip

@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 import time
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -14,7 +13,7 @@ from rich.console import Console
 from rich.progress import track
 
 from analysis.designs import designs
-from analysis.hand import Screener
+from analysis.hand import Least, Screener
 from analysis.sizes import Sizes
 from analysis.tables import write_csv
 from params.arm import Arm
@@ -25,23 +24,11 @@ from params.units import outside, shown_unit
 CHUNK = 2048  # designs at once: more spend memory, fewer the time of calls
 
 
-@dataclass(frozen=True)
-class Screened:
-    """The hand calculation of D designs: mass in kg, least margin, what governs, why a design is not feasible."""
-
-    mass: NDArray[np.float64]  # (D,)
-    margin: NDArray[np.float64]  # (D,)
-    governing: NDArray[np.str_]  # (D,) check at place, load case
-    reason: NDArray[np.str_]  # (D,) empty where the design can be built
-
-
 def chunks(count: int) -> list[slice]:
     return [slice(start, min(start + CHUNK, count)) for start in range(0, count, CHUNK)]
 
 
-def screen(
-    arm: Arm, material: Material, sizes: dict[str, NDArray[np.float64]], quiet: bool = True
-) -> Screened:
+def screen(arm: Arm, material: Material, sizes: dict[str, NDArray[np.float64]], quiet: bool = True) -> Least:
     """Every design of `sizes` (arrays (D,) in mm, as `designs` makes them) through all clauses and load cases."""
     count = len(next(iter(sizes.values()))) if sizes else 1
     screener = Screener(arm, material)
@@ -49,8 +36,8 @@ def screen(
         screener(Sizes.from_arm(arm, **{name: array[part] for name, array in sizes.items()}))
         for part in progress(chunks(count), quiet)
     ]
-    return Screened(
-        *(np.concatenate([getattr(part, field) for part in parts]) for field in Screened.__annotations__)
+    return Least(
+        *(np.concatenate([getattr(part, field) for part in parts]) for field in Least.__annotations__)
     )
 
 
@@ -61,7 +48,7 @@ def progress(parts: list[slice], quiet: bool) -> Iterator[slice]:
     )
 
 
-def rows(arm: Arm, sizes: dict[str, NDArray[np.float64]], screened: Screened) -> Iterator[dict[str, object]]:
+def rows(arm: Arm, sizes: dict[str, NDArray[np.float64]], screened: Least) -> Iterator[dict[str, object]]:
     """The rows of designs.csv."""
     unit = shown_unit("length", arm.units)
     columns = {f"{name}_{unit}": outside(array, unit, "length") for name, array in sizes.items()}

@@ -47,7 +47,7 @@ SCHEMA = [
 RULES = [
     (*OUTSIDE, "geometry.pivot.outside: 48.0 mm, leaves a wall of 4.0 mm beside the bore of 40.0 mm, at least 6.7 mm (one sixth of the bore), make it at least 53.3 mm or the bore smaller"),
     (*OUTSIDE, "geometry.pivot.outside: 48.0 mm, is too small for the arms' depth of 76.0 mm at the hub, at least 77.5 mm (2 % more than the depth), make it at least 77.5 mm or the arms less deep"),
-    ("chamfer: 1 mm", "chamfer: 14 mm", "geometry.pivot.chamfer: 14.0 mm, is too large for the wall or the width, at most 12.5 mm (half the wall, a quarter of the width), make it smaller"),
+    ("chamfer: 2 mm", "chamfer: 14 mm", "geometry.pivot.chamfer: 14.0 mm, is too large for the wall or the width, at most 12.5 mm (half the wall, a quarter of the width), make it smaller"),
     ("diameter: 39.9 mm", "diameter: 41 mm", "geometry.pivot.pin.diameter: 41.0 mm, is larger than the bore, at most 40.0 mm, or 0.3 % more for a shrunk fit, check pin and bore"),
     ("diameter: 39.9 mm", "diameter: 20 mm", "geometry.pivot.pin.diameter: 20.0 mm, is far smaller than the bore, at least 32.0 mm (0.8 of the bore), check pin and bore"),
     ("tensile_strength: 700 MPa", "tensile_strength: 70 ksi", "geometry.pivot.pin.tensile_strength: 482.6 MPa, is below the yield strength, at least 500.0 MPa, check both"),

@@ -1,0 +1,32 @@
+"""The hub's share in the movement of the pins."""
+
+import numpy as np
+import pytest
+
+from analysis.deflection import flexibility
+from analysis.hubflex import hub_flexibility
+from analysis.mass import mass
+from analysis.sizes import Sizes
+from analysis.spans import spans
+from tests.arms import changed, demo
+
+
+def test_a_bar_as_deep_and_wide_as_its_hub_is_one_cantilever():
+    """Solid bar of the hub's width and diameter, a bore of nothing: P L^3 / 3 E I less the stiff boss (Timoshenko)."""
+    arm = changed(
+        demo("bench-lever"), geometry__section__kind="solid", geometry__section__depth_at_hub=90.0,
+        geometry__section__depth_at_pins=90.0, geometry__section__width=50.0, geometry__section__flange_thickness=None,
+        geometry__section__web_thickness=None, geometry__section__fillet=None, geometry__pivot__bore=1e-6,
+    )  # fmt: skip
+    sizes, modulus, stiff_in_shear = Sizes.from_arm(arm), 205e3, -1.0 + 1e-9
+    span = spans(arm, sizes)
+    beam = flexibility(span, mass(arm, sizes, 1e-12), modulus, stiff_in_shear)
+    whole = beam + hub_flexibility(span, arm.geometry.pivot, modulus, stiff_in_shear)
+    in_plane, across = 50.0 * 90.0**3 / 12.0, 90.0 * 50.0**3 / 12.0
+    for index, (length, boss) in enumerate(((150.0, 22.0), (200.0, 22.0))):
+        reach = length**3 - boss**3
+        assert whole.in_plane[0, index] == pytest.approx(reach / (3.0 * modulus * in_plane), rel=1e-6)
+        assert whole.sideways[0, index] == pytest.approx(reach / (3.0 * modulus * across), rel=1e-6)
+        turned = (length**2 - boss**2) / (2.0 * modulus * across)
+        assert whole.tilt[0, index] == pytest.approx(turned, rel=1e-6)
+    assert np.all(whole.in_plane > beam.in_plane)
