@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields
 
 import numpy as np
-from numba import float64, guvectorize, int64, njit
+from numba import njit
 from numpy.typing import NDArray
 
 from analysis.mass import Mass
@@ -80,50 +80,53 @@ def outer_mass(span: Spans, mass: Mass, s: Floats) -> tuple[Floats, Floats]:
     return bar + mass.boss, first + mass.boss * (span.length - s)
 
 
-@njit(inline="always")
 def _inside(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper):
-    """N, V2, V3, T, M2, M3 and the web's share of V2 at one section: the pin's force and the weight outside it."""
+    """N, V2, V3, T, M2, M3 and the web's share of V2 at a section: the pin's force and the weight outside it."""
     v2 = feta + heavy * geta
     m3 = reach * feta + first * geta
     return fs + heavy * gs, v2, fz, -offset * feta, offset * fs - reach * fz, m3, v2 + m3 * taper
 
 
-# Compiled anew in each process (1.5 s): where two processes fill the disk cache of such kernels at once, the next one crashes.
-@guvectorize(
-    [(*[float64[:]] * 10, *[float64[:]] * 7)], "(),(),(),(),(),(),(),(),(),()->(),(),(),(),(),(),()", nopython=True,
-)  # fmt: skip
-def _forces(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, n, v2, v3, t, m2, m3, web):
-    n[0], v2[0], v3[0], t[0], m2[0], m3[0], web[0] = _inside(
-        fs[0], feta[0], fz[0], offset[0], gs[0], geta[0], reach[0], heavy[0], first[0], taper[0]
-    )
+_at_once = njit(inline="always")(_inside)
 
 
-@guvectorize(
-    [(*[float64[:]] * 12, *[float64[:, :]] * 5, *[float64[:]] * 3, int64[:], int64[:], *[float64[:]] * 2, int64[:])],
-    "(),(),(),(),(),(),(s),(s),(s),(s),(s),(s),(s,p),(s,p),(s,p),(s,p),(s,p)->(),(),(),(),(),(),(),()",
-    nopython=True, fastmath=True,
-)  # fmt: skip
-def _extremes(
-    fs, feta, fz, offset, gs, geta, reach, heavy, first, taper, area, warp, by_m3, by_m2, by_v2, by_v3, by_t,
-    equivalent, normal, shear, station, point, drag, flow, drag_station,
-):  # fmt: skip
-    best, most, middle = -1.0, -1.0, by_v2.shape[1] - 1
-    for k in range(reach.shape[0]):
-        n, _, v3, t, m2, m3, web = _inside(
-            fs[0], feta[0], fz[0], offset[0], gs[0], geta[0], reach[k], heavy[k], first[k], taper[k]
-        )
-        axial, m3, m2, v3, t = abs(n) / area[k], abs(m3), abs(m2), abs(v3), abs(t)
+@njit(cache=True, fastmath=True)
+def _extremes(acting, along_arm, points, real, whole):
+    """`Extremes` of every design, case and position into real (5, D, C, P) and whole (3, D, C, P)."""
+    each = acting.shape[1] > 1  # else one set of forces for all designs
+    for d in range(real.shape[1]):
+        for c in range(real.shape[2]):
+            for i in range(real.shape[3]):
+                _worst(
+                    acting[:, d if each else 0, c, i],
+                    along_arm[:, d],
+                    points[:, d],
+                    real[:, d, c, i],
+                    whole[:, d, c, i],
+                )
+
+
+@njit(cache=True, fastmath=True)
+def _worst(acting, along_arm, points, real, whole):
+    """The most stressed point over the stations of one arm: real (5,), whole (3,) in the order of `Extremes`."""
+    best, most, middle = -1.0, -1.0, points.shape[2] - 1
+    fs, feta, fz, offset, gs, geta = acting
+    for k in range(along_arm.shape[1]):
+        reach, heavy, first, taper, area, warp = along_arm[:, k]
+        n, _, v3, t, m2, m3, web = _at_once(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper)
+        axial, m3, m2, v3, t = abs(n) / area, abs(m3), abs(m2), abs(v3), abs(t)
         for p in range(middle + 1):
-            sigma = axial + m3 * by_m3[k, p] + m2 * by_m2[k, p]
+            by_m3, by_m2, by_v2, by_v3, by_t = points[:, k, p]
+            sigma = axial + m3 * by_m3 + m2 * by_m2
             if p == 0:
-                sigma += t * warp[k]
-            tau = abs(web) * by_v2[k, p] + v3 * by_v3[k, p] + t * by_t[k, p]
+                sigma += t * warp
+            tau = abs(web) * by_v2 + v3 * by_v3 + t * by_t
             square = sigma * sigma + 3.0 * tau * tau
             if square > best:
-                best, normal[0], shear[0], station[0], point[0] = square, sigma, tau, k, p
-        if abs(web) * by_v2[k, middle] > most:
-            most, drag[0], flow[0], drag_station[0] = abs(web) * by_v2[k, middle], web, by_v2[k, middle], k
-    equivalent[0] = np.sqrt(best)
+                best, real[1], real[2], whole[0], whole[1] = square, sigma, tau, k, p
+        if abs(web) * points[2, k, middle] > most:
+            most, real[3], real[4], whole[2] = abs(web) * points[2, k, middle], web, points[2, k, middle], k
+    real[0] = np.sqrt(best)
 
 
 def forces(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats], taper: Floats) -> Forces:
@@ -143,7 +146,7 @@ def forces(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats
     every = lambda a: a[..., None]  # noqa: E731  cases and positions, for every station
     along_arm = [value[:, None, None, :] for value in (reach, *outer, taper)]
     acting = [every(value) for value in (pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1])]
-    return Forces(*_forces(*acting, *along_arm))  # pyright: ignore[reportGeneralTypeIssues, reportOptionalIterable]
+    return Forces(*np.broadcast_arrays(*_inside(*acting, *along_arm)))
 
 
 def extremes(
@@ -162,25 +165,14 @@ def extremes(
     Every force counts with the sign that adds: exact at corners, where all signs occur. Compiled, since a sweep spends
     most of its time here, and with no array of all stations kept.
     """
-    points = part.points
-    at = lambda a: a[:, None, None]  # noqa: E731
-    acting = (pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1])
-    along_arm = (
-        at(value)
-        for value in (
-            reach,
-            *outer,
-            taper,
-            part.area,
-            warp,
-            points.m3,
-            points.m2,
-            points.v2,
-            points.v3,
-            points.t,
-        )
-    )
-    return Extremes(*_extremes(*acting, *along_arm))  # pyright: ignore[reportGeneralTypeIssues, reportOptionalIterable]
+    acting = np.stack(np.broadcast_arrays(pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1]))
+    along_arm = np.stack([reach, *outer, taper, part.area, warp])
+    points = np.stack([getattr(part.points, name) for name in ("m3", "m2", "v2", "v3", "t")])
+    shape = (along_arm.shape[1], *acting.shape[2:])
+    real, whole = np.empty((5, *shape)), np.empty((3, *shape), np.intp)
+    _extremes(acting, along_arm, points, real, whole)
+    equivalent, normal, shear, drag, flow = real
+    return Extremes(equivalent, normal, shear, whole[0], whole[1], drag, flow, whole[2])
 
 
 def fibre(force: Forces, part: Section, side: float) -> Floats:

@@ -1,7 +1,7 @@
 """One design of the front, confirmed by mesh: `python -m analysis.confirm results/ARM/designs/ID`.
 
-Runs the same steps as the arm as written. A design whose solid or mesh cannot be made, or whose solve ends badly, gets a
-summary with its reason, and the run goes on.
+Runs the same steps as the arm as written, in one process but for the CAD. A design whose solid or mesh cannot be made, or
+whose solve ends badly, gets a summary with its reason, and the run goes on.
 """
 
 from __future__ import annotations
@@ -10,36 +10,42 @@ import subprocess
 import sys
 from pathlib import Path
 
+from analysis import hand, prove, summary, verify
 from analysis.tables import write_json
 
-REFUSED = 3  # exit code of a step that says in its last line why this design cannot be built
+REFUSED = 3  # exit code of the solid's step where this design cannot be built
 
 
-def steps(folder: Path) -> list[list[str]]:
-    """The commands of the story, as the Snakefile runs them for the arm as written."""
-    arm, place = str(folder / "arm.yaml"), str(folder)
-    return [
-        ["analysis.hand", arm, place],
-        ["geometry.solid", arm, place],
-        ["analysis.prove", place, "--sweep"],
-        ["analysis.verify", place],
-        ["analysis.summary", place],
-    ]
+class Unbuilt(Exception):  # noqa: N818 - an answer, not a fault of the program
+    """The solid cannot be made; the message says why."""
+
+
+def solid(folder: Path) -> None:
+    """The solid's step, in a process of its own: the analysis loads no CAD."""
+    command = [sys.executable, "-m", "geometry.solid", str(folder / "arm.yaml"), str(folder)]
+    done = subprocess.run(command, text=True, stderr=subprocess.PIPE, check=False)
+    if done.returncode == REFUSED:
+        raise Unbuilt(done.stderr.strip().splitlines()[-1])
+    sys.stderr.write(done.stderr)
+    done.check_returncode()
+
+
+def confirm(folder: Path) -> None:
+    """Solid, hand calculation, mesh and stresses of the arm in `folder`."""
+    hand.main(folder / "arm.yaml", folder)
+    solid(folder)
+    prove.run(folder, sweep=True)
+    verify.main(folder)
+    summary.main(folder)
 
 
 def main(folder: Path) -> int:
-    for step in steps(folder):
-        done = subprocess.run([sys.executable, "-m", *step], text=True, stderr=subprocess.PIPE, check=False)
-        if done.returncode == REFUSED:
-            reason = done.stderr.strip().splitlines()[-1]
-            write_json(
-                folder / "summary.json", {"state": "cannot be built", "reason": reason, "mesh_margin": None}
-            )
-            print(f"{folder.name}: {reason}")
-            return 0
-        if done.returncode:
-            sys.stderr.write(done.stderr)
-            return done.returncode
+    try:
+        confirm(folder)
+    except (Unbuilt, prove.Unproved) as reason:
+        told = {"state": "cannot be built", "reason": str(reason), "mesh_margin": None}
+        write_json(folder / "summary.json", told)
+        print(f"{folder.name}: {reason}")
     return 0
 
 

@@ -6,7 +6,6 @@ import math
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import qmc
 
 from params.arm import Arm, Span
 from params.units import inside
@@ -44,6 +43,8 @@ def grid(arm: Arm, swept: dict[str, Span]) -> dict[str, NDArray[np.float64]]:
 
 def hypercube(arm: Arm, swept: dict[str, Span]) -> dict[str, NDArray[np.float64]]:
     """`grid_limit` designs of a Latin hypercube with the file's seed."""
+    from scipy.stats import qmc  # a second to load, and most sweeps are grids
+
     points = qmc.LatinHypercube(d=len(swept), rng=np.random.default_rng(arm.sweep.seed)).random(
         arm.sweep.grid_limit
     )

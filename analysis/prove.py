@@ -27,6 +27,7 @@ from params.caution import CAUTION
 from params.material import Material
 from params.read import read_arm, read_material
 
+REFUSED = 3  # exit code where this arm cannot be proved
 BORES = ("pivot_bore", "input_bore", "output_bore")
 FINER = 1.35  # each level has this many times more elements per quarter bore
 SWEEP_QUARTER = 6  # elements per quarter bore for a design of the sweep
@@ -171,22 +172,26 @@ def figures(levels: list[Level], seconds: float) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def main() -> int:
-    parser = argparse.ArgumentParser(description="Mesh, solve, refine until the bores' peaks have settled.")
-    parser.add_argument("folder", type=Path)
-    parser.add_argument("--sweep", action="store_true", help="one level, as for a design of the sweep")
-    options = parser.parse_args()
-    folder, start = options.folder, time.perf_counter()
-    arm = read_arm(folder / "arm.yaml")
+class Unproved(Exception):  # noqa: N818 - an answer, not a fault of the program
+    """The mesh or its solution cannot be had; the message says why."""
+
+
+def run(folder: Path, sweep: bool) -> None:
+    """Prove the arm of `folder`.
+
+    Raises
+    ------
+    Unproved
+        where no sound mesh can be made or the last solve did not end well.
+    """
+    start, arm = time.perf_counter(), read_arm(folder / "arm.yaml")
     try:
-        levels = refine(folder, arm, read_material(arm.material), options.sweep)
+        levels = refine(folder, arm, read_material(arm.material), sweep)
     except MeshRefused as refusal:
-        print(refusal, file=sys.stderr)
-        return 3
+        raise Unproved(str(refusal)) from refusal
     last = levels[-1]
     if not last.proof.solution.ok:
-        print(told(last.proof), file=sys.stderr)
-        return 3
+        raise Unproved(told(last.proof))
     rows = convergence(levels, arm.mesh.peak_change)
     write_csv(folder / "convergence.csv", COLUMNS, rows)
     write_vtu(folder / "stress.vtu", last.arrays, *fields(last.proof))
@@ -196,6 +201,18 @@ def main() -> int:
     }
     table["settled"] = settled(levels, arm.mesh.peak_change)
     write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description="Mesh, solve, refine until the bores' peaks have settled.")
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("--sweep", action="store_true", help="one level, as for a design of the sweep")
+    options = parser.parse_args()
+    try:
+        run(options.folder, options.sweep)
+    except Unproved as reason:
+        print(reason, file=sys.stderr)
+        return REFUSED
     return 0
 
 

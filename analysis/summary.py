@@ -139,5 +139,9 @@ def summary(folder: Path) -> dict[str, Any]:
     }  # fmt: skip
 
 
+def main(folder: Path) -> None:
+    write_json(folder / "summary.json", summary(folder))
+
+
 if __name__ == "__main__":
-    write_json(Path(sys.argv[1]) / "summary.json", summary(Path(sys.argv[1])))
+    main(Path(sys.argv[1]))

@@ -119,4 +119,4 @@ def test_sweeps_have_the_sizes_they_should() -> None:
     assert 10_000 <= grids["linkspan-rocker"] <= 100_000
     assert grids["bench-lever"] <= 1000
     assert demo("linkspan-rocker").sweep.confirm == 6
-    assert demo("bench-lever").sweep.confirm == 2
+    assert demo("bench-lever").sweep.confirm == 1
