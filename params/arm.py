@@ -12,6 +12,8 @@ from typing import Literal
 
 from pydantic import Field
 
+from params.bores import Bores
+from params.cracks import Cracks, FoundCrack
 from params.fields import Frozen, Name, Number, Revision, Size, Text, Whole
 from params.shape import Bore, Geometry, Pin, Section
 from params.work import Drive, Driven, Duty, DutyPair, LoadCase, LoadPoint, Point
@@ -126,6 +128,15 @@ class Arm(Frozen):
     duty: Duty = Field(description="What the arm does in a year, for fatigue.")
     material: Name = Field(description="Name of a file in params/materials, without .yaml.")
     criteria: Criteria = Field(description="What the arm must keep.")
+    bores: Bores | None = Field(
+        default=None, description="Fits, surfaces and welds, for the life of the bores and of the rest."
+    )
+    found_cracks: tuple[FoundCrack, ...] = Field(
+        default=(), max_length=20, description="Cracks found on the arm in service, one line a crack."
+    )
+    cracks: Cracks | None = Field(
+        default=None, description="What cracks need: toughness, growth, examination; for found and new ones."
+    )
     sweep: Sweep = Field(
         description="Sizes tried for weight against margin; leave a range out to keep the size as it is."
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import textwrap
+from collections.abc import Iterator
 from typing import Any
 
 from pydantic import BaseModel
@@ -16,6 +17,7 @@ from params.yamlfile import plain
 WIDTH = 108
 UNITS = [f"{kind} {' '.join(KINDS[kind][1])}" for kind in ("length", "angle", "force", "moment", "stress")]
 LEGEND = f"Every quantity is text with its unit: {'; '.join(UNITS)}."
+DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")  # in quotes: other readers of YAML would make it no text
 PLAIN = re.compile(r"[A-Za-z0-9.+-][A-Za-z0-9 .,+*/^_%()';-]*")  # needs no quotes
 
 
@@ -46,8 +48,18 @@ def entry(key: str, value: Any, field: FieldInfo) -> list[str]:
     if isinstance(value, list):
         return [*legend(inner), f"{key}:", *(f"  - {flow(item)}" for item in value)]
     if not set(value) <= set(inner.model_fields):  # records by name, such as the load cases
-        return [*legend(inner), f"{key}:", *(f"  {name}: {flow(item)}" for name, item in value.items())]
+        return [*named(key, value, inner)]
     return [f"{key}:", *(f"  {line}" for line in mapping(value, inner))]
+
+
+def named(key: str, records: dict[str, Any], model: type[BaseModel]) -> Iterator[str]:
+    """Records by name: a line each, or where they hold records themselves a block each."""
+    if not any(model_in(field.annotation) for field in model.model_fields.values()):
+        yield from [*legend(model), f"{key}:", *(f"  {name}: {flow(item)}" for name, item in records.items())]
+        return
+    yield f"{key}:"
+    for name, item in records.items():
+        yield from (f"  # Entry {name}.", f"  {name}:", *(f"    {line}" for line in mapping(item, model)))
 
 
 def legend(model: type[BaseModel]) -> list[str]:
@@ -59,13 +71,18 @@ def legend(model: type[BaseModel]) -> list[str]:
     return [line for name, field, may in rows for line in comment(f"  {name}: {may}{meaning(field)}", "    ")]
 
 
-def flow(item: dict[str, Any]) -> str:
-    """A record on one line."""
-    return (
-        "{"
-        + ", ".join(f"{k}: {flow(v) if isinstance(v, dict) else scalar(v)}" for k, v in item.items())
-        + "}"
-    )
+def flow(item: Any) -> str:
+    """A record or a list on one line.
+
+    >>> flow({"fit": {"fit": "H7/s6"}, "service": ["20 degC", "-5 degC"]})
+    '{fit: {fit: H7/s6}, service: [20 degC, -5 degC]}'
+    """
+    if isinstance(item, dict):
+        return "{" + ", ".join(f"{key}: {flow(value)}" for key, value in item.items()) + "}"
+    if isinstance(item, list):
+        return "[" + ", ".join(flow(value) for value in item) + "]"
+    text = scalar(item)
+    return f'"{text}"' if set(text) & set(",[]{}") and not text.startswith('"') else text
 
 
 def folded(key: str, value: Any) -> list[str]:
@@ -73,7 +90,7 @@ def folded(key: str, value: Any) -> list[str]:
     if isinstance(value, str) and len(value) > 80 and " ".join(value.split()) == value:
         lines = textwrap.wrap(value, WIDTH - 2, break_long_words=False, break_on_hyphens=False)
         return [f"{key}: >-", *(f"  {line}" for line in lines)]
-    return [f"{key}: {scalar(value)}"]
+    return [f"{key}: {flow(value) if isinstance(value, list) else scalar(value)}"]
 
 
 def scalar(value: Any) -> str:
@@ -91,6 +108,7 @@ def scalar(value: Any) -> str:
     if (
         PLAIN.fullmatch(value)
         and plain(value) == value
+        and not DATE.fullmatch(value)
         and not value.startswith(("- ", "---", "..."))
         and value[-1] != " "
     ):

@@ -71,6 +71,18 @@ class Toughness(Frozen):
     )
 
 
+class OldArm(Frozen):
+    """The cracked arm where this file describes its replacement."""
+
+    material: Name = Field(
+        description="File in params/materials of what the cracked arm is made of, without .yaml."
+    )
+    toughness: Toughness = Field(description="What that material stands, from samples of the old arm.")
+    residual_stress: Annotated[float, within("stress", "0 MPa", "1500 MPa")] = Field(
+        default=0.0, description="Residual membrane stress at the found cracks."
+    )
+
+
 class Scatter(Frozen):
     """Coefficients of variation (standard deviation over mean) of each."""
 
@@ -131,6 +143,9 @@ class Cracks(Frozen):
     )
     yield_plateau: bool = Field(
         default=False, strict=True, description="true where the steel yields with a plateau: a lower diagram."
+    )
+    old_arm: OldArm | None = Field(
+        default=None, description="The cracked arm, where it is of another material than this file's."
     )
     scatter: Scatter | None = Field(
         default=None, description="Needed for the chance of lasting to the outage."

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from params.arm import Arm, LoadCase
 from params.problems import Fault, Key
+from params.rules_bores import fitting
 from params.rules_build import LEAST_LIGAMENT, building, length
+from params.rules_cracks import cracking
 from params.rules_move import moving
 from params.rules_sweep import sweeping
 
@@ -16,6 +18,7 @@ __all__ = ["LEAST_LIGAMENT", "broken_rules"]
 def broken_rules(arm: Arm, materials: list[str]) -> list[Fault]:
     """Every rule that the arm breaks; `materials` are the names of the material files."""
     faults = [*building(arm), *moving(arm), *_cases(arm), *_duty(arm), *sweeping(arm)]
+    faults += [*fitting(arm), *cracking(arm.found_cracks, arm.cracks, arm, materials)]
     if arm.material not in materials:
         limit = f"one of {', '.join(materials)}"
         faults.append(

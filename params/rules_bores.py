@@ -17,8 +17,11 @@ from params.weldclasses import CATEGORIES
 MOST_OFF = 0.01  # measured size against the arm's bore: more is another bore (common practice, no source)
 
 
-def fitting(bores: Bores, arm: Arm) -> Iterator[Fault]:
-    """Every rule that the section breaks."""
+def fitting(arm: Arm) -> Iterator[Fault]:
+    """Every rule that the section `bores:` breaks, where the arm has one."""
+    bores = arm.bores
+    if bores is None:
+        return
     for name, fit in bores.fits.items():
         yield from _fit(fit, ("bores", "fits", name), getattr(arm.geometry, name).bore, arm.units)
     for index, weld in enumerate(bores.welds):

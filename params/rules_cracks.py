@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from params.arm import Arm, Bore
-from params.cracks import Cracks, CrackSection, FoundCrack
+from params.cracks import Cracks, CrackSection, FoundCrack, Toughness
 from params.problems import Fault, Key
 from params.units import System, show
 
@@ -15,8 +15,10 @@ DEEP = ("surface", "corner", "edge")  # shapes that have a depth
 AT_HOLE = ("corner", "hole-through")
 
 
-def cracking(found: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm) -> Iterator[Fault]:
-    """Every rule that the two sections break."""
+def cracking(
+    found: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm, materials: Sequence[str]
+) -> Iterator[Fault]:
+    """Every rule that the two sections break; `materials` are the names of the material files."""
     if found and cracks is None:
         limit, mend = "what the material stands", "add the section cracks"
         yield Fault(("found_cracks",), "", "needs the section cracks", limit, mend)
@@ -32,7 +34,13 @@ def cracking(found: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm) -> It
                 ("cracks", "outage"), str(cracks.outage), "is before the crack was found", limit, "check both"
             )
     if cracks:
-        yield from _toughness(cracks, arm.units)
+        yield from _toughness(cracks.toughness, ("cracks", "toughness"), cracks.coldest, arm.units)
+    if cracks and cracks.old_arm:
+        old, key = cracks.old_arm, ("cracks", "old_arm")
+        yield from _toughness(old.toughness, (*key, "toughness"), cracks.coldest, arm.units)
+        if old.material not in materials:
+            limit, mend = f"one of {', '.join(materials)}", "write one of them or add a file"
+            yield Fault((*key, "material"), old.material, "is no material file", limit, mend)
 
 
 def bore_of(region: str, arm: Arm) -> Bore | None:
@@ -102,20 +110,22 @@ def _larger(
         yield Fault((*key, "length"), value, "is larger than the section", limit, "check it and the section")
 
 
-def _toughness(cracks: Cracks, units: System) -> Iterator[Fault]:
-    key: Key = ("cracks", "toughness", "charpy")
-    at = [point.temperature for point in cracks.toughness.charpy]
+def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> Iterator[Fault]:
+    key: Key = (*place, "charpy")
+    at = [point.temperature for point in said.charpy]
     for index in range(1, len(at)):
         if at[index] <= at[index - 1]:
             value = show(at[index], "temperature", units)
             yield Fault((*key, index, "temperature"), value, "does not rise", "coldest first", "sort them")
             return
-    if cracks.toughness.reference_temperature is not None:
+    if said.reference_temperature is not None:
         return  # the master curve stands in for the Charpy data, in its own range
-    warmest = float("inf") if cracks.toughness.held_when_warmer else at[-1]
-    if not at[0] <= cracks.coldest <= warmest:
+    warmest = float("inf") if said.held_when_warmer else at[-1]
+    if not at[0] <= coldest <= warmest:
         ends = " to ".join(show(t, "temperature", units) for t in (at[0], at[-1]))
         told, mend = "is outside the Charpy data", "test at that temperature; nothing is extrapolated"
-        if cracks.coldest > at[-1]:
+        if place != ("cracks", "toughness"):
+            told = "is outside the Charpy data of the old arm"
+        if coldest > at[-1]:
             mend = "test there, or write held_when_warmer: true for a specified minimum"
-        yield Fault(("cracks", "coldest"), show(cracks.coldest, "temperature", units), told, ends, mend)
+        yield Fault(("cracks", "coldest"), show(coldest, "temperature", units), told, ends, mend)

@@ -52,4 +52,5 @@ def told(folder: Path, text: str) -> list[str]:
     except ParameterError as error:
         return str(error).replace(f"{folder}/", "").split("\n")
     file = read_yaml(folder / "bores.yaml")
-    return [str(placed(fault, file)).replace(f"{folder}/", "") for fault in fitting(bores, arm)]
+    changed = arm.model_copy(update={"bores": bores})
+    return [str(placed(fault, file)).replace(f"{folder}/", "") for fault in fitting(changed)]

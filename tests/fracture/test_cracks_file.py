@@ -18,7 +18,7 @@ from analysis.life.survival import DAYS
 from analysis.life.toughness import MPA_ROOT_M
 from analysis.life.weight_function import Profile
 from params.cracks import Cracks, FoundCrack
-from params.read import read_material
+from params.read import material_names, read_material
 from params.rules_cracks import cracking, section_of
 from tests.arms import demo
 
@@ -69,7 +69,7 @@ def cracks(**changes):
 def told(found_cracks, section):
     return [
         f"{'.'.join(map(str, f.key))}: {f.value}, {f.wrong}, {f.limit}, {f.mend}"
-        for f in cracking(found_cracks, section, ARM)
+        for f in cracking(found_cracks, section, ARM, material_names())
     ]
 
 

@@ -41,7 +41,7 @@ SCHEMA = [
     ("name: bench", "name: ../bench", f"name: ../bench-lever, has a path separator, {NAMES}, write a plain name"),
     ("material: a572-50", "material: ..\\a572-50", f"material: ..\\a572-50, has a path separator, {NAMES}, write a plain name"),
     ("revision: A", "revision: 1", "revision: 1, is no text, put it in quotes"),
-    ("web_thickness: 6 mm", "web_thicknes: 6 mm", "geometry.section.web_thicknes: is no key here, known: kind, depth_at_hub, depth_at_pins, width, flange_thickness, web_thickness, fillet, did you mean web_thickness?"),
+    ("web_thickness: 9 mm", "web_thicknes: 9 mm", "geometry.section.web_thicknes: is no key here, known: kind, depth_at_hub, depth_at_pins, width, flange_thickness, web_thickness, fillet, did you mean web_thickness?"),
     ("friction: 0.1}", "frictoin: 0.1}", "load_cases.raise.frictoin: is no key here, known: kind, push, load_factor, shock_factor, side_ratio, eccentricity, friction, did you mean friction?"),
 ]  # fmt: skip
 RULES = [
@@ -52,11 +52,11 @@ RULES = [
     ("diameter: 39.9 mm", "diameter: 20 mm", "geometry.pivot.pin.diameter: 20.0 mm, is far smaller than the bore, at least 32.0 mm (0.8 of the bore), check pin and bore"),
     ("tensile_strength: 700 MPa", "tensile_strength: 70 ksi", "geometry.pivot.pin.tensile_strength: 482.6 MPa, is below the yield strength, at least 500.0 MPa, check both"),
     ("    width: 50 mm", "    width: 30 mm", "geometry.pivot.width: 30.0 mm, does not stand proud of the section's width, at least 36.7 mm (2 % more than the section), widen it or narrow the section"),
-    ("flange_thickness: 7 mm", "flange_thickness: 17 mm", "geometry.section.flange_thickness: 17.0 mm, leaves no web between flanges and fillets at the pins, less than 16.0 mm, thin the flanges or deepen the arm at the pins"),
-    ("web_thickness: 6 mm", "web_thickness: 33 mm", "geometry.section.web_thickness: 33.0 mm, leaves no room beside the web within the width, less than 28.0 mm, thin the web or widen the section"),
+    ("flange_thickness: 9 mm", "flange_thickness: 17 mm", "geometry.section.flange_thickness: 17.0 mm, leaves no web between flanges and fillets at the pins, less than 12.0 mm, thin the flanges or deepen the arm at the pins"),
+    ("web_thickness: 9 mm", "web_thickness: 33 mm", "geometry.section.web_thickness: 33.0 mm, leaves no room beside the web within the width, less than 20.0 mm, thin the web or widen the section"),
     ("input_arm: 150 mm", "input_arm: 80 mm", "geometry.input_arm: 80.0 mm, leaves no arm between hub and boss, at least 87.0 mm (radii of hub and boss and half the depth at the pins), lengthen the arm or make hub and boss smaller"),
     ("    outside: 44 mm", "    outside: 30 mm", "geometry.input.outside: 30.0 mm, is smaller than the depth of the arm there, at least 40.0 mm (the depth), enlarge the boss or taper the arm more"),
-    ("largest: 14 mm", "largest: 1 mm", "mesh.largest: 1.0 mm, would fill the arm with about 8e+06 elements, at least 1.2 mm, make it larger"),
+    ("largest: 20 mm", "largest: 1 mm", "mesh.largest: 1.0 mm, would fill the arm with about 8e+06 elements, at least 1.2 mm, make it larger"),
     ("rod: 25 mm", "rod: 40 mm", "drive.rod: 40.0 mm, is not smaller than the cylinder's bore, less than 40.0 mm, check both on the name plate"),
     ("stroke: 120 mm", "stroke: 220 mm", "drive.stroke: 220.0 mm, does not fit into the closed cylinder, less than the closed length of 190.0 mm, check both on the drawing"),
     # Law of cosines: r = 150, R = hypot(120, 300) = 323.11; 199.8 at 138 deg, 254.7 at 162 deg; 220 at phi = -2.28 deg.
@@ -127,7 +127,7 @@ def test_missing_key_is_told_at_its_parent(tmp_path: Path) -> None:
 
 
 def test_missing_plate_of_an_i_section(tmp_path: Path) -> None:
-    text, _ = edited(("  fillet: 4 mm\n", "\n"))
+    text, _ = edited(("  fillet: 8 mm\n", "\n"))
     parent = VALID[: VALID.index("\n  section:")].count("\n") + 2
     expected = "geometry.section.fillet: is missing, kind i needs it, add fillet below section"
     assert told(tmp_path, text) == [f"{NAME}.yaml:{parent}: {expected}"]
@@ -223,13 +223,13 @@ def test_file_for_results_may_be_called_arm(tmp_path: Path) -> None:
 
 SWEEPS = [
     ("width", "least: 28 mm", "least: 40.5 mm", "least: 40.5 mm, leaves no design that can be built, at most 39.2 mm (the narrowest hub or boss stands proud), lower it"),
-    ("flange_thickness", "least: 4 mm", "least: 17 mm", "least: 17.0 mm, leaves no design that can be built, at most 16.0 mm (two fifths of the greatest depth at the pins), lower it"),
+    ("flange_thickness", "least: 5 mm", "least: 17 mm", "least: 17.0 mm, leaves no design that can be built, at most 16.0 mm (two fifths of the greatest depth at the pins), lower it"),
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("name", "old", "new", "expected"), SWEEPS)
 def test_range_without_a_design(tmp_path: Path, name: str, old: str, new: str, expected: str) -> None:
-    most = {"width": ("most: 38 mm", "most: 41 mm"), "flange_thickness": ("most: 8 mm", "most: 18 mm")}
+    most = {"width": ("most: 38 mm", "most: 41 mm"), "flange_thickness": ("most: 9 mm", "most: 18 mm")}
     text, line = edited((old, new), most[name])
     assert told(tmp_path, text) == [f"{NAME}.yaml:{line}: sweep.{name}.{expected}"]
 
