@@ -73,3 +73,17 @@ def write_vtu(
     small: dict[str, Any] = {name: np.asarray(field, dtype=np.float32) for name, field in point_data.items()}
     cells: dict[str, Any] = {name: [np.asarray(field, dtype=np.float32)] for name, field in cell_data.items()}
     meshio.Mesh(mesh.points, [("tetra10", mesh.tets)], small, cells).write(path)
+
+
+def read_vtu(path: Path, names: list[str]) -> tuple[NDArray[np.float64], list[NDArray[np.float64]]]:
+    """Points (n, 3) and the nodal fields of these names.
+
+    Raises
+    ------
+    KeyError
+        for a name that the file does not hold.
+    """
+    grid = meshio.read(path)
+    return np.asarray(grid.points, np.float64), [
+        np.asarray(grid.point_data[name], np.float64) for name in names
+    ]

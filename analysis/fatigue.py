@@ -1,0 +1,272 @@
+"""Years to a crack all over the arm: `python -m analysis.fatigue DIR` writes life.csv, around.csv and life.vtu to DIR/bores.
+
+Reads arm.yaml, arm.msh, hand.json and the stresses of every load case. A cycle runs between two load cases, each at the
+position of the swing that loads the arm most; the year's cycles add up by Palmgren-Miner on each node's worst plane.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.elastic.mesh import Mesh
+from analysis.life.counting import count
+from analysis.life.damage import Life, life, worst_places
+from analysis.life.duty import Cycles, history, pairs, together
+from analysis.life.histories import histories, interference
+from analysis.life.meanstress import mean_rule
+from analysis.life.plane import Search, search
+from analysis.life.states import States, states, weld_curve
+from analysis.life.variants import REGIONS, Variant, variants
+from analysis.tables import read_json, write_csv
+from geometry.datums import arm_datum, bore, centre
+from geometry.meshfile import read_mesh, write_vtu
+from params.arm import Arm
+from params.bores import Bores, Region, Weld
+from params.read import read_arm
+from params.units import outside, shown_unit
+
+Floats = NDArray[np.float64]
+PLACES = 3  # of each region in the table
+MOST_YEARS = 1e6  # in the field for drawing; beyond it no number means anything
+NEAR = 1e-3  # mm
+STEPS = 64  # ends of counted cycles are rounded to this many steps, outward
+AROUND = 72  # sectors about a bore
+COLUMNS = (
+    "arm", "fits", "material", "region", "surface", "x", "y", "z", "length_unit", "from_case", "to_case", "range", "mean",
+    "equivalent_range", "allowable_range", "stress_unit", "years", "utilisation", "margin", "status", "note",
+)  # fmt: skip
+RING = ("arm", "bore", "angle_deg", "range", "mean", "stress_unit", "years")
+
+
+@dataclass(frozen=True)
+class Assessed:
+    """One variant's life at the surface's nodes (k,); `nodes` are their numbers in the mesh of n."""
+
+    variant: Variant
+    nodes: NDArray[np.int64]
+    found: Search
+    life: Life
+    states: States
+    source: str
+
+
+def year(arm: Arm, bores: Bores) -> Cycles:
+    """The cycles of a year: duty pairs and measured histories."""
+    cases = list(arm.load_cases)
+    duty = [(pair.from_case, pair.to_case, pair.cycles_per_year) for pair in arm.duty.pairs]
+    parts = [pairs(cases, duty)]
+    for one in bores.histories:
+        counted = count(one.values, steps=STEPS, repeats=True)
+        parts.append(history(cases, one.from_case, one.to_case, counted, one.times_per_year))
+    return together(*parts)
+
+
+def surfaces(arm: Arm, mesh: Mesh) -> dict[Region, NDArray[np.int64]]:
+    """Nodes of every region, each in one: a bore takes its rims and chamfers, the faces of hub and bosses their edges."""
+    found: dict[Region, NDArray[np.int64]] = {}
+    taken = np.zeros(len(mesh.points), bool)
+    for region in REGIONS:
+        nodes = mesh.nodes(region)
+        if region.endswith("_bore"):
+            nodes = np.union1d(nodes, chamfers(arm, mesh, region.removesuffix("_bore")))
+        found[region] = nodes[~taken[nodes]]
+        taken[nodes] = True
+    return found
+
+
+def chamfers(arm: Arm, mesh: Mesh, name: str) -> NDArray[np.int64]:
+    """Surface nodes within a bore's chamfers: they are cut with the bore."""
+    nodes, hole = mesh.nodes("outside"), bore(arm, name)
+    away = np.hypot(*(mesh.points[nodes, :2] - centre(arm, name)).T)
+    return nodes[away < hole.bore / 2.0 + hole.chamfer - NEAR]
+
+
+def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -> Assessed:
+    """Life of one variant at every node of its surface."""
+    points, stress, source = histories(folder, arm, variant)
+    if len(points) != len(mesh.points) or np.abs(points - mesh.points).max() > 1e-2:
+        raise ValueError(f"{folder}: stresses and arm.msh are of different meshes; delete both and run again")
+    regions = surfaces(arm, mesh)
+    tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
+    state = states(bores, variant, regions, tight, len(mesh.points))
+    nodes = np.unique(np.concatenate(list(regions.values())))
+    found = search(
+        stress[:, nodes],
+        year(arm, bores),
+        state.curves,
+        state.rules,
+        state.which[nodes],
+        arm.duty.service_years,
+    )
+    return Assessed(variant, nodes, found, life(found), state, source)
+
+
+def rows(arm: Arm, mesh: Mesh, made: Assessed, cycles: Cycles) -> Iterator[dict[str, Any]]:
+    """The worst places of every region."""
+    points = mesh.points[made.nodes]
+    number = np.full(len(mesh.points), -1)
+    number[made.nodes] = np.arange(len(made.nodes))
+    regions = {name: number[nodes] for name, nodes in surfaces(arm, mesh).items()}
+    apart = 0.25 * arm.geometry.pivot.bore
+    for place in worst_places(made.life, points, regions, PLACES, apart):
+        k = place.node
+        yield (
+            head(made.variant, place.region, made.states.names[made.states.which[made.nodes[k]]])
+            | at(arm, place.at)
+            | figures(arm, made.found, made.life, k, cycles, made.source)
+        )
+
+
+def head(variant: Variant, region: str, surface: str) -> dict[str, Any]:
+    return {
+        "arm": variant.name,
+        "fits": variant.fits,
+        "material": variant.material.name,
+        "region": region,
+        "surface": surface,
+    }
+
+
+def at(arm: Arm, place: tuple[float, float, float]) -> dict[str, Any]:
+    unit = shown_unit("length", arm.units)
+    return {name: float(outside(v, unit, "length")) for name, v in zip("xyz", place, strict=True)} | {
+        "length_unit": unit
+    }
+
+
+def figures(arm: Arm, found: Search, lives: Life, k: int, cycles: Cycles, note: str) -> dict[str, Any]:
+    """What was found at node k; years are empty where no cycle does damage."""
+    unit, cases = shown_unit("stress", arm.units), list(arm.load_cases)
+    worst = int(found.cycle[k])
+    told = {
+        "range": found.range[k], "mean": found.mean[k], "equivalent_range": found.equivalent[k],
+        "allowable_range": lives.allowable_range[k],
+    }  # fmt: skip
+    shown = {name: float(outside(float(value), unit, "stress")) for name, value in told.items()}
+    endless = not np.isfinite(lives.years[k])
+    return shown | {
+        "stress_unit": unit,
+        "from_case": cases[cycles.start[worst]],
+        "to_case": cases[cycles.end[worst]],
+        "years": float(lives.years[k]),
+        "utilisation": float(lives.utilisation[k]),
+        "margin": float(lives.margin[k]),
+        "status": "ok" if lives.margin[k] >= 0.0 else "fails",
+        "note": "; ".join(filter(None, (note, "every range below the limit: no damage" if endless else ""))),
+    }
+
+
+def weld_rows(
+    arm: Arm, bores: Bores, hand: dict[str, Any], variant: Variant, cycles: Cycles
+) -> Iterator[dict[str, Any]]:
+    """Welds with a station: nominal stress of the hand calculation at both flanges against their class."""
+    for weld in bores.welds:
+        if weld.arm is None or weld.station is None:
+            continue
+        stress = nominal(arm, hand, weld)
+        found = search(
+            stress,
+            cycles,
+            [weld_curve(weld, variant)],
+            [mean_rule("none")],
+            np.zeros(2, np.int64),
+            arm.duty.service_years,
+        )
+        lives = life(found)
+        k = int(np.argmin(lives.margin))
+        kind = f"weld {weld.category:g}" if weld.category else f"weld FAT {weld.fat:g}"
+        note = f"{weld.arm} arm, {'upper' if k == 0 else 'lower'} flange, nominal stress by hand"
+        place = shown_place(arm, weld)
+        yield head(variant, weld.region, kind) | place | figures(arm, found, lives, k, cycles, note)
+
+
+def nominal(arm: Arm, hand: dict[str, Any], weld: Weld) -> Floats:
+    """Stress (C, 2, 6) along the arm at the weld's station, flange towards +eta first."""
+    stress = np.zeros((len(arm.load_cases), 2, 6))
+    for c, case in enumerate(arm.load_cases):
+        table = hand["cases"][case]["stations"][weld.arm]
+        s = [row["s"] for row in table]
+        for side, name in enumerate(("sigma_plus", "sigma_minus")):
+            stress[c, side, 0] = np.interp(weld.station or 0.0, s, [row[name] for row in table])
+    return stress
+
+
+def shown_place(arm: Arm, weld: Weld) -> dict[str, Any]:
+    x, y = arm_datum(arm, weld.arm or "input").point(weld.station or 0.0)
+    return at(arm, (float(x), float(y), 0.0))
+
+
+def around(arm: Arm, mesh: Mesh, made: Assessed) -> Iterator[dict[str, Any]]:
+    """The shortest life in each sector about the pivot bore, with its range and mean; angles from the output arm."""
+    unit = shown_unit("stress", arm.units)
+    number = np.full(len(mesh.points), -1)
+    number[made.nodes] = np.arange(len(made.nodes))
+    nodes = number[mesh.nodes("pivot_bore")]
+    x, y, _ = mesh.points[made.nodes[nodes]].T
+    sector = np.floor(np.degrees(np.arctan2(y, x)) % 360.0 / (360.0 / AROUND)).astype(int)
+    for k in range(AROUND):
+        within = nodes[sector == k]
+        if not len(within):
+            continue
+        worst = within[np.argmin(made.life.margin[within])]
+        yield {
+            "arm": made.variant.name,
+            "bore": "pivot",
+            "angle_deg": (k + 0.5) * 360.0 / AROUND,
+            "range": float(outside(float(made.found.range[worst]), unit, "stress")),
+            "mean": float(outside(float(made.found.mean[worst]), unit, "stress")),
+            "stress_unit": unit,
+            "years": float(min(made.life.years[worst], MOST_YEARS)),
+        }
+
+
+def fields(mesh: Mesh, made: list[Assessed]) -> dict[str, Floats]:
+    """Nodal fields for drawing; nan within the body, where no crack starts."""
+    found = {}
+    for one in made:
+        values = {
+            "years": np.minimum(one.life.years, MOST_YEARS), "utilisation": one.life.utilisation,
+            "range_MPa": one.found.range, "mean_MPa": one.found.mean,
+        }  # fmt: skip
+        for name, value in values.items():
+            field = np.full(len(mesh.points), np.nan)
+            field[one.nodes] = value
+            found[f"{name}:{one.variant.name}"] = field
+    return found
+
+
+def main(folder: Path) -> int:
+    arm = read_arm(folder / "arm.yaml")
+    if arm.bores is None:
+        print(f"{folder / 'arm.yaml'}: has no section bores; add one to learn lives", file=sys.stderr)
+        return 1
+    bores, target = arm.bores, folder / "bores"
+    arrays = read_mesh(folder / "arm.msh")
+    mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_json(folder / "hand.json")
+    made, table = [], []
+    for variant in variants(arm):
+        made.append(assess(folder, arm, bores, mesh, variant))
+        table += [*rows(arm, mesh, made[-1], cycles), *weld_rows(arm, bores, hand, variant, cycles)]
+        print(told(table, variant), flush=True)
+    write_csv(target / "life.csv", COLUMNS, table)
+    write_csv(target / "around.csv", RING, [row for one in made for row in around(arm, mesh, one)])
+    write_vtu(target / "life.vtu", arrays, fields(mesh, made), {})
+    return 0
+
+
+def told(table: list[dict[str, Any]], variant: Variant) -> str:
+    """The shortest life of a variant in one line."""
+    worst = min((row for row in table if row["arm"] == variant.name), key=lambda row: row["margin"])
+    lasts = f"{worst['years']:.3g} years" if np.isfinite(worst["years"]) else "no damage"
+    return f"{variant.name} ({variant.material.name}; {variant.fits}): {lasts} at {worst['region']}, margin {worst['margin']:+.0%}"
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1])))

@@ -1,0 +1,76 @@
+"""Stress of every load case at the nodes of one variant of the arm: solved contact where it is there, else superposition.
+
+Without a solved contact the bearing loads act as half-cosine pressures and an interference fit adds the steady stress of a
+thick ring on top. That keeps the whole range of the load, where a tight fit would carry part of it as a change of its own
+pressure: the safe side.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.bores.fit import assemble
+from analysis.bores.ring import stress as ring_stress
+from analysis.life.variants import Variant
+from geometry.datums import bore as bore_of
+from geometry.datums import centre
+from geometry.meshfile import read_vtu
+from params.arm import Arm
+
+Floats = NDArray[np.float64]
+SOLVED, ADDED = "contact solved on the mesh", "half-cosine pressure, ring stress of the fit on top"
+
+
+def histories(folder: Path, arm: Arm, variant: Variant) -> tuple[Floats, Floats, str]:
+    """Points (n, 3) mm, stress (C, n, 6) MPa by load case, and where the stresses come from."""
+    solved = folder / "bores" / f"stress-{variant.contact}.vtu"
+    cases = list(arm.load_cases)
+    if solved.exists():
+        points, fields = read_vtu(solved, [f"stress:{case}" for case in cases])
+        return points, np.stack(fields), SOLVED
+    points, fields = read_vtu(folder / "stress.vtu", [f"stress:{case}" for case in cases])
+    return points, np.stack(fields) + fitted(arm, variant, points), ADDED
+
+
+def fitted(arm: Arm, variant: Variant, points: Floats) -> Floats:
+    """Steady stress (n, 6) of the interference fits at mean interference, as in thick rings."""
+    total = np.zeros((len(points), 6))
+    for name, sizes in variant.sizes.items():
+        if arm.bores is None:
+            continue
+        bore = bore_of(arm, name)
+        made = assemble(arm.bores.fits[name], sizes, bore, variant.material)
+        pressure, ring = float(made.pressure[1, -1]), made.rings[-1]
+        if pressure <= 0.0:
+            continue
+        offset = points[:, :2] - centre(arm, name)
+        r = np.hypot(*offset.T)
+        within = (r < ring.outside / 2.0) & (np.abs(points[:, 2]) <= bore.width / 2.0 + 1e-6)
+        at = ring_stress(ring, pressure, 0.0, np.maximum(r[within], ring.inside / 2.0))
+        total[within] += in_plane(at.radial, at.hoop, offset[within] / r[within, None])
+    return total
+
+
+def in_plane(radial: Floats, hoop: Floats, outward: Floats) -> Floats:
+    """Stress (n, 6) in the arm's axes of radial and hoop stress (n,) about a centre; `outward` (n, 2) are unit vectors."""
+    c, s = outward.T
+    found = np.zeros((len(c), 6))
+    found[:, 0] = radial * c * c + hoop * s * s
+    found[:, 1] = radial * s * s + hoop * c * c
+    found[:, 3] = (radial - hoop) * c * s
+    return found
+
+
+def interference(arm: Arm, variant: Variant) -> dict[str, float]:
+    """Most interference in mm of the fit in each bore that has one; negative where it always has play."""
+    if arm.bores is None:
+        return {}
+    return {
+        name: float(
+            assemble(arm.bores.fits[name], sizes, bore_of(arm, name), variant.material).interference[2, 0]
+        )
+        for name, sizes in variant.sizes.items()
+    }
