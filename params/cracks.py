@@ -18,6 +18,7 @@ from params.units import within
 Crack = Annotated[float, within("length", "0.05 mm", "5 m")]
 Energy = Annotated[float, within("energy", "1 J", "500 J")]
 Shape = Literal["surface", "corner", "edge", "through", "hole-through"]
+Turn = Annotated[float, within("angle", "-360 deg", "360 deg")]
 Variation = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0.0, le=1.0)]
 
 
@@ -41,6 +42,10 @@ class FoundCrack(Frozen):
     depth: Crack | None = Field(
         default=None,
         description="Depth, of surface, corner (along the bore) and edge cracks; by ultrasonics.",
+    )
+    angle: Turn | None = Field(
+        default=None,
+        description="At a bore: where about it, counter-clockwise from the output arm. Left out: where the stress varies most.",
     )
     found: Day = Field(description="Day on which it was measured.")
     section: CrackSection | None = Field(

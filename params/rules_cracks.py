@@ -73,6 +73,9 @@ def _crack(crack: FoundCrack, key: Key, arm: Arm) -> Iterator[Fault]:
         value, limit = show(crack.depth, "length", arm.units), f"a {crack.shape} crack goes through"
         yield Fault((*key, "depth"), value, f"does not go with shape {crack.shape}", limit, "take it out")
     bore = bore_of(crack.region, arm)
+    if crack.angle is not None and bore is None:
+        value, limit = show(crack.angle, "angle", arm.units), "a bore or its faces"
+        yield Fault((*key, "angle"), value, "has no bore to turn about", limit, "take it out")
     if crack.shape in AT_HOLE and bore is None:
         limit = "a bore or its faces"
         yield Fault(

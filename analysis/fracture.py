@@ -1,0 +1,315 @@
+"""Cracks: how long found ones last, what flaw a new arm may keep, when to look: `python -m analysis.fracture DIR`.
+
+Reads arm.yaml, arm.msh, the stresses and bores/life.csv; writes cracks.csv, growth.csv, survival.csv and inspection.csv to
+DIR/bores. Lives are for review by a licensed engineer; nothing here releases an arm to service.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.elastic.mesh import Mesh
+from analysis.elastic.sample import Sampler
+from analysis.fatigue import year
+from analysis.life import found as words
+from analysis.life.driven import Driven, driven
+from analysis.life.duty import Cycles
+from analysis.life.fad import Diagram
+from analysis.life.flaws import Place, Steel, service_of
+from analysis.life.growth import Service
+from analysis.life.growth_law import LAWS
+from analysis.life.histories import histories
+from analysis.life.inspection import acceptable_flaw, interval
+from analysis.life.path import from_bore, from_surface
+from analysis.life.remaining import Remaining, remaining_life
+from analysis.life.survival import DAYS, Survival, survival
+from analysis.life.toughness import MPA_ROOT_M, fracture_energy
+from analysis.life.variants import CRACKED, REGIONS, THIS, Variant, variants
+from analysis.tables import read_csv, write_csv
+from geometry.datums import centre
+from geometry.meshfile import read_mesh
+from params.arm import Arm
+from params.bores import Region
+from params.cracks import Cracks, CrackSection, FoundCrack, Inspection, Shape
+from params.read import read_arm
+from params.rules_cracks import bore_of
+from params.units import inside, outside, shown_unit
+
+Floats = NDArray[np.float64]
+HORIZON = 500.0  # years that a crack is followed
+FLAW: dict[str, tuple[Shape, tuple[float, float]]] = {
+    "bore": ("corner", (1.0, 1.0)),  # quarter circle at the rim
+    "face": ("surface", (1.0, 2.5)),  # depth to half length 0.4: a flaw five times as long as deep
+}
+CRACK_COLUMNS = (
+    "crack", "arm", "material", "region", "shape", "length", "depth", "length_unit", "angle_deg", "found", "range", "highest",
+    "stress_unit", "ratio", "charpy", "energy_unit", "toughness", "toughness_unit", "Kr", "Lr", "load_factor", "cycles", "years",
+    "lasts_to", "end", "outage", "chance_at_outage", "note",
+)  # fmt: skip
+GROWTH_COLUMNS = ("crack", "years", "date", "size", "value", "unit")
+SURVIVAL_COLUMNS = ("crack", "month", "date", "chance", "least", "most")
+LOOK_COLUMNS = (
+    "region", "arm", "material", "charpy", "energy_unit", "toughness", "toughness_unit", "fracture_energy", "fracture_energy_unit",
+    "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length", "critical_depth", "critical_length", "unit",
+    "years_asked", "interval_years", "life_years", "end", "note",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Loads:
+    """One variant's stresses on its mesh, and the worst node of each region with the plane that fatigue found."""
+
+    arm: Arm
+    mesh: Mesh
+    sampler: Sampler
+    variant: Variant
+    stress: Floats  # (n, C, 6)
+    cycles: Cycles
+    worst: Mapping[str, Floats]  # region: place (3,)
+
+    def at_bore(self, region: str, angle: float | None, edge: bool) -> tuple[Driven, float]:
+        """What drives a crack at a bore, and its angle from the output arm in degrees."""
+        name = region.split("_", maxsplit=1)[0]
+        middle = centre(self.arm, name)
+        place = self.worst[region].copy()
+        if angle is not None:
+            reach = np.hypot(*(place[:2] - middle))
+            place[:2] = middle + reach * np.array([np.cos(angle), np.sin(angle)])
+        path = from_bore(self.arm, self.sampler, self.stress, name, place, edge)
+        turn = np.degrees(np.arctan2(*(place[:2] - middle)[::-1])) % 360.0
+        return driven(path, self.cycles, self.variant.residual), float(turn)
+
+    def in_face(self, region: Region) -> tuple[Driven, float]:
+        """What drives a crack in a face, and the wall that it runs into, mm."""
+        nodes = self.mesh.nodes(region)
+        node = int(nodes[np.argmin(np.linalg.norm(self.mesh.points[nodes] - self.worst[region], axis=1))])
+        low, high = self.cycles.ends(np.moveaxis(self.stress[node], 0, 0))
+        change = (high - low)[int(np.argmax(np.abs(high - low).max(axis=1)))]
+        xx, yy, zz, xy, yz, zx = change
+        values, vectors = np.linalg.eigh(np.array([[xx, xy, zx], [xy, yy, yz], [zx, yz, zz]]))
+        normal = vectors[:, int(np.argmax(np.abs(values)))]
+        most = 1.5 * self.arm.geometry.pivot.outside
+        path = from_surface(self.mesh, self.sampler, self.stress, region, node, normal, most)
+        return driven(path, self.cycles, self.variant.residual), path.wall
+
+
+def loads(folder: Path, arm: Arm, mesh: Mesh, cycles: Cycles, variant: Variant) -> Loads:
+    """The variant's stresses, with the worst places of life.csv."""
+    _, stress, _ = histories(folder, arm, variant)
+    worst: dict[str, Floats] = {}
+    for row in read_csv(folder / "bores" / "life.csv"):
+        if row["arm"] == variant.name and not row["surface"].startswith("weld"):
+            place = np.array([inside(float(row[k]), row["length_unit"], "length") for k in "xyz"])
+            worst.setdefault(row["region"], place)
+    field = np.ascontiguousarray(np.moveaxis(stress, 0, 1))
+    return Loads(arm, mesh, Sampler(mesh), variant, field, cycles, worst)
+
+
+def steel_of(cracks: Cracks, variant: Variant, thickness: float) -> Steel:
+    """What fracture asks of the variant's material in a wall of this thickness, mm."""
+    material = variant.material
+    said = cracks if variant.toughness is None else cracks.model_copy(update={"toughness": variant.toughness})
+    diagram = Diagram(
+        material.yield_strength, material.tensile_strength, material.elastic_modulus, cracks.yield_plateau
+    )
+    return Steel(diagram, words.toughness_of(said, material, thickness), LAWS[cracks.growth])
+
+
+def charpy_at(variant: Variant, cracks: Cracks) -> float:
+    """Charpy energy at the coldest temperature, J."""
+    said = variant.toughness or cracks.toughness
+    return float(
+        np.interp(
+            cracks.coldest, [p.temperature for p in said.charpy], [p.energy for p in said.charpy]
+        )
+    )  # fmt: skip
+
+
+def found_service(
+    held: Loads, cracks: Cracks, crack: FoundCrack
+) -> tuple[Any, Service, Driven, float | None]:
+    """Body and service of a found crack, what drives it, and its angle about the bore in degrees."""
+    wall = bore_of(crack.region, held.arm)
+    if wall is not None and crack.region.endswith("_bore"):
+        drive, angle = held.at_bore(crack.region, crack.angle, crack.shape in ("corner", "hole-through"))
+    else:
+        drive, angle = held.in_face(crack.region)[0], None
+    section = words.section_of(crack, held.arm)
+    steel = steel_of(cracks, held.variant, section.thickness if section else 25.0)
+    place = Place(
+        words.found_body(crack, held.arm, drive.profile), (1.0,), drive.blocks, drive.peak, drive.residual
+    )
+    return place.body, service_of(place, steel), drive, angle
+
+
+def follow(
+    held: Loads, cracks: Cracks, crack: FoundCrack
+) -> tuple[dict[str, Any], list[dict[str, Any]], list[dict[str, Any]]]:
+    """Rows of cracks.csv (one), growth.csv and survival.csv of a found crack."""
+    body, service, drive, angle = found_service(held, cracks, crack)
+    sizes = words.sizes_of(crack.shape, crack.length, crack.depth)
+    lasts = remaining_life(body, sizes, service, crack.found, HORIZON)
+    chances = None
+    if cracks.scatter and cracks.outage:
+        chances = survival(body, sizes, service, words.scatter_of(cracks.scatter), crack.found, cracks.outage)
+    row = crack_row(held, cracks, crack, drive, angle, lasts, chances) | tough(
+        held, cracks, service.toughness
+    )
+    return row, list(path_rows(held.arm, crack, body.names, lasts)), list(chance_rows(crack, chances))
+
+
+def tough(held: Loads, cracks: Cracks, value: float) -> dict[str, Any]:
+    """Charpy energy and toughness in the arm's units."""
+    units = held.arm.units
+    energy, tough_unit = shown_unit("energy", units), "MPa m^0.5" if units == "si" else "ksi in^0.5"
+    shown = value / MPA_ROOT_M / (1.0 if units == "si" else KSI_ROOT_IN)
+    return {
+        "charpy": float(outside(charpy_at(held.variant, cracks), energy, "energy")), "energy_unit": energy.replace("*", " "),
+        "toughness": shown, "toughness_unit": tough_unit,
+    }  # fmt: skip
+
+
+KSI_ROOT_IN = 1.098843  # MPa m^0.5 in one ksi in^0.5
+
+
+def crack_row(
+    held: Loads, cracks: Cracks, crack: FoundCrack, drive: Driven, angle: float | None, lasts: Remaining, chances: Survival | None,
+) -> dict[str, Any]:  # fmt: skip
+    """The answer for one found crack."""
+    length, stress = shown_unit("length", held.arm.units), shown_unit("stress", held.arm.units)
+    return {
+        "crack": crack.name, "arm": held.variant.name, "material": held.variant.material.name, "region": crack.region,
+        "shape": crack.shape, "length": float(outside(crack.length, length, "length")),
+        "depth": None if crack.depth is None else float(outside(crack.depth, length, "length")), "length_unit": length,
+        "angle_deg": angle, "found": crack.found.isoformat(), "range": float(outside(drive.range, stress, "stress")),
+        "highest": float(outside(drive.most, stress, "stress")), "stress_unit": stress, "ratio": drive.ratio,
+        "Kr": lasts.kr, "Lr": lasts.lr, "load_factor": lasts.load_factor, "cycles": lasts.cycles, "years": lasts.years,
+        "lasts_to": lasts.day.isoformat() if lasts.day else "", "end": lasts.end.value,
+        "outage": cracks.outage.isoformat() if cracks.outage else "",
+        "chance_at_outage": float(chances.chance[-1]) if chances else None,
+        "note": f"at the law's {cracks.growth} line, no factor on life; look again before half of it is gone",
+    }  # fmt: skip
+
+
+def path_rows(
+    arm: Arm, crack: FoundCrack, names: tuple[str, ...], lasts: Remaining
+) -> Iterator[dict[str, Any]]:
+    """How a crack grows: sizes over the years."""
+    unit = shown_unit("length", arm.units)
+    for years, sizes in zip(lasts.growth.path_years, lasts.growth.path_sizes.T, strict=True):
+        day = crack.found + timedelta(days=float(years) * DAYS) if years < 500.0 else None
+        for name, size in zip(names, sizes, strict=True):
+            shown = float(outside(float(size), unit, "length"))
+            yield {
+                "crack": crack.name, "years": float(years), "date": day.isoformat() if day else "", "size": name,
+                "value": shown, "unit": unit,
+            }  # fmt: skip
+
+
+def chance_rows(crack: FoundCrack, made: Survival | None) -> Iterator[dict[str, Any]]:
+    """The chance of lasting, month by month to the outage."""
+    if made is None:
+        return
+    for month, day, chance, least, most in zip(
+        made.months, made.dates, made.chance, made.least, made.most, strict=True
+    ):
+        yield {
+            "crack": crack.name, "month": int(month), "date": day.isoformat(), "chance": float(chance),
+            "least": float(least), "most": float(most),
+        }  # fmt: skip
+
+
+def new_places(held: Loads) -> Iterator[tuple[str, Shape, Place, float]]:
+    """Region, shape of flaw, place and wall in mm for every region of a new arm."""
+    for region in REGIONS:
+        if region not in held.worst:
+            continue
+        if region.endswith("_bore"):
+            drive, _ = held.at_bore(region, None, edge=True)
+            hole = bore_of(region, held.arm)
+            assert hole is not None  # every region that ends so has one
+            section = CrackSection.model_construct(thickness=hole.width, width=hole.outside)
+            shape, form, radius = *FLAW["bore"], hole.bore / 2.0
+        else:
+            drive, wall = held.in_face(region)
+            section, radius = (
+                CrackSection.model_construct(thickness=wall, width=width_of(held.arm, region)),
+                0.0,
+            )
+            shape, form = FLAW["face"]
+        body = words.body_of(shape, section, radius, drive.profile)
+        yield region, shape, Place(body, form, drive.blocks, drive.peak, drive.residual), section.thickness
+
+
+def width_of(arm: Arm, region: str) -> float:
+    """Width of the face that a flaw lies in, mm: of the flange, or of the ring beside a bore."""
+    hole = bore_of(region, arm)
+    return arm.geometry.section.width if hole is None else (hole.outside - hole.bore) / 2.0
+
+
+def look_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[dict[str, Any]]:
+    """Acceptable flaw and inspection interval of every region by every method."""
+    material, unit = held.variant.material, shown_unit("length", held.arm.units)
+    for region, shape, place, wall in new_places(held):
+        steel = steel_of(cracks, held.variant, wall)
+        service = service_of(place, steel)
+        kept = acceptable_flaw(place.body, place.shape, service, asked.service_years, asked.factor_on_life)
+        twice = 2.0 if shape == "surface" else 1.0  # the body counts half the length of a surface crack
+        sizes = {
+            "acceptable_depth": kept.sizes[0], "acceptable_length": twice * kept.sizes[1],
+            "critical_depth": kept.critical[0], "critical_length": twice * kept.critical[1],
+        }  # fmt: skip
+        energy = float(fracture_energy(service.toughness, material.elastic_modulus, material.poisson_ratio))
+        for said in asked.examinations:
+            look = interval(place.body, words.method_of(said, shape), service, asked.factor_on_life)
+            shown = sizes | {"found_depth": said.depth, "found_length": said.length}
+            yield tough(held, cracks, service.toughness) | {
+                "region": region, "arm": held.variant.name, "material": material.name, "fracture_energy": energy,
+                "fracture_energy_unit": "kJ/m2", "method": said.method,
+                **{name: float(outside(float(v), unit, "length")) for name, v in shown.items()}, "unit": unit,
+                "years_asked": kept.years, "interval_years": look.years, "life_years": look.life, "end": look.end,
+                "note": "; ".join(filter(None, (kept.note, look.note))),
+            }  # fmt: skip
+
+
+def main(folder: Path) -> int:
+    arm = read_arm(folder / "arm.yaml")
+    if arm.bores is None or arm.cracks is None:
+        print(f"{folder / 'arm.yaml'}: needs the sections bores and cracks", file=sys.stderr)
+        return 1
+    cracks, mesh = arm.cracks, Mesh.of(read_mesh(folder / "arm.msh"))
+    cycles = year(arm, arm.bores)
+    held = {v.name: loads(folder, arm, mesh, cycles, v) for v in variants(arm)}
+    target, old = folder / "bores", held.get(CRACKED, held[THIS])
+    made = [follow(old, cracks, crack) for crack in arm.found_cracks]
+    write_csv(target / "cracks.csv", CRACK_COLUMNS, [row for row, _, _ in made])
+    write_csv(target / "growth.csv", GROWTH_COLUMNS, [row for _, rows, _ in made for row in rows])
+    write_csv(target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows in made for row in rows])
+    looks = []
+    if cracks.inspection:
+        for name in (THIS, CRACKED):
+            looks += look_rows(held[name], cracks, cracks.inspection) if name in held else []
+    write_csv(target / "inspection.csv", LOOK_COLUMNS, looks)
+    for row, _, _ in made:
+        print(told(row))
+    return 0
+
+
+def told(row: dict[str, Any]) -> str:
+    """A found crack in one line."""
+    lasts = f"lasts {row['years']:.2g} years" if np.isfinite(row["years"]) else "does not come to an end"
+    chance = row["chance_at_outage"]
+    odds = "" if chance is None else f"; chance of lasting to {row['outage']} {100.0 * chance:.1f} %"
+    return f"crack {row['crack']} ({row['material']}): {lasts}, {row['end']}{odds}"
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1])))
