@@ -1,8 +1,11 @@
 # From one parameter file to a checked arm. Each rule is one line of the story and runs one command;
-# `snakemake --cores all` tells it for the demo arm, `--config arm=NAME` for another in params/arms.
+# `snakemake --cores all` tells it for the demo arm, `--config arm=NAME` for another in params/arms; `snakemake --cores all
+# making` goes on to routes, pieces, dates and decision, `--config outage=NAME` against another file in params/outages.
 import csv
 
 ARM = config.get("arm", "linkspan-rocker")
+OUTAGE = config.get("outage", "late-autumn")
+ROUTES = sorted(glob_wildcards("params/routes/{route}.yaml").route)
 
 PICTURES = [
     "solid.png",
@@ -18,6 +21,7 @@ PICTURES = [
 wildcard_constraints:
     arm=r"[a-z][a-z0-9_-]*",
     id=r"[a-z0-9-]+",
+    route=r"[a-z][a-z0-9_-]*",
 
 
 # The whole main job: the arm as written, the swept sizes, the confirmed front, the answer in the terminal.
@@ -226,3 +230,104 @@ rule overview:
         "results/{arm}/log/overview.txt",
     shell:
         "python -m analysis.overview results/{wildcards.arm} {output} 2>&1 | tee {log}"
+
+
+# How to make it: every route at its own best design, its pieces, its dates against the outage, the decision.
+rule making:
+    input:
+        expand("results/{arm}/making/{table}.csv", arm=ARM, table=["routes", "tasks", "dates"]),
+        expand("results/{arm}/making/gantt-{route}.svg", arm=ARM, route=ROUTES),
+
+
+# One route's limits, factors and material on the arm, and every size through the hand calculation.
+checkpoint fit_route:
+    input:
+        arm="results/{arm}/as-written/arm.yaml",
+        route="params/routes/{route}.yaml",
+    output:
+        "results/{arm}/making/{route}/best.csv",
+        "results/{arm}/making/{route}/designs.csv",
+    log:
+        "results/{arm}/making/{route}/log/fit.txt",
+    shell:
+        "python -m analysis.making.fit {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
+        " 2>&1 | tee {log}"
+
+
+# The route's best design as a parameter file of its own.
+rule best_of_route:
+    input:
+        "results/{arm}/making/{route}/best.csv",
+        "results/{arm}/as-written/arm.yaml",
+        route="params/routes/{route}.yaml",
+    output:
+        "results/{arm}/making/{route}/best/arm.yaml",
+    log:
+        "results/{arm}/making/{route}/log/best.txt",
+    shell:
+        "python -m analysis.making.best results/{wildcards.arm} {input.route} 2>&1 | tee {log}"
+
+
+# Solid, mesh and stresses of it, as for a design of the front.
+rule confirm_route:
+    input:
+        "results/{arm}/making/{route}/best/arm.yaml",
+    output:
+        "results/{arm}/making/{route}/best/summary.json",
+    log:
+        "results/{arm}/making/{route}/log/confirm.txt",
+    shell:
+        "python -m analysis.confirm results/{wildcards.arm}/making/{wildcards.route}/best 2>&1 | tee {log}"
+
+
+def best_rows(wildcards):
+    """The row of best.csv of every route, known once the routes have been fitted."""
+    for route in ROUTES:
+        with open(checkpoints.fit_route.get(arm=wildcards.arm, route=route).output[0], newline="") as table:
+            yield from csv.DictReader(table)
+
+
+def confirmed_routes(wildcards):
+    """Summaries of the routes that have a design."""
+    rows = [row for row in best_rows(wildcards) if row["id"]]
+    return [f"results/{wildcards.arm}/making/{row['route']}/best/summary.json" for row in rows]
+
+
+# The routes side by side, each at its own best design.
+rule routes:
+    input:
+        expand("results/{{arm}}/making/{route}/best.csv", route=ROUTES),
+        confirmed_routes,
+    output:
+        "results/{arm}/making/routes.csv",
+    log:
+        "results/{arm}/making/log/routes.txt",
+    params:
+        routes=ROUTES,
+    shell:
+        "python -m analysis.making.routes results/{wildcards.arm} {params.routes} 2>&1 | tee {log}"
+
+
+# Every route's tasks against the outage: dates by confidence, chance of missing it, what drives them.
+rule dates:
+    input:
+        routes=expand("params/routes/{route}.yaml", route=ROUTES),
+        outage=f"params/outages/{OUTAGE}.yaml",
+    output:
+        multiext("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
+    log:
+        "results/{arm}/making/log/dates.txt",
+    shell:
+        "python -m analysis.making.dates {input.routes} results/{wildcards.arm}/making --outage {input.outage}"
+        " 2>&1 | tee {log}"
+
+
+rule gantt:
+    input:
+        multiext("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
+    output:
+        expand("results/{{arm}}/making/gantt-{route}.svg", route=ROUTES),
+    log:
+        "results/{arm}/making/log/gantt.txt",
+    shell:
+        "python -m analysis.making.gantt results/{wildcards.arm}/making 2>&1 | tee {log}"

@@ -131,6 +131,8 @@ def of_pin(state: State, surface: str) -> Iterator[Checked]:
     wall = (outside - bore.bore) / 2.0
     load = pin_force(state, surface)
     code = state.arm.criteria.pin_code
+    if code != "bth1":  # which takes the design factor
+        load = state.arm.criteria.pin_factor * load
     offset = np.abs(state.statics.eccentricity)[..., None] * (surface != "pivot_bore")
     share = 0.5 + offset / (bore.width + 2.0 * bore.pin.gap + bore.pin.side_plate)
     connection = {"bth1": pin_by_bth1, "en1993": pin_by_en1993, "aisc360": pin_by_aisc360}[code]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,6 +11,7 @@ from numpy.typing import NDArray
 from params.arm import Arm, Span
 from params.units import inside
 
+Floats = NDArray[np.float64]
 FIELDS = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "hub")
 STEP = {"si": inside(0.1, "mm", "length"), "us": inside(0.01, "in", "length")}
 
@@ -19,36 +21,56 @@ def spans(arm: Arm) -> dict[str, Span]:
     return {field: span for field in FIELDS if (span := getattr(arm.sweep, field)) is not None}
 
 
-def rounded(values: NDArray[np.float64], arm: Arm) -> NDArray[np.float64]:
+def rounded(values: Floats, arm: Arm) -> Floats:
     """Sizes in mm rounded to what a drawing would give: 0.1 mm, or 0.01 in."""
     step = STEP[arm.units]
     return np.round(values / step) * step
 
 
-def designs(arm: Arm) -> dict[str, NDArray[np.float64]]:
-    """Arrays (D,) in mm of every swept size; one design, as written, where nothing is swept."""
-    swept = spans(arm)
-    if not swept:
+def designs(arm: Arm, given: Mapping[str, Floats] | None = None) -> dict[str, Floats]:
+    """Arrays (D,) in mm of every swept size; one design, as written, where nothing is swept.
+
+    `given` holds the values (mm) of sizes that come only so, such as plates, in place of their range.
+    """
+    given, swept = given or {}, spans(arm)
+    counts = [len(given[name]) if name in given else swept[name].steps for name in names(swept, given)]
+    if not counts:
         return {}
-    if math.prod(span.steps for span in swept.values()) <= arm.sweep.grid_limit:
-        return grid(arm, swept)
-    return hypercube(arm, swept)
+    if math.prod(counts) <= arm.sweep.grid_limit:
+        return grid(arm, swept, given)
+    return hypercube(arm, swept, given)
 
 
-def grid(arm: Arm, swept: dict[str, Span]) -> dict[str, NDArray[np.float64]]:
+def names(swept: Mapping[str, Span], given: Mapping[str, Floats]) -> list[str]:
+    return [field for field in FIELDS if field in swept or field in given]
+
+
+def grid(arm: Arm, swept: dict[str, Span], given: Mapping[str, Floats]) -> dict[str, Floats]:
     """The full grid, the last size running fastest."""
-    axes = [rounded(np.linspace(span.least, span.most, span.steps), arm) for span in swept.values()]
-    return {name: axis.ravel() for name, axis in zip(swept, np.meshgrid(*axes, indexing="ij"), strict=True)}
+
+    def axis(name: str) -> Floats:
+        if name in given:
+            return given[name]
+        return rounded(np.linspace(swept[name].least, swept[name].most, swept[name].steps), arm)
+
+    every = names(swept, given)
+    mesh = np.meshgrid(*(axis(name) for name in every), indexing="ij")
+    return {name: values.ravel() for name, values in zip(every, mesh, strict=True)}
 
 
-def hypercube(arm: Arm, swept: dict[str, Span]) -> dict[str, NDArray[np.float64]]:
+def hypercube(arm: Arm, swept: dict[str, Span], given: Mapping[str, Floats]) -> dict[str, Floats]:
     """`grid_limit` designs of a Latin hypercube with the file's seed."""
     from scipy.stats import qmc  # a second to load, and most sweeps are grids
 
-    points = qmc.LatinHypercube(d=len(swept), rng=np.random.default_rng(arm.sweep.seed)).random(
+    every = names(swept, given)
+    points = qmc.LatinHypercube(d=len(every), rng=np.random.default_rng(arm.sweep.seed)).random(
         arm.sweep.grid_limit
     )
-    low = np.array([span.least for span in swept.values()])
-    high = np.array([span.most for span in swept.values()])
-    sizes = rounded(qmc.scale(points, low, np.maximum(high, low + 1e-9)), arm)
-    return {name: sizes[:, column] for column, name in enumerate(swept)}
+
+    def sizes(name: str, share: Floats) -> Floats:
+        if name in given:
+            return given[name][(share * len(given[name])).astype(int)]
+        low, high = swept[name].least, swept[name].most
+        return rounded(low + share * (max(high, low + 1e-9) - low), arm)
+
+    return {name: sizes(name, points[:, column]) for column, name in enumerate(every)}

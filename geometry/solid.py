@@ -53,7 +53,8 @@ def shaped(arm: Arm, short: list[Blend] | None) -> cq.Shape:
         body = body.fuse(round_bar(arm, name, bore(arm, name).outside, bore(arm, name).width))
     body = body.clean()
     for name in BORES:
-        body = body.cut(hole(arm, name))
+        if bore(arm, name).bore:  # a near-net part may have its bore full
+            body = body.cut(hole(arm, name))
     return body
 
 

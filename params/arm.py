@@ -44,6 +44,13 @@ class Criteria(Frozen):
     limit_state_factor: Number = Field(
         default=1.5, ge=1.0, le=10.0, description="en1993 only: factor from service loads to design loads."
     )
+    pin_factor: Number = Field(
+        default=1.0,
+        ge=1.0,
+        le=10.0,
+        description="en1993 and aisc360 only, whose own factors are fixed: further factor on the loads of the"
+        " pin connections, such as a casting factor.",
+    )
     pins_rotate: bool = Field(
         default=True,
         strict=True,

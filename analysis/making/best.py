@@ -1,0 +1,61 @@
+"""A route's best design as a parameter file of its own: `python -m analysis.making.best results/ARM ROUTE.yaml`.
+
+Writes results/ARM/making/ROUTE/best/arm.yaml: the arm's file with the route's sizes, material and factors put in.
+"""
+
+from __future__ import annotations
+
+import copy
+import sys
+from pathlib import Path
+from typing import Any
+
+from analysis.making.fit import SIZES
+from analysis.making.fitted import WALLS, Fitted, fitted
+from analysis.tables import read_csv
+from params.arm import Arm
+from params.commented import commented
+from params.read import read_arm, read_material
+from params.readroute import read_route
+from params.units import outside, shown_unit
+from params.yamlfile import read_yaml
+
+
+def written(data: dict[str, Any], found: Fitted, row: dict[str, str]) -> str:
+    """The parameter file `data` with the sizes of a row of best.csv and all that the route changes."""
+    unit = shown_unit("length", found.arm.units)
+    made, new = copy.deepcopy(data), found.arm
+    section, geometry = made["geometry"]["section"], made["geometry"]
+    for name in (*WALLS, "fillet"):
+        section.pop(name, None)
+    for name in SIZES:
+        if text := row[f"{name}_{unit}"]:
+            (geometry["pivot"] if name == "hub" else section)["outside" if name == "hub" else name] = (
+                f"{text} {unit}"
+            )
+    section["kind"] = new.geometry.section.kind
+    geometry["blend_radius"] = f"{outside(new.geometry.blend_radius, unit, 'length'):.7g} {unit}"
+    made["material"] = new.material
+    for name in ("design_factor", "peak_factor", "pin_factor"):
+        if name in made["criteria"] or getattr(new.criteria, name) != 1.0:
+            made["criteria"][name] = getattr(new.criteria, name)
+    made["sweep"] = {name: value for name, value in made["sweep"].items() if name not in WALLS}
+    head = f"{data['name']} by the route {row['route']}: its best design {row['id']}. {row['notes']}."
+    return commented(made, Arm, head)
+
+
+def main(folder: Path, source: Path) -> None:
+    route = read_route(source)
+    arm = folder / "as-written" / "arm.yaml"
+    place = folder / "making" / route.name
+    (row,) = read_csv(place / "best.csv")
+    target = place / "best" / "arm.yaml"
+    target.parent.mkdir(parents=True, exist_ok=True)
+    given = read_arm(arm)
+    found = fitted(given, route, read_material(given.material), read_material(row["material"]))
+    target.write_text(written(read_yaml(arm).data, found, row))
+    read_arm(target)
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), Path(sys.argv[2]))

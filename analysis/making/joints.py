@@ -1,0 +1,113 @@
+"""Where pieces may be joined: how far the stress and the fatigue of a joint use it, along both arms.
+
+Stress: the greatest equivalent stress of the section over cases and swing, times the design factor, over yield times the
+joint factor. Fatigue: nominal stress ranges of the duty pairs at the section's corners by the detail category of the piece
+joint (EN 1993-1-9:2005), share of life used over the service years; it may be 1.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.hand import POSITIONS, evaluate
+from analysis.handfiles import governing_position
+from analysis.life.curve import Curve
+from analysis.life.duty import pairs
+from analysis.life.weldclass import PARTIAL_FACTOR, direct
+from analysis.sizes import Sizes
+from analysis.state import Limb, State, state
+from analysis.statics import swing
+from params.arm import Arm
+from params.material import Material
+from params.route import Route
+
+Floats = NDArray[np.float64]
+STATIONS = 41  # looked at along each arm, from hub edge to boss edge
+PARTIAL = PARTIAL_FACTOR["safe life", "high"]
+KEPT = 0.25  # of the free length: joints keep the blend radius, at most this share, from hub and boss
+
+
+@dataclass(frozen=True)
+class Joints:
+    """Stations of one arm; arrays (S,)."""
+
+    arm: str
+    s: Floats  # mm from the pivot
+    stress: Floats  # share of the joint's strength that is used
+    fatigue: (
+        Floats  # share of the joint's life that the service years use; nan where the route gives no class
+    )
+    years: Floats  # to a crack
+    clear: NDArray[np.bool_]  # of the blends at hub and boss
+
+    @property
+    def allowed(self) -> NDArray[np.bool_]:
+        return self.clear & (self.stress <= 1.0) & ~(self.fatigue > 1.0)
+
+
+def joints(arm: Arm, material: Material, route: Route) -> tuple[Joints, Joints]:
+    """Every station of the input and the output arm."""
+    now = state(arm, material, Sizes.from_arm(arm), swing(POSITIONS), STATIONS)
+    positions = governing_position(evaluate(arm, material))
+    curve = joint_curve(arm, material, route)
+    made = [of_limb(now, limb, positions, curve, route) for limb in now.limbs]
+    return made[0], made[1]
+
+
+def of_limb(now: State, limb: Limb, positions: NDArray[np.intp], curve: Curve | None, route: Route) -> Joints:
+    s = limb.s[0]
+    worst = np.array([limb.worst_at(k).equivalent.max() for k in range(len(s))])
+    strength = route.factors.joint * now.material.yield_strength / now.arm.criteria.design_factor
+    yearly = np.full(len(s), np.nan) if curve is None else damage(now.arm, corners(limb, positions), curve)
+    with np.errstate(divide="ignore"):
+        years = 1.0 / yearly
+    kept = min(now.arm.geometry.blend_radius, KEPT * (s[-1] - s[0]))
+    clear = (s >= s[0] + kept) & (s <= s[-1] - kept)
+    return Joints(limb.name, s, worst / strength, yearly * now.arm.duty.service_years, years, clear)
+
+
+def corners(limb: Limb, positions: NDArray[np.intp]) -> Floats:
+    """Nominal stress along the arm at the corners of the section, (8, cases, stations), at each case's governing position."""
+    case = np.arange(len(positions))
+    n, m3, m2, t = (getattr(limb.forces, name)[0][case, positions] for name in ("n", "m3", "m2", "t"))
+    part = limb.part
+    return np.stack([
+        n / part.area[0] + a * m3 / part.s3[0] + b * m2 / part.s2[0] + c * t * limb.warp[0]
+        for a, b, c in product((1.0, -1.0), repeat=3)
+    ])  # fmt: skip
+
+
+def joint_curve(arm: Arm, material: Material, route: Route) -> Curve | None:
+    """S-N curve of the piece joint with the size effect of its thickness; None where the route gives no class."""
+    classes = [weld.category for weld in route.welds if weld.place == "piece_joint"]
+    if not classes:
+        return None
+    section = arm.geometry.section
+    thickness = section.flange_thickness or section.depth_at_hub
+    return direct(min(classes), PARTIAL, thickness, material.yield_strength)
+
+
+def damage(arm: Arm, stress: Floats, curve: Curve) -> Floats:
+    """Worst Miner sum of a year over the corners, (stations,); none where every range stays below the limit."""
+    wanted = [(pair.from_case, pair.to_case, pair.cycles_per_year) for pair in arm.duty.pairs]
+    cycles = pairs(list(arm.load_cases), wanted)
+    ranges = np.abs(stress[:, cycles.end] - stress[:, cycles.start])
+    yearly = np.sum(cycles.per_year[:, None] / curve.cycles(ranges), axis=1)
+    return np.where(ranges.max(axis=1) <= curve.limit, 0.0, yearly).max(axis=0)
+
+
+def rows(
+    found: Joints, route: str, chosen: set[float], unit: str, scale: float
+) -> Iterator[dict[str, object]]:
+    """Rows of joints.csv; lengths over `scale` are in `unit`."""
+    for k, s in enumerate(found.s):
+        yield {
+            "route": route, "arm": found.arm, f"s_{unit}": s / scale, "stress_used": found.stress[k],
+            "life_used": found.fatigue[k], "years_to_crack": found.years[k], "clear_of_blends": bool(found.clear[k]),
+            "allowed": bool(found.allowed[k]), "chosen": float(s) in chosen,
+        }  # fmt: skip

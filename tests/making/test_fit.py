@@ -1,0 +1,177 @@
+"""A route's own best design: its limits, factors and material on the arm, and the file made of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from analysis.designs import designs
+from analysis.hand import FLAT, evaluate
+from analysis.making import best, fit, routes
+from analysis.making.fit import best as lightest
+from analysis.making.fit import best_row, swept, why_none, with_sizes
+from analysis.making.fitted import fitted
+from analysis.tables import read_csv, write_json
+from params.read import read_arm, read_material
+from params.route import Route
+from tests.arms import ARMS, changed, demo
+from tests.making.files import PARAMS
+from tests.making.files import demo as demo_route
+
+
+def small(name: str, **limits: object) -> Route:
+    """A demo route with the limits of a small shop, so that it can make the bench lever."""
+    route = demo_route(name)
+    tiny = {"least_wall": 4.0, "inside_radius": 2.0, "plate_stock": ()} | limits
+    if route.limits.bead_width:
+        tiny |= {"bead_width": 3.0}
+    return route.model_copy(update={"limits": route.limits.model_copy(update=tiny)})
+
+
+def fit_of(route: Route, arm=None, material: str | None = None):
+    arm = arm or demo("bench-lever")
+    return fitted(arm, route, read_material(arm.material), read_material(material or route.materials[0]))
+
+
+def test_factors_of_the_demo_routes() -> None:
+    """Bench lever: N_d 2, peaks 1.2. Cast 1.25; deposited 1/0.9 across the layers, rounded up to four decimals; welded none."""
+    for name, design, peak in (("cast", 2.5, 1.5), ("deposited", 2.2223, 1.3334), ("welded", 2.0, 1.2)):
+        criteria = fit_of(small(name)).arm.criteria
+        assert (criteria.design_factor, criteria.peak_factor) == pytest.approx((design, peak), rel=1e-12)
+
+
+@pytest.mark.parametrize("code", ["bth1", "en1993", "aisc360"])
+def test_casting_factor_reaches_every_pin_connection(code: str) -> None:
+    """A casting factor of 1.25 counts as 1.25 times the load, whatever the code; one check takes the load's square."""
+    arm = changed(demo("bench-lever"), criteria__pin_code=code)
+    material = read_material("a148-80-50")
+    plain, factored = (
+        evaluate(one, material)
+        for one in (arm, changed(arm, criteria=fit_of(small("cast"), arm).arm.criteria))
+    )
+    pins = [(a, b) for a, b in zip(plain.checked, factored.checked, strict=True) if a.place.endswith(" bore")]
+    powers = {"pin bending with shear": 2.0}  # interacts as squares
+    seen = 0
+    for before, after in pins:
+        check = before.clause.check
+        assert check == after.clause.check
+        if check == "pin plate geometry":  # sizes, not forces, are compared: grows, but not in proportion
+            assert np.all(after.used >= before.used)
+            continue
+        seen += 1
+        assert after.used == pytest.approx(1.25 ** powers.get(check, 1.0) * before.used, rel=1e-9), check
+    assert seen >= 6
+
+
+def test_walls_come_from_the_plates_in_stock() -> None:
+    """Plates of 5, 6 and 12 mm in the arm's ranges of 4 to 8 (flange) and 4 to 7 (web); none within: the next thicker."""
+    found = fit_of(small("welded", plate_stock=(3.0, 5.0, 6.0, 12.0)))
+    assert found.walls["flange_thickness"].tolist() == [5.0, 6.0]
+    assert found.walls["web_thickness"].tolist() == [5.0, 6.0]
+    assert fit_of(small("welded", plate_stock=(3.0, 12.0))).walls["web_thickness"].tolist() == [12.0]
+    made = designs(found.arm, found.walls)
+    assert set(made["flange_thickness"]) == {5.0, 6.0} and len(made["width"]) == 5 * 4 * 2 * 2
+
+
+def test_least_wall_and_bead_bound_the_walls() -> None:
+    assert fit_of(small("deposited", least_wall=5.5)).walls["flange_thickness"].min() == 5.5
+    wide = small("deposited")
+    wide = wide.model_copy(update={"limits": wide.limits.model_copy(update={"bead_width": 6.0})})
+    assert fit_of(wide).walls["web_thickness"].min() == 6.0
+
+
+def test_weaker_steel_may_have_thicker_walls() -> None:
+    """Own plate 345 MPa; casting 240 MPa at factor 1.25: walls to 345/240 x 1.25 = 1.797 times the range's 8 and 7 mm."""
+    found = fit_of(small("cast"))
+    assert found.walls["flange_thickness"].max() == pytest.approx(14.375, abs=0.051)  # rounded to 0.1 mm
+    assert found.walls["web_thickness"].max() == pytest.approx(12.578, abs=0.051)
+    assert any("1.80 times" in note for note in found.notes)
+
+
+def test_best_is_the_lightest_that_holds() -> None:
+    route = small("welded")
+    found = fit_of(route)
+    sizes, screened = swept(found, read_material("a572-50"), route)
+    index = lightest(screened)
+    assert index is not None
+    good = [i for i in range(len(screened.mass)) if not screened.reason[i] and screened.margin[i] >= 0.0]
+    assert screened.mass[index] == min(screened.mass[i] for i in good)
+    made = with_sizes(found.arm, fit.at(sizes, index))
+    whole = evaluate(made, read_material("a572-50"))  # all 41 positions of the swing
+    assert screened.margin[index] == pytest.approx(whole.margin[0], abs=2.0 * FLAT)
+    assert screened.mass[index] == pytest.approx(whole.mass[0], rel=1e-12)
+
+
+def test_another_kind_where_the_route_does_not_make_the_arms() -> None:
+    found = fit_of(small("cast", sections=("solid",)))
+    assert found.arm.geometry.section.kind == "solid" and found.walls == {}
+    assert found.arm.geometry.section.flange_thickness is None
+    assert found.notes[0] == "section solid in place of i, the nearest it makes"
+    bar = changed(
+        demo("bench-lever"), geometry__section__kind="solid", sweep__flange_thickness=None, sweep__web_thickness=None,
+        geometry__section__flange_thickness=None, geometry__section__web_thickness=None, geometry__section__fillet=None,
+    )  # fmt: skip
+    made = fit_of(small("welded"), bar)
+    assert made.arm.geometry.section.kind == "i"
+    # From the least wall to a quarter of the depth at the pins (40 mm) and of the width (36 mm).
+    assert (made.walls["flange_thickness"].min(), made.walls["flange_thickness"].max()) == (4.0, 10.0)
+    assert (made.walls["web_thickness"].min(), made.walls["web_thickness"].max()) == (4.0, 9.0)
+
+
+@pytest.mark.parametrize(
+    ("route", "words"),
+    [
+        (demo_route("cast"), "none of 20 designs can be made: no web between the flanges"),
+        (small("welded", plate_stock=(3.0,)), "no plate in stock is as thick as 4 mm"),
+        (small("cast", largest_mass=0.5), "heavier than 0 kg, the route's largest mass"),
+        (small("welded", least_wall=14.0), "wall beside the input bore under 14.0 mm"),
+    ],
+)
+def test_no_design_has_a_reason(route: Route, words: str) -> None:
+    found = fit_of(route)
+    sizes, screened = swept(found, read_material(route.materials[0]), route)
+    assert lightest(screened) is None
+    assert words in why_none(screened, route) or words in " ".join(screened.reason)
+    columns, row = best_row(found, route, sizes, screened)
+    assert set(row) <= set(columns)
+    assert row["feasible"] == 0 and row["reason"] and "id" not in row
+
+
+def test_command_file_and_table(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """From the arm's file to the route's own arm.yaml, whose hand margin is that of the row; then the table of routes."""
+    folder, source = tmp_path / "bench-lever", tmp_path / "welded.yaml"
+    text = (PARAMS / "routes" / "welded.yaml").read_text()
+    start, end = text.index("  plate_stock:"), text.index("  inside_radius:")
+    text = text[:start] + "  plate_stock: [4 mm, 5 mm, 6 mm, 8 mm]\n" + text[end:]
+    source.write_text(
+        text.replace("least_wall: 10 mm", "least_wall: 4 mm").replace(
+            "inside_radius: 8 mm", "inside_radius: 5 mm"
+        )
+    )
+    (folder / "as-written").mkdir(parents=True)
+    (folder / "as-written" / "arm.yaml").write_bytes((ARMS / "bench-lever.yaml").read_bytes())
+    place = folder / "making" / "welded"
+    assert fit.main([str(folder / "as-written" / "arm.yaml"), str(source), str(place)]) == 0
+    best.main(folder, source)
+    (row,) = read_csv(place / "best.csv")
+    made = read_arm(place / "best" / "arm.yaml")
+    assert made.geometry.section.fillet == 5.0 and made.material == "a572-50"
+    assert {made.geometry.section.flange_thickness, made.geometry.section.web_thickness} <= {
+        4.0,
+        5.0,
+        6.0,
+        8.0,
+    }
+    by_hand = evaluate(made, read_material(made.material))
+    assert float(row["hand_margin"]) == pytest.approx(by_hand.margin[0], abs=2.0 * FLAT)
+    assert float(row["mass_kg"]) == pytest.approx(by_hand.mass[0], rel=1e-5)  # six digits in tables
+    write_json(
+        place / "best" / "summary.json",
+        {"mesh_margin": 0.125, "mesh_governing": "peak", "state": "confirmed"},
+    )
+    routes.main(folder, ["welded"])
+    (row,) = read_csv(folder / "making" / "routes.csv")
+    assert (row["mesh_margin"], row["mesh_state"]) == ("0.125", "confirmed")
+    assert "welded: d" in capsys.readouterr().out
