@@ -115,29 +115,29 @@ def warning(outage: Outage, file: YamlFile, route: str, note: str) -> Problem:
     )
 
 
-def masses(path: Path | None) -> list[float]:
-    """Deposit masses of the pieces, kg, from a table with the column deposit_mass_kg; none where there is no table."""
-    return [float(row["deposit_mass_kg"]) for row in read_csv(path)] if path else []
+def masses(path: Path | None, route: str) -> list[float]:
+    """Deposit masses of a route's pieces, kg, from a table with deposit_mass_kg and, for several routes, route."""
+    rows = read_csv(path) if path else []
+    own = [row for row in rows if row.get("route", route) == route]
+    return [float(row["deposit_mass_kg"]) for row in own if row["deposit_mass_kg"]]
 
 
 def read_routes(paths: Sequence[Path], pieces: Path | None) -> list[Route]:
-    """Routes of these files, those that deposit with the durations of the pieces.
+    """Routes of these files, those that deposit with the durations of their pieces.
 
     Raises
     ------
     ParameterError
         for a file at fault or a piece that no cell carries.
     """
-    routes, heavy = [read_route(path) for path in paths], masses(pieces)
-    if heavy:
-        faults = [
-            (path, too_large(route, heavy))
-            for path, route in zip(paths, routes, strict=True)
-            if route.deposition
-        ]
-        if problems := [placed(fault, read_yaml(path)) for path, found in faults for fault in found]:
-            raise ParameterError(problems)
-        routes = [with_pieces(route, heavy) for route in routes]
+    routes, problems = [], []
+    for path in paths:
+        route = read_route(path)
+        heavy = masses(pieces, route.name) if route.deposition else []
+        problems += [placed(fault, read_yaml(path)) for fault in too_large(route, heavy)]
+        routes.append(with_pieces(route, heavy) if heavy else route)
+    if problems:
+        raise ParameterError(problems)
     return routes
 
 

@@ -27,6 +27,7 @@ from params.route import Deposition, Route
 
 Floats = NDArray[np.float64]
 MOST = 2  # cuts on one arm
+SURE = 1.02  # closed forms of mass stay within two per cent of the solid's
 # A further joint must win this many days of deposition: it takes as long to make and examine; common practice, no source.
 JOINT_DAYS = 1.0
 ALIKE = 0.25  # days: of splits this close the one whose joints are least used
@@ -114,11 +115,11 @@ def options(blank_: Blank, limb: int, cell: Deposition, most: float) -> list[Cut
 
 def segments(cuts: Cuts) -> Iterator[tuple[int, int | None]]:
     """The pieces of one arm as pairs of stations; the last runs to the arm's end."""
-    yield from zip(cuts, (*cuts[1:], None), strict=True)
+    yield from zip(cuts, (*cuts[1:], None)[: len(cuts)], strict=True)
 
 
 def fitting(box: Box, weight: float, cell: Deposition, most: float) -> bool:
-    return weight <= most and stance(box, cell) is not None
+    return SURE * weight <= most and stance(box, cell) is not None
 
 
 def choices(blank_: Blank, route: Route, cell: Deposition) -> list[tuple[Cuts, Cuts]]:
@@ -226,7 +227,7 @@ def why_not(blank_: Blank, route: Route, cell: Deposition) -> tuple[tuple[str, .
                 (f"the {ARMS[limb]} boss's piece", blank_.segment(limb, end, None), blank_.outside(limb, end))
             )
     for name, box, weight in pieces:
-        if weight > most:
+        if SURE * weight > most:
             return ("limits", "largest_mass"), f"{name}, at least {weight:.0f} kg", f"at most {most:.0f} kg"
         if stance(box, cell) is None:
             told = f"{name}, at least {box.length:.0f} x {box.depth:.0f} x {box.width:.0f} mm"

@@ -1,0 +1,102 @@
+"""The pieces of a deposited part, moved apart: `python -m analysis.making.pieces_picture results/ARM ROUTE`.
+
+Draws what stands in pieces.csv, joints.csv and the pieces' own files; nothing is computed here.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import numpy as np
+import pyvista as pv
+from matplotlib.figure import Figure
+
+from analysis.tables import read_csv
+from analysis.view import LINE, MARK, STEEL, letter, save, sheet, shoot
+from params.read import read_arm
+from params.units import outside, show, shown_unit
+
+APART = 0.12  # of a piece's distance from the pivot, by which it is moved away for the picture
+Row = dict[str, str]
+
+
+def pieces(folder: Path, route: str, rows: list[Row], path: Path) -> None:
+    """Every piece with its mass, days and cell."""
+    arm = read_arm(folder / "as-written" / "arm.yaml")
+    place, length = folder / "making" / route / "pieces", shown_unit("length", arm.units)
+    scale = 1.0 / outside(1.0, length, "length")
+    parts, marks = [], []
+    for row in rows:
+        centre = scale * np.array([float(row[f"cg_{axis}_{length}"]) for axis in "xyz"])
+        away = np.zeros(3) if row["piece"] == "hub" else APART * centre
+        parts.append(
+            (pv.read(place / row["step"].replace(".step", ".stl")).translate(away), {"color": STEEL})
+        )
+        mass = show(float(row["deposit_mass_kg"]), "mass", arm.units)
+        marks.append(
+            (
+                centre + away,
+                f"{row['piece']}: {mass}, {float(row['days']):.1f} d\ncell {row['cell']}, stands {row['stands']}",
+            )
+        )
+    days = {row["cell"]: 0.0 for row in rows}
+    for row in rows:
+        days[row["cell"]] += float(row["days"])
+    total = show(sum(float(row["deposit_mass_kg"]) for row in rows), "mass", arm.units)
+    told = f"{len(rows)} pieces, {total} deposited, ready after {max(days.values()):.1f} days on {len(days)} cells day and night"
+    sheet(shoot(parts, marks), path, f"{arm.name}: pieces of the route {route}", told)
+
+
+def joints(folder: Path, route: str, rows: list[Row], path: Path) -> None:
+    """Share of strength and life that a joint would use along both arms, and where the joints lie."""
+    arm = read_arm(folder / "as-written" / "arm.yaml")
+    unit = shown_unit("length", arm.units)
+    figure = Figure(figsize=(11.0, 6.2), dpi=120)
+    for number, name in enumerate(("input", "output")):
+        axes = figure.add_axes((0.07 + 0.47 * number, 0.16, 0.42, 0.66))
+        own = [row for row in rows if row["arm"] == name]
+        s = [float(row[f"s_{unit}"]) for row in own]
+        axes.plot(
+            s, [float(row["stress_used"]) for row in own], color="#1f4e79", lw=2.0, label="strength used"
+        )
+        axes.plot(
+            s, [float(row["life_used"] or "nan") for row in own], color="#b3561e", lw=2.0, label="life used"
+        )
+        allowed = [float(row[f"s_{unit}"]) for row in own if row["allowed"] == "yes"]
+        axes.plot(
+            allowed, [0.0] * len(allowed), "s", ms=5, color="#5c8a4f", label="joint allowed", clip_on=False
+        )
+        for row in own:
+            if row["chosen"] == "yes":
+                axes.axvline(float(row[f"s_{unit}"]), color=MARK, lw=1.6, label="joint")
+        axes.axhline(1.0, color=LINE, lw=1.0, ls="--")
+        axes.set(xlabel=f"distance from the pivot, {unit}", title=f"{name} arm")
+        axes.set_ylim(0.0, 1.6)
+        axes.grid(color="#e9ecee")
+        if number == 0:
+            axes.set_ylabel("share used (1: just allowed)")
+        axes.legend(frameon=False, fontsize=9, loc="upper right")
+    told = "Strength by the joint factor, life by the detail category of the joint over the service years."
+    letter(figure, f"{arm.name}: where pieces of the route {route} may be joined", told)
+    save(figure, path)
+
+
+def main(folder: Path, route: str) -> None:
+    place = folder / "making"
+    rows = [row for row in read_csv(place / "pieces.csv") if row["route"] == route and row["piece"]]
+    joints(folder, route, read_csv(place / route / "joints.csv"), place / route / "joints.png")
+    if rows:
+        pieces(folder, route, rows, place / route / "pieces.png")
+    else:
+        figure = Figure(figsize=(11.0, 3.0), dpi=120)
+        letter(
+            figure,
+            f"{route}: no pieces",
+            next(row["note"] for row in read_csv(place / "pieces.csv") if row["route"] == route),
+        )
+        save(figure, place / route / "pieces.png")
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), sys.argv[2])
