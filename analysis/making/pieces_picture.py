@@ -18,6 +18,7 @@ from params.read import read_arm
 from params.units import outside, show, shown_unit
 
 APART = 0.12  # of a piece's distance from the pivot, by which it is moved away for the picture
+TOP = 1.6  # largest share drawn
 Row = dict[str, str]
 
 
@@ -30,22 +31,28 @@ def pieces(folder: Path, route: str, rows: list[Row], path: Path) -> None:
     for row in rows:
         centre = scale * np.array([float(row[f"cg_{axis}_{length}"]) for axis in "xyz"])
         away = np.zeros(3) if row["piece"] == "hub" else APART * centre
-        parts.append(
-            (pv.read(place / row["step"].replace(".step", ".stl")).translate(away), {"color": STEEL})
-        )
-        mass = show(float(row["deposit_mass_kg"]), "mass", arm.units)
-        marks.append(
-            (
-                centre + away,
-                f"{row['piece']}: {mass}, {float(row['days']):.1f} d\ncell {row['cell']}, stands {row['stands']}",
-            )
-        )
+        parts.append(pv.read(place / row["step"].replace(".step", ".stl")).translate(away))
+        marks.append((centre + away + beside(row, scale * float(row[f"depth_{length}"])), row["piece"]))
     days = {row["cell"]: 0.0 for row in rows}
     for row in rows:
         days[row["cell"]] += float(row["days"])
     total = show(sum(float(row["deposit_mass_kg"]) for row in rows), "mass", arm.units)
-    told = f"{len(rows)} pieces, {total} deposited, ready after {max(days.values()):.1f} days on {len(days)} cells day and night"
-    sheet(shoot(parts, marks), path, f"{arm.name}: pieces of the route {route}", told)
+    each = "; ".join(
+        f"{row['piece']} {show(float(row['deposit_mass_kg']), 'mass', arm.units)}, {float(row['days']):.1f} d on cell {row['cell']}"
+        for row in rows
+    )
+    told = f"{total} deposited in {max(days.values()):.1f} days, day and night: {each}"
+    sheet(
+        shoot([(pv.merge(parts), {"color": STEEL})], marks),
+        path,
+        f"{arm.name}: pieces of the route {route}",
+        told,
+    )
+
+
+def beside(row: Row, depth: float) -> np.ndarray:
+    """Where a piece is marked, from its centre of gravity: the hub's lies in its bore."""
+    return np.array([0.0, -0.4 * depth if row["piece"] == "hub" else 0.0, 0.0])
 
 
 def joints(folder: Path, route: str, rows: list[Row], path: Path) -> None:
@@ -63,20 +70,18 @@ def joints(folder: Path, route: str, rows: list[Row], path: Path) -> None:
         axes.plot(
             s, [float(row["life_used"] or "nan") for row in own], color="#b3561e", lw=2.0, label="life used"
         )
-        allowed = [float(row[f"s_{unit}"]) for row in own if row["allowed"] == "yes"]
-        axes.plot(
-            allowed, [0.0] * len(allowed), "s", ms=5, color="#5c8a4f", label="joint allowed", clip_on=False
-        )
+        allowed = [row["allowed"] == "yes" for row in own]
+        axes.fill_between(s, 0.0, TOP, where=allowed, color="#d3e4c9", lw=0.0, label="joint allowed")
         for row in own:
             if row["chosen"] == "yes":
                 axes.axvline(float(row[f"s_{unit}"]), color=MARK, lw=1.6, label="joint")
         axes.axhline(1.0, color=LINE, lw=1.0, ls="--")
         axes.set(xlabel=f"distance from the pivot, {unit}", title=f"{name} arm")
-        axes.set_ylim(0.0, 1.6)
+        axes.set_ylim(0.0, TOP)
         axes.grid(color="#e9ecee")
         if number == 0:
             axes.set_ylabel("share used (1: just allowed)")
-        axes.legend(frameon=False, fontsize=9, loc="upper right")
+        axes.legend(framealpha=1.0, edgecolor="white", fontsize=9, loc="upper right")
     told = "Strength by the joint factor, life by the detail category of the joint over the service years."
     letter(figure, f"{arm.name}: where pieces of the route {route} may be joined", told)
     save(figure, path)
