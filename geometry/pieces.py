@@ -71,7 +71,7 @@ def joint_faces(piece: cq.Solid, arm: Arm, cuts: list[Cut]) -> list[cq.Face]:
 def lies(face: cq.Face, arm: Arm, cut: Cut) -> bool:
     """Whether a plane face lies in the plane of a cut and within its arm."""
     datum = arm_datum(arm, cut[0])
-    along, middle = cq.Vector(*datum.along, 0.0), face.Center()
+    along, middle = cq.Vector(float(datum.along[0]), float(datum.along[1]), 0.0), face.Center()
     square = abs(abs(face.normalAt().dot(along)) - 1.0) < 1e-9
     return square and abs(middle.dot(along) - cut[1]) < NEAR
 

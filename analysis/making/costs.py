@@ -1,4 +1,4 @@
-"""Cost of the part and rates of its lateness by route: `python -m analysis.making.costs results/ARM ROUTE.yaml...` writes costs.csv.
+"""Cost of the part and of its lateness by route: `python -m analysis.making.costs results/ARM ROUTE.yaml...` writes costs.csv.
 
 Reads routes.csv (finished mass) and pieces.csv (hours of arc). A route without rates or without a design has empty cells.
 """

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from analysis.making.flip import Standing, ordered, priced, sensitivity
+from analysis.making.flip import Standing, ordered, sensitivity
 from analysis.tables import read_csv, write_csv
 from params.caution import CAUTION
 
