@@ -30,6 +30,13 @@ rule all:
         expand("results/{arm}/as-written/pictures/{picture}", arm=ARM, picture=PICTURES),
         expand("results/{arm}/sweep/front.png", arm=ARM),
         expand("results/{arm}/overview.txt", arm=ARM),
+        expand("results/{arm}/record.pdf", arm=ARM),
+
+
+# The calculation record alone.
+rule record:
+    input:
+        expand("results/{arm}/record.pdf", arm=ARM),
 
 
 # The parameter file is read, checked and filed with the results.
@@ -57,6 +64,7 @@ rule hand:
             "substitutions.json",
             "loads.json",
             "hand.json",
+            "workings.json",
         ),
     log:
         "results/{arm}/as-written/log/hand.txt",
@@ -132,6 +140,20 @@ rule pictures:
         "results/{arm}/as-written/log/pictures.txt",
     shell:
         "python -m analysis.pictures results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+
+
+# The calculation record that a reviewer signs.
+rule record_pdf:
+    input:
+        "results/{arm}/as-written/workings.json",
+        "results/{arm}/as-written/summary.json",
+        expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
+    output:
+        "results/{arm}/record.pdf",
+    log:
+        "results/{arm}/log/record.txt",
+    shell:
+        "python -m analysis.record results/{wildcards.arm} {output} 2>&1 | tee {log}"
 
 
 # Every section size through the whole hand calculation.

@@ -31,10 +31,10 @@ QUANTITIES = (
 )
 
 
-def free_body(folder: Path, path: Path) -> None:
-    """The arm as it stands in the world at the governing case's position, with every force on it."""
+def free_body(folder: Path, path: Path, case: str | None = None) -> None:
+    """The arm as it stands in the world at a load case's governing position, with every force on it; the drawn case by default."""
     arm, loads = read_arm(folder / "arm.yaml"), read_json(folder / "loads.json")
-    case = read_json(folder / "hand.json")["drawn_case"]
+    case = case or read_json(folder / "hand.json")["drawn_case"]
     acting = loads["cases"][case]
     figure = Figure(figsize=(13.0, 7.6), dpi=110)
     axes = figure.add_axes((0.03, 0.27, 0.94, 0.60))

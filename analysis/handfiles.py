@@ -15,6 +15,7 @@ from analysis.sections import POINTS
 from analysis.state import Limb
 from analysis.statics import residual
 from analysis.tables import write_csv, write_json
+from analysis.worked.files import write as write_workings
 from params.caution import CAUTION
 from params.units import KINDS, System, outside, shown_unit
 
@@ -24,7 +25,7 @@ Floats = NDArray[np.float64]
 
 
 def write(hand: Hand, folder: Path) -> None:
-    """checks.csv, substitutions.json, stroke.csv, stations.csv, loads.json and hand.json of one design."""
+    """checks.csv, substitutions.json, stroke.csv, stations.csv, loads.json, hand.json and workings.json of one design."""
     found = hand.rows()
     units = hand.state.arm.units
     write_csv(folder / "checks.csv", COLUMNS, [for_people(row, units) for row in found])
@@ -38,6 +39,7 @@ def write(hand: Hand, folder: Path) -> None:
     write_csv(folder / "stations.csv", list(stations[0]), stations)
     write_json(folder / "loads.json", loads(hand))
     write_json(folder / "hand.json", figures(hand, found))
+    write_workings(hand, found, governing_position(hand), folder / "workings.json")
 
 
 def shown(value: float, kind: str, units: System) -> tuple[float, str]:

@@ -19,6 +19,7 @@ COMMON: dict[str, tuple[str, str]] = {
     "a": ("wall ahead of the bore", "length"),
     "d": ("pin diameter", "length"),
     "dh": ("bore", "length"),
+    "room": ("16 mm (0.63 in.) of equation D5-1", "length"),
     "be": ("effective wall", "length"),
     "Pn": ("nominal strength", "force"),
 }
@@ -58,9 +59,15 @@ def close_fit(d: Number, dh: Number) -> Number:
     what="tensile rupture of the net section",
     equation="Pa <= Pn/2.00, Pn = Fu (2 t be), be = min(2 t + 16 mm, wall, a/1.33)",
     kind="force",
-    symbols=pick("Pa", "Fu", "t", "w", "a", "d", "dh", "be", "Pn"),
+    symbols=pick("Pa", "Fu", "t", "w", "a", "d", "dh", "room", "be", "Pn"),
     limits="bore at most 1 mm larger than the pin, a >= 1.33 be, w >= 2 be + d (D5.2)",
     reference=SPEC + "D5.1(a), equation D5-1",
+    working=(
+        "be = min(2*t + room, (w - dh)/2, a/1.33)",
+        "Pn = Fu*2*t*be",
+        "demand = Pa",
+        "capacity = Pn/2.00",
+    ),
 )
 def tension(
     *, Pa: Floats, Fu: float, t: float, w: Floats, a: Floats, d: float, dh: float, room: float = ROOM
@@ -77,7 +84,7 @@ def tension(
     ahead, across = least_dimensions(be, d)
     fit = close_fit(d, dh) & (np.asarray(a) >= ahead * (1.0 - 1e-9)) & (np.asarray(w) >= across)
     Pn = Fu * 2.0 * t * be
-    return Outcome(Pa, Pn / OMEGA_RUPTURE, {"be": be, "Pn": Pn}, fit, FIT)
+    return Outcome(Pa, Pn / OMEGA_RUPTURE, {"room": room, "be": be, "Pn": Pn}, fit, FIT)
 
 
 @clause(
@@ -88,6 +95,12 @@ def tension(
     symbols={**pick("Pa", "Fu", "t", "a", "d", "dh", "Pn"), "Asf": ("area of the shear planes", "area")},
     limits="bore at most 1 mm larger than the pin (D5.2)",
     reference=SPEC + "D5.1(b), equation D5-2",
+    working=(
+        "Asf = 2*t*(a + d/2)",
+        "Pn = 0.6*Fu*Asf",
+        "demand = Pa",
+        "capacity = Pn/2.00",
+    ),
 )
 def shear(*, Pa: Floats, Fu: float, t: float, a: Floats, d: float, dh: float) -> Outcome:
     """Shear rupture; example D.7: 95.7 kip (case C03).
@@ -108,6 +121,11 @@ def shear(*, Pa: Floats, Fu: float, t: float, a: Floats, d: float, dh: float) ->
     symbols=pick("Pa", "Fy", "t", "d", "Pn"),
     limits="finished surface; pins that turn little (the specification knows no lower value for turning pins)",
     reference=SPEC + "J7, equation J7-1",
+    working=(
+        "Pn = 1.8*Fy*d*t",
+        "demand = Pa",
+        "capacity = Pn/2.00",
+    ),
 )
 def bearing(*, Pa: Floats, Fy: float, t: float, d: float) -> Outcome:
     """Bearing; example D.7: 32.4 kip (case C04), allowable 16.2 kip (case C09).
@@ -128,6 +146,11 @@ def bearing(*, Pa: Floats, Fy: float, t: float, d: float) -> Outcome:
     symbols=pick("Pa", "Fy", "t", "w", "Pn"),
     limits="",
     reference=SPEC + "D2(a), equation D2-1",
+    working=(
+        "Pn = Fy*w*t",
+        "demand = Pa",
+        "capacity = Pn/1.67",
+    ),
 )
 def gross_yield(*, Pa: Floats, Fy: float, t: float, w: Floats) -> Outcome:
     """Yielding of the gross section.
@@ -151,6 +174,11 @@ def gross_yield(*, Pa: Floats, Fy: float, t: float, w: Floats) -> Outcome:
     },
     limits="solid round pin in double shear",
     reference=SPEC + "G1 and G7 (average shear)",
+    working=(
+        "A = pi/4*d^2",
+        "demand = share*Pa",
+        "capacity = 0.6*Fy*A/1.67",
+    ),
 )
 def pin_shear(*, Pa: Floats, share: Floats, d: float, Fy: float) -> Outcome:
     """Shear of the pin.
@@ -174,9 +202,17 @@ def pin_shear(*, Pa: Floats, share: Floats, d: float, Fy: float) -> Outcome:
         "a": ("thickness of each support", "length"),
         "Z": ("plastic modulus of the pin", "mm3"),
         "S": ("elastic modulus of the pin", "mm3"),
+        "Mn": ("nominal strength", "moment"),
     },
     limits="solid round pin",
     reference=SPEC + "F11.1, equation F11-1 (rounds)",
+    working=(
+        "Z = d^3/6",
+        "S = pi*d^3/32",
+        "Mn = min(Fy*Z, 1.6*Fy*S)",
+        "demand = Pa/8*(b + 4*c + 2*a)",
+        "capacity = Mn/1.67",
+    ),
 )
 def pin_bending(*, Pa: Floats, b: float, c: float, a: float, d: float, Fy: float) -> Outcome:
     """Bending of the pin; a round's Z/S is 1.70, so 1.6 Fy S governs.

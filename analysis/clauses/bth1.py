@@ -49,6 +49,13 @@ def fits(Dp: Number, Dh: Number) -> Number:
     },
     limits=LIMITS + "; beff <= 4 t keeps the plate from dishing",
     reference=REFERENCE + "3-3.3.1, equations (3-45) to (3-48)",
+    working=(
+        "Cr = 1 if Dp/Dh > 0.9",
+        "Cr = 1 - 0.275*sqrt(1 - (Dp/Dh)^2) if Dp/Dh <= 0.9",
+        "beff = min(be, 4*t, 0.6*be*(Fu/Fy)*sqrt(Dh/be))",
+        "demand = P",
+        "capacity = Cr*Fu/(1.20*Nd)*2*t*beff",
+    ),
 )
 def tension(
     *, P: Floats, Fy: float, Fu: float, Nd: float, t: float, be: Floats, Dh: float, Dp: float
@@ -80,6 +87,12 @@ def tension(
     symbols={**PLATE, **EDGE},
     limits=LIMITS,
     reference=REFERENCE + "3-3.3.1, equation (3-49)",
+    working=(
+        "Cr = 1 if Dp/Dh > 0.9",
+        "Cr = 1 - 0.275*sqrt(1 - (Dp/Dh)^2) if Dp/Dh <= 0.9",
+        "demand = P",
+        "capacity = Cr*Fu/(1.20*Nd)*(1.13*(R - Dh/2) + 0.92*be/(1 + be/Dh))*t",
+    ),
 )
 def fracture(
     *, P: Floats, Fu: float, Nd: float, t: float, R: Floats, be: Floats, Dh: float, Dp: float
@@ -111,6 +124,13 @@ def fracture(
     },
     limits=LIMITS,
     reference=REFERENCE + "3-3.3.1, equations (3-50) to (3-52)",
+    working=(
+        "phi = 55*Dp/Dh",
+        "a = R - Dh/2",
+        "Av = 2*(a + Dp/2*(1 - cos(phi)))*t",
+        "demand = P",
+        "capacity = 0.70*Fu/(1.20*Nd)*Av",
+    ),
 )
 def double_shear(*, P: Floats, Fu: float, Nd: float, t: float, R: Floats, Dh: float, Dp: float) -> Outcome:
     """Allowable force for double-plane shear.
@@ -144,6 +164,12 @@ def double_shear(*, P: Floats, Fu: float, Nd: float, t: float, R: Floats, Dh: fl
     },
     limits="bearing on the projected area; no bush",
     reference=REFERENCE + "3-3.3.4, equations (3-53) and (3-54)",
+    working=(
+        "Fp = 0.63*Fy/Nd if turns > 0",
+        "Fp = 1.25*Fy/Nd if turns <= 0",
+        "demand = P",
+        "capacity = Fp*Dp*t",
+    ),
 )
 def bearing(*, P: Floats, Fy: float, Nd: float, t: float, Dp: float, turns: bool) -> Outcome:
     """Allowable bearing force.
@@ -173,6 +199,10 @@ PIN: dict[str, tuple[str, str]] = {
     symbols=PIN,
     limits="solid round pin in double shear",
     reference=REFERENCE + "3-2.3.6",
+    working=(
+        "demand = share*P/(pi*d^2/4)",
+        "capacity = Fy/(Nd*sqrt(3))",
+    ),
 )
 def pin_shear(*, P: Floats, share: Floats, d: float, Fy: float, Nd: float) -> Outcome:
     """Average shear stress of the pin.
@@ -197,6 +227,10 @@ def pin_shear(*, P: Floats, share: Floats, d: float, Fy: float, Nd: float) -> Ou
     },
     limits="solid round pin; supports and boss bear evenly",
     reference=REFERENCE + "3-2.3.4 (solid round bars, 1.25 Fy/Nd); moment as EN 1993-1-8:2005 figure 3.11",
+    working=(
+        "demand = P/8*(b + 4*c + 2*a)/(pi*d^3/32)",
+        "capacity = 1.25*Fy/Nd",
+    ),
 )
 def pin_bending(*, P: Floats, b: float, c: float, a: float, d: float, Fy: float, Nd: float) -> Outcome:
     """Bending stress of the pin; the moment of 600 kN over 40 + 4*2 + 2*25 mm is 7.35 kN m (case C33).

@@ -35,6 +35,9 @@ class Clause:
     symbols: Mapping[str, tuple[str, str]]  # symbol: meaning, kind or unit
     limits: str
     reference: str
+    working: tuple[
+        str, ...
+    ]  # the equation as lines of `analysis.worked.working`; they end with demand and capacity
     drive: bool = False  # a check of the drive, not of the arm
 
 
@@ -46,10 +49,11 @@ def clause(
     symbols: Mapping[str, tuple[str, str]],
     limits: str,
     reference: str,
+    working: tuple[str, ...],
     drive: bool = False,
 ) -> Callable[[Callable[..., Outcome]], Callable[..., Outcome]]:
     """Hang a `Clause` on a clause function; `of` gets it back."""
-    made = Clause(check, what, equation, kind, symbols, limits, reference, drive)
+    made = Clause(check, what, equation, kind, symbols, limits, reference, working, drive)
 
     def hang(function: Callable[..., Outcome]) -> Callable[..., Outcome]:
         function.__dict__["clause"] = made

@@ -48,6 +48,11 @@ def modulus(d: float) -> float:
     symbols={**pick("F", "share", "d", "fup"), "A": ("area of the pin", "area")},
     limits=LIMITS,
     reference=TABLE + ", row 1",
+    working=(
+        "A = pi/4*d^2",
+        "demand = share*F",
+        "capacity = 0.6*A*fup/1.25",
+    ),
 )
 def pin_shear(*, F: Floats, share: Floats, d: float, fup: float) -> Outcome:
     """Shear of the pin.
@@ -67,6 +72,10 @@ def pin_shear(*, F: Floats, share: Floats, d: float, fup: float) -> Outcome:
     symbols=pick("F", "t", "d", "fy"),
     limits=LIMITS,
     reference=TABLE + ", row 2",
+    working=(
+        "demand = F",
+        "capacity = 1.5*t*d*fy/1.0",
+    ),
 )
 def bearing(*, F: Floats, t: float, d: float, fy: float) -> Outcome:
     """Bearing at the limit state.
@@ -85,6 +94,10 @@ def bearing(*, F: Floats, t: float, d: float, fy: float) -> Outcome:
     symbols={"Fser": ("service force of the pin", "force"), **pick("t", "d", "fy")},
     limits=LIMITS,
     reference=TABLE + ", row 2, replaceable pins",
+    working=(
+        "demand = Fser",
+        "capacity = 0.6*t*d*fy/1.0",
+    ),
 )
 def bearing_service(*, Fser: Floats, t: float, d: float, fy: float) -> Outcome:
     """Bearing in service.
@@ -103,6 +116,11 @@ def bearing_service(*, Fser: Floats, t: float, d: float, fy: float) -> Outcome:
     symbols={**pick("F", "d", "fyp"), **PLATES, "Wel": ("elastic modulus of the pin", "mm3")},
     limits=LIMITS,
     reference=TABLE + ", row 3; figure 3.11",
+    working=(
+        "Wel = pi*d^3/32",
+        "demand = F/8*(b + 4*c + 2*a)",
+        "capacity = 1.5*Wel*fyp/1.0",
+    ),
 )
 def pin_bending(*, F: Floats, b: float, c: float, a: float, d: float, fyp: float) -> Outcome:
     """Bending of the pin.
@@ -126,6 +144,11 @@ def pin_bending(*, F: Floats, b: float, c: float, a: float, d: float, fyp: float
     },
     limits=LIMITS,
     reference=TABLE + ", row 3, replaceable pins",
+    working=(
+        "Wel = pi*d^3/32",
+        "demand = Fser/8*(b + 4*c + 2*a)",
+        "capacity = 0.8*Wel*fyp/1.0",
+    ),
 )
 def pin_bending_service(*, Fser: Floats, b: float, c: float, a: float, d: float, fyp: float) -> Outcome:
     """Bending in service.
@@ -146,11 +169,18 @@ def pin_bending_service(*, Fser: Floats, b: float, c: float, a: float, d: float,
         **pick("F", "share", "d", "fup", "fyp"),
         **PLATES,
         "M": ("bending moment of the pin", "moment"),
-        "MRd": ("1.5 Wel fyp / gM0", "moment"),
-        "FvRd": ("0.6 A fup / gM2", "force"),
+        "MRd": ("bending resistance", "moment"),
+        "FvRd": ("shear resistance of one plane", "force"),
     },
     limits=LIMITS,
     reference=TABLE + ", row 4",
+    working=(
+        "M = F/8*(b + 4*c + 2*a)",
+        "MRd = 1.5*(pi*d^3/32)*fyp/1.0",
+        "FvRd = 0.6*(pi/4*d^2)*fup/1.25",
+        "demand = (M/MRd)^2 + (share*F/FvRd)^2",
+        "capacity = 1",
+    ),
 )
 def pin_combined(
     *, F: Floats, share: Floats, b: float, c: float, a: float, d: float, fup: float, fyp: float
@@ -200,9 +230,20 @@ def least_thickness(F: Floats, fy: float) -> Floats:
         "amin": ("least a, type A", "length"),
         "cmin": ("least c, type A", "length"),
         "tmin": ("least t, type B", "length"),
+        "uA": ("used share, type A", "-"),
+        "uB": ("used share, type B", "-"),
     },
     limits="round boss: the same wall ahead and beside",
     reference="EN 1993-1-8:2005, table 3.9",
+    working=(
+        "amin = F*1.0/(2*t*fy) + 2*d0/3",
+        "cmin = F*1.0/(2*t*fy) + d0/3",
+        "tmin = 0.7*sqrt(F*1.0/fy)",
+        "uA = max(amin/a, cmin/c)",
+        "uB = max(tmin/t, d0/(2.5*t), 1.1*d0/a, 0.75*d0/c)",
+        "demand = min(uA, uB)",
+        "capacity = 1",
+    ),
 )
 def plate_geometry(*, F: Floats, t: float, fy: float, d0: float, a: Floats, c: Floats) -> Outcome:
     """Used share of the needed walls, 1 is just enough.

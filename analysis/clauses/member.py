@@ -15,7 +15,20 @@ BTH = "ASME BTH-1-2020, "
     equation="fcr = sqrt(sigma^2 + 3 tau^2) <= Fy / Nd",
     kind="stress",
     symbols={
+        "N": ("axial force there", "force"),
+        "A": ("area of the section", "area"),
+        "M3": ("moment in plane", "moment"),
+        "w3": ("normal stress at the point per unit of M3, y/I3", "1/mm3"),
+        "M2": ("moment sideways", "moment"),
+        "w2": ("normal stress at the point per unit of M2, z/I2", "1/mm3"),
+        "T": ("torque", "moment"),
+        "wT": ("normal stress at the point per unit of T, warping held at the hub", "1/mm3"),
         "sigma": ("normal stress from N, M2, M3, and T by held warping", "stress"),
+        "V": ("shear of the web, inclined flanges' share taken off", "force"),
+        "v2": ("shear stress at the point per unit of V, Q/(I t)", "1/mm2"),
+        "V3": ("shear sideways", "force"),
+        "v3": ("shear stress at the point per unit of V3", "1/mm2"),
+        "vT": ("shear stress at the point per unit of T", "1/mm3"),
         "tau": ("shear stress from V2, V3, T", "stress"),
         "fcr": ("equivalent stress", "stress"),
         "Fy": ("specified yield strength", "stress"),
@@ -23,6 +36,12 @@ BTH = "ASME BTH-1-2020, "
     },
     limits="elastic; sections that do not buckle before yield (see slenderness)",
     reference=BTH + "3-2.5, combined normal and shear stresses",
+    working=(
+        "sigma = abs(N)/A + abs(M3)*w3 + abs(M2)*w2 + abs(T)*wT",
+        "tau = abs(V)*v2 + abs(V3)*v3 + abs(T)*vT",
+        "demand = sqrt(sigma^2 + 3*tau^2)",
+        "capacity = Fy/Nd",
+    ),
 )
 def combined_stress(*, sigma: Floats, tau: Floats, fcr: Floats, Fy: float, Nd: float) -> Outcome:
     """Von Mises stress against the allowable; `fcr` comes with its parts so that a record can show them.
@@ -48,11 +67,16 @@ def combined_stress(*, sigma: Floats, tau: Floats, fcr: Floats, Fy: float, Nd: f
         "Fy": ("specified yield strength", "stress"),
         "Nd": ("design factor", "-"),
         "slenderness": ("clear web depth over thickness", "-"),
-        "limit": ("2.45 sqrt(E / Fy)", "-"),
+        "limit": ("greatest slenderness", "-"),
         "E": ("modulus of elasticity", "stress"),
     },
     limits="clear depth / thickness <= 2.45 sqrt(E / Fy)",
     reference=BTH + "3-2.3.6, shear on bars, pins and plates",
+    working=(
+        "limit = 2.45*sqrt(E/Fy)",
+        "demand = abs(V)*q",
+        "capacity = Fy/(Nd*sqrt(3))",
+    ),
 )
 def section_shear(*, V: Floats, q: Floats, slenderness: Floats, Fy: float, Nd: float, E: float) -> Outcome:
     """Shear flow at the neutral axis against the allowable.

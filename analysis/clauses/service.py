@@ -20,6 +20,10 @@ from analysis.clauses.clause import Floats, Outcome, clause
     },
     limits="elastic, small; hub and boss rigid",
     reference="unit-load method; the ratio is a criterion of the parameter file",
+    working=(
+        "demand = sqrt(d2^2 + d3^2)",
+        "capacity = L/ratio",
+    ),
 )
 def deflection(*, d2: Floats, d3: Floats, L: float, ratio: float) -> Outcome:
     """Tip movement against the criterion.
@@ -44,6 +48,11 @@ def deflection(*, d2: Floats, d3: Floats, L: float, ratio: float) -> Outcome:
     },
     limits="no back pressure, no friction of the seals; cases at relief pressure are left out",
     reference="statics",
+    working=(
+        "demand = F/Abore if F >= 0",
+        "demand = -F/Aannulus if F < 0",
+        "capacity = relief",
+    ),
     drive=True,
 )
 def pressure(*, F: Floats, Abore: float, Aannulus: float, relief: float) -> Outcome:

@@ -25,6 +25,11 @@ FY_E = {"Fy": ("specified yield strength", "stress"), "E": ("modulus of elastici
     },
     limits="flanges of built-up I sections; taken for cast and deposited ones too",
     reference=AISC + "case 11",
+    working=(
+        "kc = max(0.35, min(0.76, 4/sqrt(h/tw)))",
+        "demand = b/(2*tf)",
+        "capacity = 0.95*sqrt(kc*E/(0.7*Fy))",
+    ),
 )
 def flange_outstand(*, b: Floats, tf: Floats, h: Floats, tw: Floats, Fy: float, E: float) -> Outcome:
     """Outstanding flange of an I.
@@ -45,6 +50,10 @@ def flange_outstand(*, b: Floats, tf: Floats, h: Floats, tw: Floats, Fy: float, 
     symbols={"h": ("clear depth of the web", "length"), "tw": ("web thickness", "length"), **FY_E},
     limits="webs of doubly symmetric I sections and boxes; small axial force",
     reference=AISC + "cases 15 and 19",
+    working=(
+        "demand = h/tw",
+        "capacity = 5.70*sqrt(E/Fy)",
+    ),
 )
 def web_depth(*, h: Floats, tw: Floats, Fy: float, E: float) -> Outcome:
     """Web between flanges; 137 for Fy = 50 ksi and E = 29 000 ksi (the figure of the manual's tables, from memory).
@@ -64,6 +73,10 @@ def web_depth(*, h: Floats, tw: Floats, Fy: float, E: float) -> Outcome:
     symbols={"b": ("clear width between webs", "length"), "tf": ("flange thickness", "length"), **FY_E},
     limits="flanges of boxes in uniform compression, supported along both edges",
     reference=AISC + "case 17",
+    working=(
+        "demand = b/tf",
+        "capacity = 1.40*sqrt(E/Fy)",
+    ),
 )
 def flange_between_webs(*, b: Floats, tf: Floats, Fy: float, E: float) -> Outcome:
     """Flange of a box; 33.7 for Fy = 50 ksi and E = 29 000 ksi.

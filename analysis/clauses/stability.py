@@ -63,10 +63,21 @@ def column_allowable(slenderness: ArrayLike, E: float, Fy: float, Nd: float) -> 
         "Fy": ("specified yield strength", "stress"),
         "Nd": ("design factor", "-"),
         "Fb": ("allowable bending stress", "stress"),
+        "warp": ("share of warping", "-"),
+        "Fe": ("elastic critical stress Mcr/S3", "stress"),
     },
     limits="doubly symmetric; pin load through the centroid; tip held sideways by nothing, root by the hub",
     reference="Timoshenko and Gere, Theory of Elastic Stability, chapter 6; "
     "ANSI/AISC 360-22 F1(c): Cb = 1 for cantilevers; ASME BTH-1-2020 3-2.3",
+    working=(
+        "warp = pi^2*E*Cw/(G*J*L^2)",
+        "Mcr = pi/L*sqrt(E*I2*G*J)*sqrt(1 + warp)",
+        "Fe = Mcr/S3",
+        "Fb = Fe/Nd if Fe <= 0.7*Fy",
+        "Fb = Fy*(1 - 0.21*Fy/Fe)/Nd if Fe > 0.7*Fy",
+        "demand = abs(M3)/S3",
+        "capacity = Fb",
+    ),
 )
 def lateral_torsional(
     *,
@@ -98,7 +109,7 @@ def lateral_torsional(
 @clause(
     check="axial and bending interaction",
     what="axial force and bending about both axes together at the hub edge",
-    equation="fa/Fa + (f3/Fb + f2/(Fy/Nd)) / (1 - fa/Fe) <= 1 in compression, fa/(Fy/Nd) + f3/Fb + f2/(Fy/Nd) <= 1 in tension",
+    equation="fa/Fa + (f3/Fb + f2*Nd/Fy) / (1 - fa/Fe) <= 1 in compression, fa/(Fy/Nd) + f3/Fb + f2/(Fy/Nd) <= 1 in tension",
     kind="-",
     symbols={
         "N": ("axial force, tension positive", "force"),
@@ -107,7 +118,8 @@ def lateral_torsional(
         "f3": ("bending stress in plane", "stress"),
         "Fb": ("allowable bending stress", "stress"),
         "f2": ("bending stress sideways", "stress"),
-        "Fe": ("pi^2 E / (1.15 Nd (K L/r)^2)", "stress"),
+        "Fe": ("elastic critical stress over the factors", "stress"),
+        "k": ("slenderness over that at half the yield strength", "-"),
         "slenderness": ("K L / r, r the least radius of gyration", "-"),
         "Fy": ("specified yield strength", "stress"),
         "Nd": ("design factor", "-"),
@@ -115,6 +127,17 @@ def lateral_torsional(
     },
     limits="K L / r <= 200 in compression and fa < Fe; the least radius serves for both planes: the safe side",
     reference="ASME BTH-1-2020 3-2.4, combined axial compression and bending, Cm = 1 (from memory)",
+    working=(
+        "k = slenderness/sqrt(2*pi^2*E/Fy) if N < 0",
+        "Fa = (1 - k^2/2)*Fy/(Nd*(1 + 9*k/40 - 3*k^3/40)) if N < 0 and k <= 1",
+        "Fa = Fy/(2*1.15*Nd*k^2) if N < 0 and k > 1",
+        "Fa = Fy/Nd if N >= 0",
+        "Fe = pi^2*E/(1.15*Nd*slenderness^2)",
+        "demand = fa/Fa + (f3/Fb + f2*Nd/Fy)/(1 - fa/Fe) if N < 0 and fa < 0.999*Fe",
+        "demand = fa/Fa + (f3/Fb + f2*Nd/Fy)/0.001 if N < 0 and fa >= 0.999*Fe and fa < Fe",
+        "demand = fa/Fa + f3/Fb + f2*Nd/Fy if N >= 0 or fa >= Fe",
+        "capacity = 1",
+    ),
 )
 def interaction(
     *,

@@ -132,6 +132,7 @@ def test_files(name, tmp_path):
         "stations.csv",
         "stroke.csv",
         "substitutions.json",
+        "workings.json",
     ]
     for file in made:
         assert (tmp_path / "a" / file).read_bytes() == (tmp_path / "b" / file).read_bytes()

@@ -1,0 +1,83 @@
+"""Clause checks: all as a table, and in full the place and load case that use each clause most."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from analysis.record.mathset import given, lines
+from analysis.record.tables import Row, Tables, grouped, margin
+from analysis.record.typeset import heading, note, number, paragraph, percent, sentence, table, text
+
+CASES = 6  # load cases that have a column of their own
+INTRODUCTION = (
+    "One row for each check at each place. Demand, capacity and status are those of the load case with the least margin, which "
+    "is named; the margins of all load cases stand beside it. Every row with its position: checks.csv."
+)
+IN_FULL = (
+    "Each check in full at the place, load case, position of the swing and station where its margin is least. Forces and moments "
+    "in these lines are those of that position; section constants are those of section 4."
+)
+
+
+def checks(tables: Tables) -> str:
+    rows = tables.csv("checks.csv")
+    parts = [heading("Clause checks"), heading("Summary", 2), paragraph(INTRODUCTION), summary(tables, rows)]
+    parts += [heading("In full", 2), paragraph(IN_FULL)]
+    return "\n".join([*parts, *(in_full(tables, row) for row in governing(rows))])
+
+
+def summary(tables: Tables, rows: list[Row]) -> str:
+    """Least margin of each check and place, and the margins of the load cases beside it."""
+    cases = list(tables.arm.load_cases)
+    columns = cases if len(cases) <= CASES else []
+    head = ["check", "place", "demand", "capacity", "unit", "margin", "load case", "status", *columns]
+    shown = []
+    for (check, place), some in grouped(rows, "check", "place").items():
+        worst = min(some, key=margin)
+        by_case = {row["load_case"]: percent(row["margin"]) for row in some}
+        numbers = [
+            number(worst["demand"]),
+            number(worst["capacity"]),
+            worst["unit"],
+            percent(worst["margin"]),
+        ]
+        shown.append(
+            [
+                check,
+                place,
+                *numbers,
+                worst["load_case"],
+                worst["status"],
+                *(by_case.get(case, "") for case in columns),
+            ]
+        )
+    told = "Out of range: the clause does not apply there; see the row's note in checks.csv."
+    return table(head, shown, "llrrlrll" + "r" * len(columns)) + "\n" + note(told)
+
+
+def governing(rows: list[Row]) -> Iterator[Row]:
+    """The row of least margin of each clause."""
+    for some in grouped(rows, "check", "clause").values():
+        yield min(some, key=margin)
+
+
+def in_full(tables: Tables, row: Row) -> str:
+    """Clause, equation in symbols, the same with numbers, result, margin, limits of validity."""
+    full = next(one for one in tables.substitutions if key(one) == key(row))
+    work = next(one for one in tables.workings["checks"] if key(one) == key(row))
+    status = f"{row['status']}, margin {percent(row['margin'])}"
+    return "\n".join([
+        heading(sentence(f"{row['check']}, {row['place']}"), 3),
+        f"{text(sentence(full['what']))}. Load case {text(row['load_case'])}{place(row)}. #linebreak() Clause: {text(row['clause'])}.",
+        given(work), lines(work),
+        f"*Result: {text(status)}.* Limits of validity: {text(full['limits'] or 'none stated')}.",
+    ])  # fmt: skip
+
+
+def key(row: Any) -> tuple[str, str, str]:
+    return row["check"], row["place"], row["load_case"]
+
+
+def place(row: Row) -> str:
+    return f", {text(row['note'])}" if row["note"] else ""

@@ -1,0 +1,28 @@
+"""Assumptions, sources, versions and hashes."""
+
+from __future__ import annotations
+
+from analysis.record.tables import Tables
+from analysis.record.typeset import heading, items, note, pairs, paragraph, table
+
+ASSUMPTIONS = (
+    "Sizes are those of the parameter file; nothing was measured for this record.",
+    "The load acts along its line; friction at the two end pins is left out, that of the pivot counts where a case moves.",
+    "Side force and eccentricity are shares and offsets from misalignment that the load cases give.",
+    "Arms are tapered cantilevers from the hub edge; hub and bosses are rigid but for the hub's share in the deflection.",
+    "Every internal force counts with the sign that adds at the point of largest stress.",
+    "Strengths are the specified minimums of the material file, not test results.",
+    "Static strength, stability, deflection and elastic stress only, but for the sections on bores and making where they were run.",
+)
+
+
+def closing(tables: Tables) -> str:
+    sources = dict.fromkeys(row["clause"] for row in tables.substitutions)
+    versions = sorted(tables.summary["versions"].items())
+    return "\n".join([
+        heading("Assumptions"), items(ASSUMPTIONS),
+        heading("Sources"), paragraph("Clauses and works that the checks rest on, in the order of the checks:"), items(sources),
+        note("Equations marked from memory are held by the tests to published examples; check them against the edition you work by."),
+        heading("Versions and files"), pairs([*versions, ("parameter file, SHA-256", tables.summary["parameter_sha256"])]),
+        table(["file", "SHA-256, first half"], tables.files(), "ll", word=80),
+    ])  # fmt: skip

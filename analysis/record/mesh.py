@@ -1,0 +1,161 @@
+"""Mesh and convergence, and the page that a reviewer of any finite-element result asks for."""
+
+from __future__ import annotations
+
+from analysis.record.tables import Tables, words
+from analysis.record.typeset import heading, items, note, number, pairs, paragraph, percent, picture, table
+from params.units import outside, shown_unit
+
+LEFT_OUT = (
+    "The contact of the pins, their fit, friction and bending: a bore carries a half-cosine pressure whose resultant is the pin's "
+    "force and moment.",
+    "Residual stresses of casting, welding, deposition and fitting; surface roughness; defects.",
+    "Yielding and large displacement: the model is linear and elastic.",
+    "Dynamics: inertia and shock are the factors of the load cases.",
+)
+SINGULAR = (
+    "The edges where the flat faces of the arms meet hub and bosses, which stand proud of them, are left sharp. There elastic "
+    "stress has no finite value, and the peak of the outside may rise with every finer mesh: its rows of the convergence table "
+    "say whether it did. The bores and the blends in the elevation are smooth."
+)
+SUPPORTS = (
+    "The body is free: its loads balance, and six statically determinate supports only stop it from drifting. What they carry must "
+    "vanish."
+)
+
+
+def mesh(tables: Tables) -> str:
+    return "\n".join([
+        heading("Finite-element model"), heading("Mesh", 2), pairs(figures(tables)), picture("mesh.png", "Mesh of the last level.", "80%"),
+        heading("Convergence", 2), convergence(tables), picture("convergence.png", "Peak at each bore against mesh size.", "62%"),
+        heading("What a reviewer asks", 2), pairs(review(tables)), paragraph(SUPPORTS), balance(tables),
+        picture("deformed.png", "Deformed shape, scaled as its title says.", "80%"),
+        picture("stress.png", "Equivalent stress of the load case that governs by mesh.", "80%"),
+        heading("Peaks", 3), peaks(tables), heading("Singular spots", 3), paragraph(SINGULAR),
+        heading("Stress checks by mesh", 3), stress_checks(tables),
+        heading("What the model leaves out", 3), items(LEFT_OUT),
+    ])  # fmt: skip
+
+
+def figures(tables: Tables) -> list[tuple[str, str]]:
+    size, solver = tables.elastic["mesh"], tables.elastic["solver"]
+    return [
+        ("Elements", f"{size['elements']:,} second-order tetrahedra with curved edges"),
+        ("Nodes, unknowns", f"{size['nodes']:,}, {size['unknowns']:,}"),
+        (
+            "Elements per quarter of each bore",
+            f"{size['per_quarter_bore']} on the last of {size['levels']} meshes",
+        ),
+        ("Worst element quality", f"{size['worst_quality']:.2f} (least scaled Jacobian, 1 the best)"),
+        ("Solver", f"{solver['method']}, {solver['iterations']} iterations"),
+    ]
+
+
+def convergence(tables: Tables) -> str:
+    """Peak of all load cases on each surface, mesh by mesh."""
+    unit = shown_unit("stress", tables.arm.units)
+    head = [
+        "place",
+        "mesh",
+        "elements per quarter",
+        "unknowns",
+        f"peak, {unit}",
+        "change, %",
+        "order",
+        "band, %",
+        "settled",
+    ]
+    rows = [
+        [words(row["place"]), row["level"], row["per_quarter_bore"], f"{int(row['unknowns']):,}",
+         number(outside(float(row["peak_MPa"]), unit, "stress")), number(row["change_percent"], 3), number(row["order"], 3),
+         number(row["band_percent"], 3), row["settled"]]
+        for row in tables.csv("convergence.csv")
+    ]  # fmt: skip
+    told = (
+        "Peak: largest equivalent stress of all load cases on the surface. Order: of convergence as observed on three meshes, empty "
+        "where they show none. Band: estimated error of the peak. Settled: the last change is below "
+        f"{100.0 * tables.arm.mesh.peak_change:g} %."
+    )
+    return table(head, rows, "lrrrrrrrl") + "\n" + note(told)
+
+
+def review(tables: Tables) -> list[tuple[str, str]]:
+    told, elastic = tables.summary, tables.elastic
+    mass = f"{tables.amount(elastic['mass_kg'], 'mass')} by mesh, {tables.amount(tables.hand['mass_kg'], 'mass')} by hand"
+    centre = ", ".join(
+        f"{axis} {tables.show(value, 'length')}" for axis, value in zip("xyz", elastic["cg_mm"], strict=True)
+    )
+    return [
+        ("Units of the model", "N, mm, MPa, kg; shown in the units of this record"),
+        ("Mass", mass),
+        ("Centre of gravity by mesh, arm's frame", centre),
+        ("Error in the energy norm, worst load case", f"{number(told['energy_error_percent'], 3)} %"),
+        ("Peaks at the bores", "settled" if elastic["settled"] else "not settled: see the convergence table"),
+    ]
+
+
+def balance(tables: Tables) -> str:
+    """Applied against integrated forces, what is left, and what the supports carry."""
+    unit = shown_unit("force", tables.arm.units)
+    head = [
+        "load case",
+        "place",
+        f"applied, {unit}",
+        f"on the mesh, {unit}",
+        "sum of all forces, N",
+        "supports over load",
+        "weight moved to the pivot",
+    ]
+    rows = []
+    for name, case in tables.in_order(tables.elastic["cases"]):
+        for index, (bore, force) in enumerate(case["pin_force"].items()):
+            applied = tables.hand["cases"][name]["pin_force"][bore]
+            shares = (
+                number(case["imbalance"], 2),
+                number(case["reaction"], 2),
+                number(case["rebalanced"], 2),
+            )
+            both = [number(outside(value, unit, "force"), 6) for value in (applied, force)]
+            rows.append([name, words(bore), *both, *(shares if index == 0 else ("", "", ""))])
+    told = (
+        "In-plane resultants at the bores. The mesh weighs a little other than the hand calculation's solid; the difference is put on "
+        "the pivot, as the share of the largest pin force that the last column gives."
+    )
+    return table(head, rows, "llrrrrr") + "\n" + note(told)
+
+
+def peaks(tables: Tables) -> str:
+    """Largest equivalent and principal stress on each surface in each case, and where."""
+    units = tables.arm.units
+    stress, length = shown_unit("stress", units), shown_unit("length", units)
+    head = [
+        "load case",
+        "surface",
+        f"equivalent, {stress}",
+        f"at x, y, z, {length}",
+        f"principal, {stress}",
+        f"at x, y, z, {length}",
+    ]
+
+    def at(point: list[float]) -> str:
+        return ", ".join(number(outside(value, length, "length"), 4) for value in point)
+
+    rows = [
+        [name, words(surface), number(outside(peak["equivalent"], stress, "stress")), at(peak["equivalent_at"]),
+         number(outside(peak["principal"], stress, "stress")), at(peak["principal_at"])]
+        for name, case in tables.in_order(tables.elastic["cases"])
+        for surface, peak in case["peaks"].items()
+    ]  # fmt: skip
+    return table(head, rows, "llrlrl", word=60)
+
+
+def stress_checks(tables: Tables) -> str:
+    unit = shown_unit("stress", tables.arm.units)
+    rows = [
+        [row["check"], row["place"], row["load_case"], *(number(outside(row[side], unit, "stress")) for side in ("demand_MPa", "capacity_MPa")),
+         percent(row["margin"])]
+        for row in tables.summary["mesh_checks"]
+    ]  # fmt: skip
+    head = ["check", "place", "load case", f"by mesh, {unit}", f"allowed, {unit}", "margin"]
+    told = "Fibre stresses of the arms against yield over the design factor, peaks against yield over the peak factor."
+    return table(head, rows, "lllrrr") + "\n" + note(told)

@@ -1,0 +1,111 @@
+"""What the record prints: the tables of one arm, read once."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from analysis.record.typeset import number
+from analysis.tables import read_csv, read_json
+from params.arm import Arm
+from params.material import Material
+from params.read import read_arm, read_material
+from params.units import outside, show, shown_unit
+
+Row = dict[str, str]
+
+
+@dataclass(frozen=True)
+class Tables:
+    """results/ARM as its steps left it; `folder` is as-written."""
+
+    root: Path
+
+    @property
+    def folder(self) -> Path:
+        return self.root / "as-written"
+
+    @cached_property
+    def arm(self) -> Arm:
+        return read_arm(self.folder / "arm.yaml")
+
+    @cached_property
+    def material(self) -> Material:
+        return read_material(self.arm.material)
+
+    @cached_property
+    def summary(self) -> dict[str, Any]:
+        return read_json(self.folder / "summary.json")
+
+    @cached_property
+    def hand(self) -> dict[str, Any]:
+        return read_json(self.folder / "hand.json")
+
+    @cached_property
+    def elastic(self) -> dict[str, Any]:
+        return read_json(self.folder / "elastic.json")
+
+    @cached_property
+    def workings(self) -> dict[str, Any]:
+        return read_json(self.folder / "workings.json")
+
+    @cached_property
+    def substitutions(self) -> list[dict[str, Any]]:
+        return read_json(self.folder / "substitutions.json")["rows"]
+
+    @cached_property
+    def loads(self) -> dict[str, Any]:
+        return read_json(self.folder / "loads.json")
+
+    def in_order(self, cases: dict[str, Any]) -> list[tuple[str, Any]]:
+        """Load cases in the order of the parameter file."""
+        return [(name, cases[name]) for name in self.arm.load_cases]
+
+    def csv(self, name: str) -> list[Row]:
+        return read_csv(self.folder / name)
+
+    def extra(self, place: str) -> list[Path]:
+        """Tables of a step that may not have been made, in the order of their names."""
+        return sorted([*(self.folder / place).glob("*.csv"), *(self.root / place).glob("*.csv")])
+
+    def show(self, value: float, kind: str) -> str:
+        return show(value, kind, self.arm.units)
+
+    def amount(self, value: float, kind: str) -> str:
+        """Four significant digits with the unit, for what may be small."""
+        unit = shown_unit(kind, self.arm.units)
+        return f"{number(outside(value, unit, kind))} {unit.replace('*', ' ')}"
+
+    def files(self) -> Iterable[tuple[str, str]]:
+        """The files this record was set from, with the first half of their SHA-256."""
+        names = ("arm.yaml", "checks.csv", "workings.json", "substitutions.json", "stroke.csv", "stations.csv", "hand.json",
+                 "loads.json", "verify.csv", "convergence.csv", "elastic.json", "summary.json")  # fmt: skip
+        extra = [*self.extra("bores"), *self.extra("making")]
+        for path in (*(self.folder / name for name in names), *extra):
+            yield str(path.relative_to(self.root)), hashlib.sha256(path.read_bytes()).hexdigest()[:32]
+
+
+def words(name: str) -> str:
+    """A name of a column or place as words."""
+    return name.replace("_", " ")
+
+
+def grouped(rows: Iterable[Row], *by: str) -> dict[tuple[str, ...], list[Row]]:
+    """Rows by the values of some columns, in order."""
+    found: dict[tuple[str, ...], list[Row]] = {}
+    for row in rows:
+        found.setdefault(tuple(row[name] for name in by), []).append(row)
+    return found
+
+
+def least(rows: Iterable[Row], key: Callable[[Row], float]) -> Row:
+    return min(rows, key=key)
+
+
+def margin(row: Row) -> float:
+    """Margin for choosing; where nothing is asked, without end."""
+    return float(row["margin"]) if row["margin"] else float("inf")
