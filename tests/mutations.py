@@ -32,7 +32,27 @@ SECTIONS = "tests/hand/test_sections.py::"
 CLAUSES = "tests/hand/test_clauses.py::"
 BEAM = "tests/hand/test_beam.py::"
 
+SUBSTITUTIONS = "tests/record/test_substitutions.py::"
+
 MUTATIONS = (
+    Mutation(
+        "analysis/worked/statics.py",
+        "Rx = -(F*u1x + P*u2x)",
+        "Rx = -(F*u1x - P*u2x)",
+        SUBSTITUTIONS + "test_every_substitution_gives_its_printed_result",
+    ),
+    Mutation(
+        "analysis/record/mathset.py",
+        'f"({whole(left)})/({whole(right)})"',
+        'f"({whole(right)})/({whole(left)})"',
+        SUBSTITUTIONS + "test_every_substitution_gives_its_printed_result",
+    ),
+    Mutation(
+        "analysis/worked/working.py",
+        "carried if line.symbol in used else SHOWN",
+        "SHOWN",
+        SUBSTITUTIONS + "test_last_lines_are_the_row_of_the_table",
+    ),
     Mutation(
         "analysis/statics.py",
         "np.sign(push_arm) * lag *",

@@ -6,9 +6,9 @@ from analysis.record.tables import Row, Tables, grouped
 from analysis.record.typeset import heading, items, note, number, paragraph, table, text
 
 INTRODUCTION = (
-    "A difference is a share of the hand value; where that is small beside the largest of its kind in the same load case, of a fifth "
-    "of that. Positive: the mesh is larger in size. For each quantity and place the load case that uses its allowance most is shown; all "
-    "rows: verify.csv."
+    "A difference is a share of the hand value; where that is small beside the largest of its kind in the same load "
+    "case, of a fifth of that. Positive: the mesh is larger in size. For each quantity and place the load case that "
+    "uses its allowance most is shown; all rows: verify.csv."
 )
 UNREAD = float("inf")
 
@@ -30,16 +30,33 @@ def beside(tables: Tables) -> str:
         "why",
     ]
     shown = [
-        [row["quantity"], row["place"], row["load_case"], number(row["hand"]), number(row["mesh"]), row["unit"],
-         number(row["difference_percent"], 3), row["allowed_percent"], row["verdict"], notes.index(row["note"]) + 1]
+        [
+            row["quantity"],
+            row["place"],
+            row["load_case"],
+            number(row["hand"]),
+            number(row["mesh"]),
+            row["unit"],
+            number(row["difference_percent"], 3),
+            row["allowed_percent"],
+            row["verdict"],
+            notes.index(row["note"]) + 1,
+        ]
         for row in rows
-    ]  # fmt: skip
+    ]
     reasons = "#enum(" + ", ".join(f"[{text(reason)}]" for reason in notes) + ")"
-    return "\n".join([
-        heading("Hand beside mesh"), paragraph(INTRODUCTION),
-        heading("To explain", 2), items(explained or ["Nothing: every difference is within its allowance."]),
-        heading("Comparison", 2), table(head, shown, "wwlrrlrrlr", size=7.2), note("Why the allowance, by the number in the last column:"), reasons,
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            heading("Hand beside mesh"),
+            paragraph(INTRODUCTION),
+            heading("To explain", 2),
+            items(explained or ["Nothing: every difference is within its allowance."]),
+            heading("Comparison", 2),
+            table(head, shown, "wwlrrlrrlr", size=7.2),
+            note("Why the allowance, by the number in the last column:"),
+            reasons,
+        ]
+    )
 
 
 def used(row: Row) -> float:

@@ -31,16 +31,16 @@ def summary(tables: Tables, rows: list[Row]) -> str:
     """Least margin of each check and place, and the margins of the load cases beside it."""
     cases = list(tables.arm.load_cases)
     columns = cases if len(cases) <= CASES else []
-    head = ["check", "place", "demand", "capacity", "unit", "margin", "load case", "status", *columns]
+    head = ["check", "place", "demand", "capacity", "unit", "margin, %", "load case", "status", *columns]
     shown = []
     for (check, place), some in grouped(rows, "check", "place").items():
         worst = min(some, key=margin)
-        by_case = {row["load_case"]: percent(row["margin"]) for row in some}
+        by_case = {row["load_case"]: hundredths(row["margin"]) for row in some}
         numbers = [
             number(worst["demand"]),
             number(worst["capacity"]),
             worst["unit"],
-            percent(worst["margin"]),
+            hundredths(worst["margin"]),
         ]
         shown.append(
             [
@@ -52,8 +52,13 @@ def summary(tables: Tables, rows: list[Row]) -> str:
                 *(by_case.get(case, "") for case in columns),
             ]
         )
-    told = "Out of range: the clause does not apply there; see the row's note in checks.csv."
-    return table(head, shown, "llrrlrll" + "r" * len(columns)) + "\n" + note(told)
+    told = "Under a load case's name: its margin, %. Out of range: the clause does not apply; see its note in checks.csv."
+    return table(head, shown, "wwrrlrll" + "r" * len(columns), size=7.0) + "\n" + note(told)
+
+
+def hundredths(value: str) -> str:
+    """A margin in whole percent, signed, its sign and unit in the head of the column."""
+    return f"{100.0 * float(value):+.0f}".replace("-", "\u2212") if value else ""
 
 
 def governing(rows: list[Row]) -> Iterator[Row]:
@@ -69,7 +74,8 @@ def in_full(tables: Tables, row: Row) -> str:
     status = f"{row['status']}, margin {percent(row['margin'])}"
     return "\n".join([
         heading(sentence(f"{row['check']}, {row['place']}"), 3),
-        f"{text(sentence(full['what']))}. Load case {text(row['load_case'])}{place(row)}. #linebreak() Clause: {text(row['clause'])}.",
+        f"{text(sentence(full['what']))}. Load case {text(row['load_case'])}{place(row)}.",
+        f"#linebreak() Clause: {text(row['clause'])}.",
         given(work), lines(work),
         f"*Result: {text(status)}.* Limits of validity: {text(full['limits'] or 'none stated')}.",
     ])  # fmt: skip

@@ -19,10 +19,18 @@ ASSUMPTIONS = (
 def closing(tables: Tables) -> str:
     sources = dict.fromkeys(row["clause"] for row in tables.substitutions)
     versions = sorted(tables.summary["versions"].items())
-    return "\n".join([
-        heading("Assumptions"), items(ASSUMPTIONS),
-        heading("Sources"), paragraph("Clauses and works that the checks rest on, in the order of the checks:"), items(sources),
-        note("Equations marked from memory are held by the tests to published examples; check them against the edition you work by."),
-        heading("Versions and files"), pairs([*versions, ("parameter file, SHA-256", tables.summary["parameter_sha256"])]),
-        table(["file", "SHA-256, first half"], tables.files(), "ll", word=80),
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            heading("Assumptions"),
+            items(ASSUMPTIONS),
+            heading("Sources"),
+            paragraph("Clauses and works that the checks rest on, in the order of the checks:"),
+            items(sources),
+            note(
+                "Equations marked from memory are held by the tests to published examples; check them against your edition."
+            ),
+            heading("Versions and files"),
+            pairs([*versions, ("parameter file, SHA-256", tables.summary["parameter_sha256"])]),
+            table(["file", "SHA-256, first half"], tables.files(), "ll", word=80),
+        ]
+    )

@@ -20,7 +20,7 @@ def answer(tables: Tables) -> list[tuple[str, str]]:
     )
     band = told["peak_error_band_percent"]
     return [
-        ("Verdict", VERDICTS.get(told["verdict"], told["verdict"])),
+        ("Verdict", VERDICTS[told["verdict"]]),
         ("Least margin by hand", f"{percent(told['hand_margin'])}: {told['governing']}"),
         ("Least margin by mesh", f"{percent(told['mesh_margin'])}: {told['mesh_governing']}"),
         ("Checks", counts),

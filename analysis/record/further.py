@@ -20,7 +20,10 @@ MAKING = (
     "making",
     "This step was not run for this arm: the record says nothing of routes, costs or dates.",
 )
-LIFE = "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; they are for review, not a release."
+LIFE = (
+    "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
+    "they are for review, not a release."
+)
 
 
 def further(tables: Tables, title: str, place: str, missing: str) -> str:

@@ -25,16 +25,31 @@ SUPPORTS = (
 
 
 def mesh(tables: Tables) -> str:
-    return "\n".join([
-        heading("Finite-element model"), heading("Mesh", 2), pairs(figures(tables)), picture("mesh.png", "Mesh of the last level.", "80%"),
-        heading("Convergence", 2), convergence(tables), picture("convergence.png", "Peak at each bore against mesh size.", "62%"),
-        heading("What a reviewer asks", 2), pairs(review(tables)), paragraph(SUPPORTS), balance(tables),
-        picture("deformed.png", "Deformed shape, scaled as its title says.", "80%"),
-        picture("stress.png", "Equivalent stress of the load case that governs by mesh.", "80%"),
-        heading("Peaks", 3), peaks(tables), heading("Singular spots", 3), paragraph(SINGULAR),
-        heading("Stress checks by mesh", 3), stress_checks(tables),
-        heading("What the model leaves out", 3), items(LEFT_OUT),
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            heading("Finite-element model"),
+            heading("Mesh", 2),
+            pairs(figures(tables)),
+            picture("mesh.png", "Mesh of the last level.", "80%"),
+            heading("Convergence", 2),
+            convergence(tables),
+            picture("convergence.png", "Peak at each bore against mesh size.", "62%"),
+            heading("What a reviewer asks", 2),
+            pairs(review(tables)),
+            paragraph(SUPPORTS),
+            balance(tables),
+            picture("deformed.png", "Deformed shape, scaled as its title says.", "80%"),
+            picture("stress.png", "Equivalent stress of the load case that governs by mesh.", "80%"),
+            heading("Peaks", 3),
+            peaks(tables),
+            heading("Singular spots", 3),
+            paragraph(SINGULAR),
+            heading("Stress checks by mesh", 3),
+            stress_checks(tables),
+            heading("What the model leaves out", 3),
+            items(LEFT_OUT),
+        ]
+    )
 
 
 def figures(tables: Tables) -> list[tuple[str, str]]:
@@ -66,14 +81,22 @@ def convergence(tables: Tables) -> str:
         "settled",
     ]
     rows = [
-        [words(row["place"]), row["level"], row["per_quarter_bore"], f"{int(row['unknowns']):,}",
-         number(outside(float(row["peak_MPa"]), unit, "stress")), number(row["change_percent"], 3), number(row["order"], 3),
-         number(row["band_percent"], 3), row["settled"]]
+        [
+            words(row["place"]),
+            row["level"],
+            row["per_quarter_bore"],
+            f"{int(row['unknowns']):,}",
+            number(outside(float(row["peak_MPa"]), unit, "stress")),
+            number(row["change_percent"], 3),
+            number(row["order"], 3),
+            number(row["band_percent"], 3),
+            row["settled"],
+        ]
         for row in tables.csv("convergence.csv")
-    ]  # fmt: skip
+    ]
     told = (
-        "Peak: largest equivalent stress of all load cases on the surface. Order: of convergence as observed on three meshes, empty "
-        "where they show none. Band: estimated error of the peak. Settled: the last change is below "
+        "Peak: largest equivalent stress of all load cases on the surface. Order: of convergence as observed on three meshes, "
+        "empty where they show none. Band: estimated error of the peak. Settled: the last change is below "
         f"{100.0 * tables.arm.mesh.peak_change:g} %."
     )
     return table(head, rows, "lrrrrrrrl") + "\n" + note(told)
@@ -118,8 +141,8 @@ def balance(tables: Tables) -> str:
             both = [number(outside(value, unit, "force"), 6) for value in (applied, force)]
             rows.append([name, words(bore), *both, *(shares if index == 0 else ("", "", ""))])
     told = (
-        "In-plane resultants at the bores. The mesh weighs a little other than the hand calculation's solid; the difference is put on "
-        "the pivot, as the share of the largest pin force that the last column gives."
+        "In-plane resultants at the bores. The mesh weighs a little other than the hand calculation's solid; the difference is put "
+        "on the pivot, as the share of the largest pin force that the last column gives."
     )
     return table(head, rows, "llrrrrr") + "\n" + note(told)
 
@@ -141,21 +164,32 @@ def peaks(tables: Tables) -> str:
         return ", ".join(number(outside(value, length, "length"), 4) for value in point)
 
     rows = [
-        [name, words(surface), number(outside(peak["equivalent"], stress, "stress")), at(peak["equivalent_at"]),
-         number(outside(peak["principal"], stress, "stress")), at(peak["principal_at"])]
+        [
+            name,
+            words(surface),
+            number(outside(peak["equivalent"], stress, "stress")),
+            at(peak["equivalent_at"]),
+            number(outside(peak["principal"], stress, "stress")),
+            at(peak["principal_at"]),
+        ]
         for name, case in tables.in_order(tables.elastic["cases"])
         for surface, peak in case["peaks"].items()
-    ]  # fmt: skip
+    ]
     return table(head, rows, "llrlrl", word=60)
 
 
 def stress_checks(tables: Tables) -> str:
     unit = shown_unit("stress", tables.arm.units)
     rows = [
-        [row["check"], row["place"], row["load_case"], *(number(outside(row[side], unit, "stress")) for side in ("demand_MPa", "capacity_MPa")),
-         percent(row["margin"])]
+        [
+            row["check"],
+            row["place"],
+            row["load_case"],
+            *(number(outside(row[side], unit, "stress")) for side in ("demand_MPa", "capacity_MPa")),
+            percent(row["margin"]),
+        ]
         for row in tables.summary["mesh_checks"]
-    ]  # fmt: skip
+    ]
     head = ["check", "place", "load case", f"by mesh, {unit}", f"allowed, {unit}", "margin"]
     told = "Fibre stresses of the arms against yield over the design factor, peaks against yield over the peak factor."
     return table(head, rows, "lllrrr") + "\n" + note(told)

@@ -19,9 +19,14 @@ def sections(tables: Tables) -> str:
     for one in tables.workings["sections"]:
         parts += [heading(f"Section of {one['place']}", 2), given(one["working"]), lines(one["working"])]
     case = tables.hand["drawn_case"]
-    return "\n".join([
-        *parts, heading("Internal forces", 2), stations(tables, case), picture("diagrams.svg", "Internal forces along both arms.", "92%"),
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            *parts,
+            heading("Internal forces", 2),
+            stations(tables, case),
+            picture("diagrams.svg", "Internal forces along both arms.", "92%"),
+        ]
+    )
 
 
 def stations(tables: Tables, case: str) -> str:

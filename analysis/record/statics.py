@@ -12,6 +12,7 @@ INTRODUCTION = (
     "Each load case is taken at the position of the swing with the largest bending moment at the hub edge of either arm; the "
     "mesh is loaded there too. The checks of section 5 look at 41 positions and take the worst of each."
 )
+LEFT_OUT = ("load_case", "residual", "input_pin", "output_pin")  # the pins carry what cylinder and load give
 SKETCH = "Free body of load case {}: forces on the arm, drawn to one scale unless the label says otherwise."
 TITLES = {"input": "Input arm at the hub edge", "output": "Output arm at the hub edge"}
 
@@ -61,14 +62,16 @@ def all_cases(tables: Tables) -> str:
 def swing(tables: Tables) -> str:
     """Some positions of every case from stroke.csv."""
     rows = tables.csv("stroke.csv")
-    columns = [name for name in rows[0] if name not in ("load_case", "residual")]
+    columns = [name for name in rows[0] if not name.startswith(LEFT_OUT)]
     shown = []
     for (case,), some in grouped(rows, "load_case").items():
         shown += [[case, *(number(row[name]) for name in columns)] for row in some[::EVERY]]
     return (
         table(["load case", *map(header, columns)], shown, "l" + "r" * len(columns))
         + "\n"
-        + note("In-plane resultants; side: along z at the pivot. All 41 positions: stroke.csv.")
+        + note(
+            "Load: pull on the output pin; pivot: in-plane resultant; side: along z at the pivot. All 41 positions: stroke.csv."
+        )
     )
 
 

@@ -1,0 +1,111 @@
+"""Results of one arm for the record: the hand calculation as it is, stand-ins for the mesh, which takes minutes to make."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from matplotlib.figure import Figure
+
+from analysis.hand import evaluate
+from analysis.handfiles import write
+from analysis.record.book import PICTURES
+from analysis.summary import summary
+from analysis.tables import read_json, write_csv, write_json
+from analysis.verify import main as verify
+from params.read import read_arm, read_material
+from tests.arms import ARMS
+
+PLACES = ("pivot_bore", "input_bore", "output_bore", "outside")
+
+
+def hand_only(name: str, root: Path, **fields: str) -> Path:
+    """The files of the hand calculation; `fields` replaces lines of the parameter file by their key."""
+    folder = root / "as-written"
+    folder.mkdir(parents=True)
+    lines = (ARMS / f"{name}.yaml").read_text().splitlines()
+    for key, value in fields.items():
+        index = next(i for i, line in enumerate(lines) if line.lstrip().startswith(f"{key}:"))
+        indent = lines[index][: len(lines[index]) - len(lines[index].lstrip())]
+        lines[index] = f"{indent}{key}: {value}"
+    if fields.get("kind") == "solid":
+        lines = without(lines, ("flange_thickness", "web_thickness", "fillet"))
+    (folder / "arm.yaml").write_text("\n".join(lines) + "\n")
+    arm = read_arm(folder / "arm.yaml")
+    write(evaluate(arm, read_material(arm.material)), folder)
+    return root
+
+
+def without(lines: list[str], keys: tuple[str, ...]) -> list[str]:
+    """Lines of a parameter file less some keys and what is indented below them."""
+    kept, gone = [], None
+    for line in lines:
+        depth = len(line) - len(line.lstrip())
+        gone = gone if gone is not None and depth > gone else None
+        gone = depth if gone is None and line.lstrip().startswith(tuple(f"{key}:" for key in keys)) else gone
+        if gone is None:
+            kept.append(line)
+    return kept
+
+
+def whole(name: str, root: Path, **fields: str) -> Path:
+    """Everything that the record reads."""
+    folder = hand_only(name, root, **fields) / "as-written"
+    write_json(folder / "elastic.json", elastic(read_json(folder / "hand.json")))
+    columns = [
+        "level",
+        "per_quarter_bore",
+        "unknowns",
+        "place",
+        "peak_MPa",
+        "change_percent",
+        "order",
+        "band_percent",
+        "settled",
+    ]
+    rows = [dict.fromkeys(columns, "1") | {"place": place, "settled": "yes"} for place in PLACES]
+    write_csv(folder / "convergence.csv", columns, rows)
+    verify(folder)
+    write_json(folder / "summary.json", summary(folder))
+    for picture in PICTURES:
+        (folder / "pictures").mkdir(exist_ok=True)
+        Figure(figsize=(2.0, 1.0)).savefig(folder / "pictures" / picture)
+    return root
+
+
+def elastic(hand: dict) -> dict:
+    """A mesh that agrees with the hand calculation to the last digit."""
+    at = [0.0, 0.0, 0.0]
+    peak = {"equivalent": 1.0, "equivalent_at": at, "principal": 1.0, "principal_at": at}
+    cases = {}
+    for name, case in hand["cases"].items():
+        stations = {
+            limb: [
+                {key: row[key] for key in ("s", "sigma_plus", "sigma_minus")} | {"largest": row["equivalent"]}
+                for row in rows
+            ]
+            for limb, rows in case["stations"].items()
+        }
+        cases[name] = {
+            "pin_force": case["pin_force"], "deflection": case["deflection"], "stations": stations, "fraction": case["fraction"],
+            "peaks": dict.fromkeys(PLACES, peak), "pivot_section": {"M3": 1.0, "mean_inner": 1.0, "mean_outer": 1.0},
+            "reaction": 0.0, "imbalance": 0.0, "energy_error": 0.01, "rebalanced": 0.0, "residual": 1e-9,
+        }  # fmt: skip
+    size = {
+        "elements": 1,
+        "nodes": 10,
+        "unknowns": 30,
+        "per_quarter_bore": 4,
+        "levels": 3,
+        "worst_quality": 0.5,
+    }
+    return {
+        "cases": cases, "mass_kg": hand["mass_kg"], "cg_mm": [*hand["cg_mm"], 0.0], "mesh": size, "settled": True,
+        "solver": {"method": "none", "iterations": 1}, "bands_percent": dict.fromkeys(PLACES, 1.0),
+        "seconds": {"prove": 1.0}, "peak_memory_MB": 1.0,
+    }  # fmt: skip
+
+
+def quoted(text: str) -> str:
+    """Text as a double-quoted scalar of the parameter file."""
+    return json.dumps(text, ensure_ascii=False)
