@@ -1,7 +1,9 @@
 # From one parameter file to a checked arm. Each rule is one line of the story and runs one command;
 # `snakemake --cores all` tells it for the demo arm, `--config arm=NAME` for another in params/arms; `snakemake --cores all
-# making` goes on to routes, pieces, dates and decision, `--config outage=NAME` against another file in params/outages.
+# making` goes on to routes, pieces, dates and decision, `--config outage=NAME` against another file in params/outages; `page`
+# makes the page of an arm, `index` the list of all.
 import csv
+from pathlib import Path
 
 ARM = config.get("arm", "linkspan-rocker")
 OUTAGE = config.get("outage", "late-autumn")
@@ -353,3 +355,64 @@ rule gantt:
         "results/{arm}/making/log/gantt.txt",
     shell:
         "python -m analysis.making.gantt results/{wildcards.arm}/making 2>&1 | tee {log}"
+
+
+def there(*patterns):
+    """Input function: files of steps that a run need not take, as far as they have been made."""
+
+    def found(wildcards):
+        places = [Path("results", wildcards.arm).glob(pattern) for pattern in patterns]
+        return sorted(str(path) for place in places for path in place)
+
+    return found
+
+
+# Everything in one file for the screen: `snakemake --cores all page`, after `making` where dates are to stand on it.
+rule page:
+    input:
+        expand("results/{arm}/page.html", arm=ARM),
+
+
+# What the page shows beyond the tables: outsides with fields, the linkage over the swing, small pictures.
+rule page_data:
+    input:
+        expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
+        "results/{arm}/as-written/stress.vtu",
+        "results/{arm}/as-written/stroke.csv",
+        "results/{arm}/sweep/designs.csv",
+        confirmed,
+        there("as-written/bores/life.vtu"),
+    output:
+        "results/{arm}/page/data.json",
+    log:
+        "results/{arm}/page/log/data.txt",
+    shell:
+        "python -m analysis.page.data results/{wildcards.arm} 2>&1 | tee {log}"
+
+
+rule page_file:
+    input:
+        "results/{arm}/page/data.json",
+        "results/{arm}/as-written/summary.json",
+        "results/{arm}/sweep/front.csv",
+        "results/{arm}/sweep/recommended.json",
+        there("as-written/bores/*.csv", "making/*.csv"),
+    output:
+        "results/{arm}/page.html",
+    log:
+        "results/{arm}/page/log/page.txt",
+    shell:
+        "python -m analysis.page.page results/{wildcards.arm} {output} 2>&1 | tee {log}"
+
+
+# The library: every arm in params/arms with what was last found of it; this run's arm is made first.
+rule index:
+    input:
+        expand("params/arms/{arm}.yaml", arm=sorted(glob_wildcards("params/arms/{arm}.yaml").arm)),
+        expand("results/{arm}/page.html", arm=ARM),
+    output:
+        "results/index.html",
+    log:
+        "results/log/index.txt",
+    shell:
+        "python -m analysis.page.index params/arms results {output} 2>&1 | tee {log}"

@@ -1,0 +1,86 @@
+"""The library of arms: `python -m analysis.page.index params/arms results index.html` sets every parameter file beside its results."""
+
+from __future__ import annotations
+
+import hashlib
+import sys
+from pathlib import Path
+from typing import Any
+
+from analysis.page.embed import picture, policy, render
+from analysis.page.tables import percent, shown
+from analysis.tables import read_json
+from params.caution import CAUTION
+from params.problems import ParameterError
+from params.read import read_arm
+
+STATES = {
+    "fails": "A check fails, or the file cannot be read.",
+    "current": "The results belong to this parameter file.",
+    "stale": "The parameter file has changed since the results were made.",
+    "never run": "No results yet.",
+}
+LINKS = {
+    "page.html": "page", "record.pdf": "calculation record", "making/decision.csv": "decision", "as-written/checks.csv": "checks",
+    "as-written/arm.step": "solid (STEP)", "overview.txt": "overview",
+}  # fmt: skip
+Card = dict[str, Any]
+
+
+def card(source: Path, results: Path) -> Card:
+    """One arm: what its file says, what was last found of it, and whether the two still belong together."""
+    folder = results / source.stem
+    summary = read_json(path) if (path := folder / "as-written" / "summary.json").exists() else None
+    thumbnail = folder / "page" / "thumbnail.webp"
+    found: Card = {
+        "name": source.stem, "lines": [], "problem": "", "state": state(source, summary), "description": "",
+        "links": links(folder, results), "still": picture(thumbnail) if thumbnail.exists() else "",
+    }  # fmt: skip
+    try:
+        arm = read_arm(source)
+    except ParameterError as error:
+        return found | {"state": "fails", "problem": str(error).splitlines()[0]}
+    arms = (shown(length, "length", arm.units) for length in (arm.geometry.input_arm, arm.geometry.output_arm))
+    depth = shown(arm.geometry.section.depth_at_hub, "length", arm.units)
+    lines = [("revision", arm.revision), ("material", arm.material), ("size", f"arms {' and '.join(arms)}, {depth} deep at the hub")]
+    return found | {"description": arm.description, "lines": lines + answer(summary, arm.units)}
+
+
+def state(source: Path, summary: Card | None) -> str:
+    """Current, stale, never run or fails; a stale failure is told as stale."""
+    if summary is None:
+        return "never run"
+    if summary["parameter_sha256"] != hashlib.sha256(source.read_bytes()).hexdigest():
+        return "stale"
+    return "fails" if summary["verdict"] == "fails" else "current"
+
+
+def answer(summary: Card | None, units: Any) -> list[tuple[str, str]]:
+    """Mass and governing margin of the last run: the lesser of hand and mesh."""
+    if summary is None:
+        return []
+    way = "hand" if summary["hand_margin"] <= summary["mesh_margin"] else "mesh"
+    governing = summary["governing" if way == "hand" else "mesh_governing"]
+    return [
+        ("mass", shown(summary["mass_kg"], "mass", units)),
+        ("governing margin", f"{percent(summary[f'{way}_margin'])} by {way}: {governing}"),
+        ("verdict", summary["verdict"]),
+    ]
+
+
+def links(folder: Path, results: Path) -> list[tuple[str, str]]:
+    """What there is of this arm, relative to the index."""
+    packages = sorted((folder / "vendor").glob("*.zip")) if (folder / "vendor").is_dir() else []
+    there = [(name, told) for name, told in LINKS.items() if (folder / name).exists()]
+    there += [(f"vendor/{path.name}", "vendor package") for path in packages]
+    return [(f"{folder.relative_to(results).as_posix()}/{name}", told) for name, told in there]
+
+
+def main(arms: Path, results: Path, target: Path) -> None:
+    cards = [card(source, results) for source in sorted(arms.glob("*.yaml"))]
+    page = render("index.html", policy=policy(), cards=cards, caution=CAUTION, states=STATES)
+    target.write_text(page, encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main(*(Path(argument) for argument in sys.argv[1:4]))

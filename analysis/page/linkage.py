@@ -1,0 +1,100 @@
+"""Where the linkage stands and what acts on the arm, position by position of the swing, in the world frame (y up)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.mass import mass
+from analysis.sizes import Sizes
+from analysis.statics import statics
+from params.arm import Arm
+from params.linkage import poses
+from params.material import Material
+from params.units import outside, shown_unit
+
+Floats = NDArray[np.float64]
+PINS = ("input", "output", "pivot")
+
+
+def linkage(arm: Arm, material: Material, stroke: list[dict[str, str]]) -> dict[str, Any]:
+    """Pins (mm) and forces on the arm at the positions of stroke.csv, load case by load case."""
+    fractions = {
+        case: [float(row["fraction"]) for row in stroke if row["load_case"] == case]
+        for case in arm.load_cases
+    }
+    grid = np.array(list(fractions.values()))
+    sizes = Sizes.from_arm(arm)
+    acting = statics(arm, mass(arm, sizes, material.density), grid)
+    vectors = {name: getattr(acting, name)[:2, 0] for name in PINS}
+    vectors["weight"] = np.broadcast_to(acting.weight[:2, 0], vectors["pivot"].shape)
+    unit, centre = shown_unit("force", arm.units), mass(arm, sizes, material.density).cg[0]
+    cases = {
+        case: {
+            "phi": acting.phi[c],
+            **places(arm, grid[c]),
+            "weight_at": turned(centre[:, None], acting.phi[c]).T,
+            "forces": {
+                name: outside(turned(vector[:, c], acting.phi[c]).T, unit, "force")
+                for name, vector in vectors.items()
+            },
+        }
+        for c, case in enumerate(fractions)
+    }
+    largest = max(float(np.hypot(*one).max()) for one in (outside(vector, unit, "force") for vector in vectors.values()))
+    longest = 0.45 * max(arm.geometry.input_arm, arm.geometry.output_arm)
+    fixed = anchors(arm)
+    return {
+        "unit": unit, "cases": cases, "body": body(arm), "anchors": fixed, "largest": largest, "longest": longest,
+        "extent": extent(cases, fixed, largest / longest, arm.geometry.pivot.outside),
+    }  # fmt: skip
+
+
+def extent(cases: dict[str, Any], fixed: dict[str, Any], scale: float, around: float) -> list[float]:
+    """Least and largest x and y of all that is drawn at any position: pins, anchors and the heads of the arrows, mm."""
+    points = [np.array([fixed["cylinder"], fixed["link"] or fixed["cylinder"]])]
+    for case in cases.values():
+        for name, force in case["forces"].items():
+            start = {"pivot": np.zeros(2), "weight": case["weight_at"]}.get(name, case.get(name))
+            points += [np.atleast_2d(start), start + force / scale]
+    every = np.concatenate(points)
+    return [*(every.min(axis=0) - 0.8 * around), *(every.max(axis=0) + 0.8 * around)]
+
+
+def turned(vector: Floats, phi: Floats) -> Floats:
+    """Arm-frame components (2, P) or (2, 1) in the world frame, (2, P)."""
+    c, s = np.cos(phi), np.sin(phi)
+    return np.stack([c * vector[0] - s * vector[1], s * vector[0] + c * vector[1]])
+
+
+def places(arm: Arm, fraction: Floats) -> dict[str, Floats]:
+    pose = poses(arm, fraction)
+    return {"input": pose.input_pin, "output": pose.output_pin}
+
+
+def anchors(arm: Arm) -> dict[str, Any]:
+    """Fixed ends of cylinder and link (where the load has one), and the sizes that draw the cylinder, mm."""
+    drive, far = arm.drive, arm.driven.anchor
+    return {
+        "cylinder": [drive.anchor.x, drive.anchor.y],
+        "closed_length": drive.closed_length,
+        "bore": drive.cylinder_bore,
+        "rod": drive.rod,
+        "link": None if far is None else [far.x, far.y],
+    }
+
+
+def body(arm: Arm) -> dict[str, Any]:
+    """Outline in the arm's frame: corners of both tapered arms, and the circles of hub, bosses and bores, mm."""
+    g = arm.geometry
+    limbs, circles = [], [[0.0, 0.0, g.pivot.outside / 2.0, g.pivot.bore / 2.0]]
+    for angle, length, boss in ((g.included_angle, g.input_arm, g.input), (0.0, g.output_arm, g.output)):
+        s = np.array([np.cos(angle), np.sin(angle)])
+        across = np.array([-s[1], s[0]])
+        start, h0, h1 = 0.4 * g.pivot.outside * s, 0.5 * g.section.depth_at_hub, 0.5 * g.section.depth_at_pins
+        end = length * s
+        limbs.append([start + h0 * across, end + h1 * across, end - h1 * across, start - h0 * across])
+        circles.append([*end, boss.outside / 2.0, boss.bore / 2.0])
+    return {"limbs": limbs, "circles": circles}

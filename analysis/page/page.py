@@ -1,0 +1,161 @@
+"""One HTML file an arm: `python -m analysis.page.page results/ARM page.html` sets what stands in the tables into it."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+from analysis.page.embed import library, picture, policy, program, render
+from analysis.page.making import making
+from analysis.page.panels import VERDICTS, WRITTEN, panels
+from analysis.page.tables import Table, figure, label, number, percent, shown, table, worst
+from analysis.tables import read_csv, read_json
+from params.arm import Arm
+from params.caution import CAUTION
+from params.read import read_arm
+from params.units import outside, shown_unit
+
+BORES = {
+    "fit.csv": "Fits", "contact.csv": "Contact of pin and bore", "life.csv": "Fatigue life", "cracks.csv": "Found and assumed cracks",
+    "inspection.csv": "Inspection", "materials.csv": "Materials side by side",
+}  # fmt: skip
+MOST_ROWS = 60  # of an open table; all of them stand in the file
+PICTURES = {
+    "solid": "The solid", "mesh": "The mesh", "stress": "Equivalent stress", "deformed": "Deformed shape",
+    "free-body": "Forces on the arm", "diagrams": "Internal forces along both arms", "convergence": "Peaks mesh by mesh",
+}  # fmt: skip
+
+
+def answer(arm: Arm, summary: dict[str, Any], best: dict[str, Any]) -> dict[str, Any]:
+    """The arm as written beside the recommended sizes, line by line."""
+    found = best["id"] is not None
+    lines = [("mass", shown(summary["mass_kg"], "mass", arm.units), shown(best["mass_kg"], "mass", arm.units) if found else "")]
+    for name, size in summary["sizes_mm"].items():
+        new = shown(best["sizes_mm"][name], "length", arm.units) if found else ""
+        lines.append((label(name), shown(size, "length", arm.units), new))
+    for way, governing in (("hand", "governing"), ("mesh", "mesh_governing")):
+        lines.append((f"least margin by {way}", percent(summary[f"{way}_margin"]), percent(best[f"{way}_margin"]) if found else ""))
+        lines.append((f"governing by {way}", summary[governing], best[f"{way}_governing"] if found else ""))
+    lines.append(("verdict", summary["verdict"], "confirmed by mesh" if found else ""))
+    return {
+        "lines": lines, "verdict": VERDICTS[summary["verdict"]], "mark": summary["verdict"], "explain": summary["explain"],
+        "id": best["id"], "reason": best.get("reason", ""), "told": told(arm, best) if found else "",
+    }  # fmt: skip
+
+
+def told(arm: Arm, best: dict[str, Any]) -> str:
+    mass, saved = shown(best["mass_kg"], "mass", arm.units), shown(abs(best["saved_kg"]), "mass", arm.units)
+    way = "lighter" if best["saved_kg"] >= 0.0 else "heavier"
+    return f"{mass}, {saved} ({abs(best['saved_percent']):.0f} %) {way} than as written"
+
+
+def beside(rows: list[dict[str, str]]) -> tuple[Table, int]:
+    """Hand beside mesh: for each quantity and place the load case that uses most of its allowance; and how many are to explain."""
+    found: dict[tuple[str, str], dict[str, str]] = {}
+    for row in rows:
+        key = row["quantity"], row["place"]
+        if key not in found or used(row) > used(found[key]):
+            found[key] = row
+    return table(sorted(found.values(), key=used, reverse=True), mark="verdict"), sum(row["verdict"] == "explain" for row in rows)
+
+
+def used(row: dict[str, str]) -> float:
+    """Share of the allowance that a difference uses; without end where the mesh could not be read."""
+    return abs(number(row["difference_percent"] or "inf") or 0.0) / float(row["allowed_percent"])
+
+
+def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: dict[str, Any]) -> dict[str, Any]:
+    """Points of weight against margin, in the arm's unit of mass."""
+    unit, summary = shown_unit("mass", arm.units), read_json(folder / WRITTEN / "summary.json")
+
+    def point(identifier: str, mass: float, hand: str | float, mesh: str | float | None = None) -> dict[str, Any]:
+        margins = [None if value in (None, "") else float(value) for value in (hand, mesh)]
+        return {"id": identifier, "mass": float(outside(mass, unit, "mass")), "hand": margins[0], "mesh": margins[1]}
+
+    front = read_csv(folder / "sweep" / "front.csv")
+    return {
+        "unit": unit, "recommended": best["id"],
+        "cloud": [point(row["id"], float(row["mass_kg"]), row["min_margin"]) for row in cloud],
+        "front": [point(row["id"], float(row["mass_kg"]), row["hand_margin"], row["mesh_margin"]) for row in front],
+        "written": point(WRITTEN, summary["mass_kg"], summary["hand_margin"], summary["mesh_margin"]),
+    }  # fmt: skip
+
+
+def stroke(rows: list[dict[str, str]]) -> dict[str, Any]:
+    """Forces over the swing for each load case: heads, cells as text, and the same as numbers for the curves."""
+    names = [name for name in rows[0] if name not in ("load_case", "residual")]
+    cases: dict[str, Any] = {}
+    for row in rows:
+        case = cases.setdefault(row["load_case"], {"rows": [], "numbers": []})
+        case["rows"].append([figure(float(row[name])) for name in names])
+        case["numbers"].append([float(row[name]) for name in names])
+    return {"heads": [label(name) for name in names], "cases": cases}
+
+
+def stills(folder: Path) -> dict[str, str]:
+    """Pictures of the arm as written, by name: the small copies, and the drawings as they are."""
+    places = {name: folder / "page" / f"{name}.webp" for name in PICTURES}
+    places |= {name: folder / WRITTEN / "pictures" / f"{name}.svg" for name in ("free-body", "diagrams")}
+    return {name: picture(place) for name, place in places.items()}
+
+
+def bores(folder: Path) -> list[tuple[str, str, Table, int]]:
+    """Tables of the bores that are there: title, file, rows to show and the number of all."""
+    found = []
+    for name, title in BORES.items():
+        path = folder / WRITTEN / "bores" / name
+        rows = read_csv(path) if path.exists() else []
+        if rows:
+            found.append((title, f"bores/{name}", table(rows[:MOST_ROWS]), len(rows)))
+    return found
+
+
+def figures(summary: dict[str, Any]) -> list[tuple[str, str]]:
+    """Mesh, solver, versions and the hash of the parameter file, as lines."""
+    mesh, solver = summary["mesh"], summary["solver"]
+    band = summary["peak_error_band_percent"]
+    return [
+        ("mesh", f"{mesh['elements']:,} second-order tetrahedra, {mesh['unknowns']:,} unknowns, level {mesh['levels']}"),
+        ("error in the energy norm", f"{figure(summary['energy_error_percent'])} %"),
+        ("error band of the bores' peaks", "not known from one mesh" if band is None else f"{figure(band)} %"),
+        ("solver", f"{solver['method']}, {solver['iterations']} iterations"),
+        ("versions", ", ".join(f"{name} {version}" for name, version in summary["versions"].items())),
+        ("parameter file, SHA-256", summary["parameter_sha256"]),
+    ]
+
+
+def content(folder: Path) -> dict[str, Any]:
+    """Everything the template needs."""
+    written = folder / WRITTEN
+    arm, summary = read_arm(written / "arm.yaml"), read_json(written / "summary.json")
+    data, best = read_json(folder / "page" / "data.json"), read_json(folder / "sweep" / "recommended.json")
+    checks, verify = read_csv(written / "checks.csv"), read_csv(written / "verify.csv")
+    compared, explain = beside(verify)
+    shows, chosen = stills(folder), panels(folder, arm, data["cloud"])
+    for name in data["skins"]:
+        chosen[name]["still"] = shows["stress"] if name == WRITTEN else picture(folder / "page" / f"{name}.webp")
+    plans = making(folder / "making")
+    return {
+        "arm": arm, "caution": CAUTION, "answer": answer(arm, summary, best), "best": best, "panels": chosen,
+        "front": [(row["id"], chosen[row["id"]]) for row in read_csv(folder / "sweep" / "front.csv")],
+        "checks": table(worst(checks, "check", "place"), mark="status"), "check_rows": len(checks),
+        "compared": compared, "explain_rows": explain, "verify_rows": len(verify),
+        "convergence": table(read_csv(written / "convergence.csv")), "bores": bores(folder), "making": plans,
+        "pictures": {name: (PICTURES[name], address) for name, address in shows.items()}, "figures": figures(summary),
+        "written": WRITTEN, "cases": list(arm.load_cases),
+        "data": {
+            "skins": data["skins"], "linkage": data["linkage"], "panels": chosen, "stroke": stroke(read_csv(written / "stroke.csv")),
+            "chart": chart(folder, arm, data["cloud"], best), "governing": summary["mesh_governing_case"],
+            "routes": [plan["chart"] for plan in plans["routes"]],
+        },
+    }  # fmt: skip
+
+
+def main(folder: Path, target: Path) -> None:
+    scripts = library(), program()
+    target.write_text(render("page.html", policy=policy(*scripts), scripts=scripts, **content(folder)), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), Path(sys.argv[2]))

@@ -1,0 +1,121 @@
+"""Tables for people: columns by their names with units, numbers in four significant digits, words for marks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from params.units import KINDS, System, outside, shown_unit
+
+Row = dict[str, str]
+SHARE = {"percent": "%", "d": "days", "y": "years"}
+UNITS = {
+    name.replace("*", "_").replace("^", ""): name.replace("*", " ").replace("^", "")
+    for kind in KINDS.values()
+    for name in (kind[2][0], kind[3][0])
+} | SHARE
+LONGEST = max(name.count("_") for name in UNITS) + 1
+HIDDEN = ("caution",)  # stands once on the page, not on every row
+MARKS = {"fails": "bad", "explain": "look", "out of range": "look", "ok": "good", "agrees": "good"}
+
+
+@dataclass(frozen=True)
+class Table:
+    """Heads with whether their column holds numbers, rows of text, a mark for each row (a class name or nothing)."""
+
+    heads: list[tuple[str, bool]]
+    rows: list[list[str]]
+    marks: list[str] = field(default_factory=list)
+
+
+def label(column: str) -> str:
+    """A column's name for people.
+
+    >>> label("cylinder_force_kN"), label("friction_kN_m"), label("difference_percent"), label("load_case")
+    ('cylinder force, kN', 'friction, kN m', 'difference, %', 'load case')
+    """
+    words = column.split("_")
+    for count in range(min(LONGEST, len(words) - 1), 0, -1):
+        unit = "_".join(words[-count:])
+        if unit in UNITS:
+            return f"{' '.join(words[:-count])}, {UNITS[unit]}"
+    return " ".join(words)
+
+
+def number(text: str) -> float | None:
+    try:
+        return float(text)
+    except ValueError:
+        return None
+
+
+def figure(value: float) -> str:
+    """Four significant digits with thousands apart; very small or large ones with a power of ten.
+
+    >>> figure(12345.678), figure(-0.0412345), figure(7.0), figure(3.2e-12), figure(0.0)
+    ('12,350', '\u22120.04123', '7', '3.2e\u221212', '0')
+    """
+    size = abs(value)
+    if value == 0.0:
+        told = "0"
+    elif size < 1e-4 or size >= 1e7:
+        told = f"{value:.3g}"
+    else:
+        told = f"{float(f'{value:.4g}'):,.10g}" if size < 1e6 else f"{float(f'{value:.4g}'):,.0f}"
+    return told.replace("-", "\u2212")
+
+
+def percent(margin: float | None) -> str:
+    """A margin with its sign.
+
+    >>> percent(0.226), percent(-0.5), percent(None)
+    ('+23 %', '\u221250 %', '\u2013')
+    """
+    return "\u2013" if margin is None else f"{100.0 * margin:+.0f} %".replace("-", "\u2212")
+
+
+def shown(value: float, kind: str, units: System) -> str:
+    """A quantity in internal units as text: four significant digits and the unit of the system."""
+    unit = shown_unit(kind, units)
+    return f"{figure(float(outside(value, unit, kind)))} {unit.replace('*', ' ').replace('^', '')}"
+
+
+def cell(column: str, text: str) -> str:
+    value = number(text)
+    if value is None or column in ("id", "revision"):
+        return text
+    return percent(value) if column == "margin" or column.endswith("_margin") else figure(value)
+
+
+def table(
+    rows: Sequence[Row], columns: Iterable[str] | None = None, mark: str | None = None, **heads: str
+) -> Table:
+    """Rows of a CSV file as a table; `mark` is the column whose word marks the row, `heads` give columns other names."""
+    names = [name for name in (columns or (rows[0] if rows else ())) if name not in HIDDEN]
+    numeric = {name: all(number(row[name]) is not None or not row[name] for row in rows) for name in names}
+    return Table(
+        [(heads.get(name, label(name)), numeric[name]) for name in names],
+        [[cell(name, row[name] or "") for name in names] for row in rows],
+        [MARKS.get(row[mark], "") if mark else "" for row in rows],
+    )
+
+
+def worst(rows: Sequence[Row], *keys: str) -> list[Row]:
+    """Of all load cases, the row with the least margin for each combination of keys, the least margin first."""
+    found: dict[tuple[str, ...], Row] = {}
+    for row in rows:
+        place = tuple(row[key] for key in keys)
+        if place not in found or margin(row) < margin(found[place]):
+            found[place] = row
+    return sorted(found.values(), key=margin)
+
+
+def margin(row: Row) -> float:
+    value = number(row["margin"])
+    return float("inf") if value is None else value
+
+
+def plain(made: Table) -> dict[str, Any]:
+    """A table for the browser."""
+    return {"heads": made.heads, "rows": made.rows, "marks": made.marks}
