@@ -20,7 +20,10 @@ from analysis.tables import read_csv, read_json, write_json
 from params.caution import CAUTION
 from params.read import read_arm, read_material
 
-WRITTEN, DESIGNS = 1_300_000, 2_200_000  # bytes of the outside as written, and of those of all designs together
+WRITTEN, DESIGNS = (
+    1_300_000,
+    2_200_000,
+)  # bytes of the outside as written, and of those of all designs together
 STILLS = ("solid", "mesh", "stress", "deformed", "convergence")
 THUMB = 420  # points across of a thumbnail
 
@@ -37,7 +40,9 @@ def skins(folder: Path) -> dict[str, Any]:
     designs = meshed(folder)
     most = {folder / "as-written": WRITTEN} | dict.fromkeys(designs, DESIGNS // max(len(designs), 1))
     arms = {place: read_arm(place / "arm.yaml") for place in most}
-    return {place.name: skin(place, arm, read_material(arm.material), most[place]) for place, arm in arms.items()}
+    return {
+        place.name: skin(place, arm, read_material(arm.material), most[place]) for place, arm in arms.items()
+    }
 
 
 def pictures(folder: Path) -> None:
@@ -45,7 +50,7 @@ def pictures(folder: Path) -> None:
     target = folder / "page"
     for name in STILLS:
         small(folder / "as-written" / "pictures" / f"{name}.png", target / f"{name}.webp")
-    small(folder / "as-written" / "pictures" / "solid.png", target / "thumbnail.webp", THUMB)
+    small(folder / "as-written" / "pictures" / "solid.png", target / "thumbnail.webp", THUMB, bare=True)
     for place in meshed(folder):
         arm, summary = read_arm(place / "arm.yaml"), read_json(place / "summary.json")
         picture = place / "pictures" / "stress.png"

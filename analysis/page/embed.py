@@ -18,7 +18,11 @@ KINDS = {".webp": "image/webp", ".svg": "image/svg+xml"}
 def render(template: str, **content: Any) -> str:
     """A template of parts/ with the content, every text escaped."""
     room = Environment(
-        loader=FileSystemLoader(PARTS), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+        loader=FileSystemLoader(PARTS),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
     )
     return room.get_template(template).render(style=(PARTS / "page.css").read_text(), **content)
 
@@ -30,12 +34,19 @@ def library() -> str:
 
 def program() -> str:
     """The page's own scripts as one, closed in itself."""
-    return "(() => {\n'use strict';\n" + "\n".join((PARTS / name).read_text() for name in SCRIPTS) + "\n})();\n"
+    return (
+        "(() => {\n'use strict';\n" + "\n".join((PARTS / name).read_text() for name in SCRIPTS) + "\n})();\n"
+    )
 
 
 def policy(*scripts: str) -> str:
     """Content security policy: these scripts by their hashes, styles and data pictures of the page, nothing else."""
-    hashes = " ".join(f"'sha256-{base64.b64encode(hashlib.sha256(one.encode()).digest()).decode()}'" for one in scripts) or "'none'"
+    hashes = (
+        " ".join(
+            f"'sha256-{base64.b64encode(hashlib.sha256(one.encode()).digest()).decode()}'" for one in scripts
+        )
+        or "'none'"
+    )
     return (
         f"default-src 'none'; script-src {hashes}; style-src 'unsafe-inline'; img-src data:; "
         "base-uri 'none'; form-action 'none'"

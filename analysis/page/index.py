@@ -1,4 +1,4 @@
-"""The library of arms: `python -m analysis.page.index params/arms results index.html` sets every parameter file beside its results."""
+"""The library of arms: `python -m analysis.page.index params/arms results index.html`, a card for each parameter file."""
 
 from __future__ import annotations
 
@@ -40,9 +40,12 @@ def card(source: Path, results: Path) -> Card:
         arm = read_arm(source)
     except ParameterError as error:
         return found | {"state": "fails", "problem": str(error).splitlines()[0]}
-    arms = (shown(length, "length", arm.units) for length in (arm.geometry.input_arm, arm.geometry.output_arm))
+    arms = (
+        shown(length, "length", arm.units) for length in (arm.geometry.input_arm, arm.geometry.output_arm)
+    )
     depth = shown(arm.geometry.section.depth_at_hub, "length", arm.units)
-    lines = [("revision", arm.revision), ("material", arm.material), ("size", f"arms {' and '.join(arms)}, {depth} deep at the hub")]
+    size = f"arms {' and '.join(arms)}, {depth} deep at the hub"
+    lines = [("revision", arm.revision), ("material", arm.material), ("size", size)]
     return found | {"description": arm.description, "lines": lines + answer(summary, arm.units)}
 
 

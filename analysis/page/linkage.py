@@ -43,7 +43,9 @@ def linkage(arm: Arm, material: Material, stroke: list[dict[str, str]]) -> dict[
         }
         for c, case in enumerate(fractions)
     }
-    largest = max(float(np.hypot(*one).max()) for one in (outside(vector, unit, "force") for vector in vectors.values()))
+    largest = max(
+        float(np.hypot(*one).max()) for one in (outside(vector, unit, "force") for vector in vectors.values())
+    )
     longest = 0.45 * max(arm.geometry.input_arm, arm.geometry.output_arm)
     fixed = anchors(arm)
     return {

@@ -23,7 +23,11 @@ BAR = ("title", "early_start", "early_finish", "late_finish", "p90_finish", "cri
 
 def making(folder: Path) -> dict[str, Any]:
     """Tables and, for each route, its chart; empty where nothing was planned."""
-    tables = [("Decision", f"making/{DECISION}", table(rows(folder / DECISION)))] if rows(folder / DECISION) else []
+    tables = (
+        [("Decision", f"making/{DECISION}", table(rows(folder / DECISION)))]
+        if rows(folder / DECISION)
+        else []
+    )
     for name, title in OTHERS.items():
         if found := rows(folder / name):
             tables.append((title, f"making/{name}", table(found)))

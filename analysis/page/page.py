@@ -17,8 +17,8 @@ from params.read import read_arm
 from params.units import outside, shown_unit
 
 BORES = {
-    "fit.csv": "Fits", "contact.csv": "Contact of pin and bore", "life.csv": "Fatigue life", "cracks.csv": "Found and assumed cracks",
-    "inspection.csv": "Inspection", "materials.csv": "Materials side by side",
+    "fit.csv": "Fits", "contact.csv": "Contact of pin and bore", "life.csv": "Fatigue life",
+    "cracks.csv": "Found and assumed cracks", "inspection.csv": "Inspection", "materials.csv": "Materials side by side",
 }  # fmt: skip
 MOST_ROWS = 60  # of an open table; all of them stand in the file
 PICTURES = {
@@ -30,12 +30,24 @@ PICTURES = {
 def answer(arm: Arm, summary: dict[str, Any], best: dict[str, Any]) -> dict[str, Any]:
     """The arm as written beside the recommended sizes, line by line."""
     found = best["id"] is not None
-    lines = [("mass", shown(summary["mass_kg"], "mass", arm.units), shown(best["mass_kg"], "mass", arm.units) if found else "")]
+    lines = [
+        (
+            "mass",
+            shown(summary["mass_kg"], "mass", arm.units),
+            shown(best["mass_kg"], "mass", arm.units) if found else "",
+        )
+    ]
     for name, size in summary["sizes_mm"].items():
         new = shown(best["sizes_mm"][name], "length", arm.units) if found else ""
         lines.append((label(name), shown(size, "length", arm.units), new))
     for way, governing in (("hand", "governing"), ("mesh", "mesh_governing")):
-        lines.append((f"least margin by {way}", percent(summary[f"{way}_margin"]), percent(best[f"{way}_margin"]) if found else ""))
+        lines.append(
+            (
+                f"least margin by {way}",
+                percent(summary[f"{way}_margin"]),
+                percent(best[f"{way}_margin"]) if found else "",
+            )
+        )
         lines.append((f"governing by {way}", summary[governing], best[f"{way}_governing"] if found else ""))
     lines.append(("verdict", summary["verdict"], "confirmed by mesh" if found else ""))
     return {
@@ -57,7 +69,9 @@ def beside(rows: list[dict[str, str]]) -> tuple[Table, int]:
         key = row["quantity"], row["place"]
         if key not in found or used(row) > used(found[key]):
             found[key] = row
-    return table(sorted(found.values(), key=used, reverse=True), mark="verdict"), sum(row["verdict"] == "explain" for row in rows)
+    return table(sorted(found.values(), key=used, reverse=True), mark="verdict"), sum(
+        row["verdict"] == "explain" for row in rows
+    )
 
 
 def used(row: dict[str, str]) -> float:
@@ -69,9 +83,16 @@ def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: dict[str, A
     """Points of weight against margin, in the arm's unit of mass."""
     unit, summary = shown_unit("mass", arm.units), read_json(folder / WRITTEN / "summary.json")
 
-    def point(identifier: str, mass: float, hand: str | float, mesh: str | float | None = None) -> dict[str, Any]:
+    def point(
+        identifier: str, mass: float, hand: str | float, mesh: str | float | None = None
+    ) -> dict[str, Any]:
         margins = [None if value in (None, "") else float(value) for value in (hand, mesh)]
-        return {"id": identifier, "mass": float(outside(mass, unit, "mass")), "hand": margins[0], "mesh": margins[1]}
+        return {
+            "id": identifier,
+            "mass": float(outside(mass, unit, "mass")),
+            "hand": margins[0],
+            "mesh": margins[1],
+        }
 
     front = read_csv(folder / "sweep" / "front.csv")
     return {
@@ -116,9 +137,15 @@ def figures(summary: dict[str, Any]) -> list[tuple[str, str]]:
     mesh, solver = summary["mesh"], summary["solver"]
     band = summary["peak_error_band_percent"]
     return [
-        ("mesh", f"{mesh['elements']:,} second-order tetrahedra, {mesh['unknowns']:,} unknowns, level {mesh['levels']}"),
+        (
+            "mesh",
+            f"{mesh['elements']:,} second-order tetrahedra, {mesh['unknowns']:,} unknowns, level {mesh['levels']}",
+        ),
         ("error in the energy norm", f"{figure(summary['energy_error_percent'])} %"),
-        ("error band of the bores' peaks", "not known from one mesh" if band is None else f"{figure(band)} %"),
+        (
+            "error band of the bores' peaks",
+            "not known from one mesh" if band is None else f"{figure(band)} %",
+        ),
         ("solver", f"{solver['method']}, {solver['iterations']} iterations"),
         ("versions", ", ".join(f"{name} {version}" for name, version in summary["versions"].items())),
         ("parameter file, SHA-256", summary["parameter_sha256"]),
@@ -134,7 +161,9 @@ def content(folder: Path) -> dict[str, Any]:
     compared, explain = beside(verify)
     shows, chosen = stills(folder), panels(folder, arm, data["cloud"])
     for name in data["skins"]:
-        chosen[name]["still"] = shows["stress"] if name == WRITTEN else picture(folder / "page" / f"{name}.webp")
+        chosen[name]["still"] = (
+            shows["stress"] if name == WRITTEN else picture(folder / "page" / f"{name}.webp")
+        )
     plans = making(folder / "making")
     return {
         "arm": arm, "caution": CAUTION, "answer": answer(arm, summary, best), "best": best, "panels": chosen,
@@ -145,7 +174,8 @@ def content(folder: Path) -> dict[str, Any]:
         "pictures": {name: (PICTURES[name], address) for name, address in shows.items()}, "figures": figures(summary),
         "written": WRITTEN, "cases": list(arm.load_cases),
         "data": {
-            "skins": data["skins"], "linkage": data["linkage"], "panels": chosen, "stroke": stroke(read_csv(written / "stroke.csv")),
+            "skins": data["skins"], "linkage": data["linkage"], "panels": chosen,
+            "stroke": stroke(read_csv(written / "stroke.csv")),
             "chart": chart(folder, arm, data["cloud"], best), "governing": summary["mesh_governing_case"],
             "routes": [plan["chart"] for plan in plans["routes"]],
         },
@@ -154,7 +184,9 @@ def content(folder: Path) -> dict[str, Any]:
 
 def main(folder: Path, target: Path) -> None:
     scripts = library(), program()
-    target.write_text(render("page.html", policy=policy(*scripts), scripts=scripts, **content(folder)), encoding="utf-8")
+    target.write_text(
+        render("page.html", policy=policy(*scripts), scripts=scripts, **content(folder)), encoding="utf-8"
+    )
 
 
 if __name__ == "__main__":

@@ -33,7 +33,11 @@ def written(folder: Path, units: System) -> Panel:
     """The arm as its file says."""
     summary = read_json(folder / WRITTEN / "summary.json")
     head = panel("As written", summary["mass_kg"], [], units)
-    return head | proved(summary, percent(summary["hand_margin"]), summary["governing"], units) | checked(folder / WRITTEN)
+    return (
+        head
+        | proved(summary, percent(summary["hand_margin"]), summary["governing"], units)
+        | checked(folder / WRITTEN)
+    )
 
 
 def of_front(folder: Path, row: Row, units: System) -> Panel:
@@ -42,7 +46,11 @@ def of_front(folder: Path, row: Row, units: System) -> Panel:
     margin = percent(float(row["hand_margin"]))
     if row["state"] == "confirmed":
         place = folder / "designs" / row["id"]
-        return head | proved(read_json(place / "summary.json"), margin, row["hand_governing"], units) | checked(place)
+        return (
+            head
+            | proved(read_json(place / "summary.json"), margin, row["hand_governing"], units)
+            | checked(place)
+        )
     told = row["reason"] or "on the front, not meshed: its margin is by hand only"
     return head | {"margins": [("by hand", margin, row["hand_governing"])], "note": told}
 
@@ -55,19 +63,31 @@ def swept(row: Row, units: System) -> Panel:
 
 
 def panel(title: str, mass: float, sizes: list[tuple[str, str]], units: System) -> Panel:
-    return {"title": title, "mass": shown(mass, "mass", units), "sizes": sizes, "note": "", "checks": None, "still": False}
+    return {
+        "title": title,
+        "mass": shown(mass, "mass", units),
+        "sizes": sizes,
+        "note": "",
+        "checks": None,
+        "still": False,
+    }
 
 
 def sizes_in(row: Row) -> list[tuple[str, str]]:
     """Sizes of a row of designs.csv or front.csv: the columns that are no facts."""
     names = [name for name in row if name not in FACTS and not name.startswith(("hand_", "mesh_"))]
     parts = [(label(name), row[name]) for name in names]
-    return [(told.rsplit(", ", 1)[0], f"{figure(float(size))} {told.rsplit(', ', 1)[-1]}") for told, size in parts]
+    return [
+        (told.rsplit(", ", 1)[0], f"{figure(float(size))} {told.rsplit(', ', 1)[-1]}") for told, size in parts
+    ]
 
 
 def proved(summary: dict[str, Any], hand: str, governing: str, units: System) -> Panel:
     """Sizes, both margins and the verdict of a design with a mesh."""
-    margins = [("by hand", hand, governing), ("by mesh", percent(summary["mesh_margin"]), summary["mesh_governing"])]
+    margins = [
+        ("by hand", hand, governing),
+        ("by mesh", percent(summary["mesh_margin"]), summary["mesh_governing"]),
+    ]
     sizes = [(label(name), shown(size, "length", units)) for name, size in summary["sizes_mm"].items()]
     return {"margins": margins, "note": VERDICTS[summary["verdict"]], "still": True, "sizes": sizes}
 

@@ -23,7 +23,8 @@ CORNER = 18  # bytes of a corner and its two triangles in 16 bits
 CASE = 3  # bytes of a corner's fields in one load case: two of the stress, one of the error
 NODE = "node"
 EQUIVALENT, ERROR = "equivalent_stress:", "error:"
-LONGEST = 1000.0  # years: beyond it one colour
+YEARS = "years:"
+SHORTEST, LONGEST = 0.01, 1000.0  # years: beyond them one colour
 
 
 def skin(folder: Path, arm: Arm, material: Material, most: int) -> dict[str, Any]:
@@ -34,7 +35,7 @@ def skin(folder: Path, arm: Arm, material: Material, most: int) -> dict[str, Any
     faces = thinned(grid, most // (CORNER + CASE * len(cases)))
     kept = np.asarray(faces.point_data[NODE])
     fields = [*stresses(grid, kept, cases, arm, material), *errors(grid, kept, cases, arm, material)]
-    fields += life(folder / "bores" / "life.vtu", np.asarray(faces.points, dtype=float))
+    fields += life(folder / "bores" / "life.vtu", kept, grid.n_points)
     return {
         "points": [packed(column) for column in np.asarray(faces.points, dtype=float).T],
         "faces": counted(faces.regular_faces),
@@ -49,7 +50,8 @@ def outside_nodes(grid: pv.UnstructuredGrid) -> int:
 
 def surface(grid: pv.UnstructuredGrid, level: int) -> pv.PolyData:
     """The outside; at level 1 mid-edge nodes are corners too. Every corner carries its data, the number of its node among them."""
-    return grid.extract_surface(nonlinear_subdivision=level, algorithm="dataset_surface")
+    whole: Any = grid  # the library's types name every kind of data set here
+    return whole.extract_surface(nonlinear_subdivision=level, algorithm="dataset_surface")
 
 
 def thinned(grid: pv.UnstructuredGrid, most: int) -> pv.PolyData:
@@ -58,7 +60,7 @@ def thinned(grid: pv.UnstructuredGrid, most: int) -> pv.PolyData:
         found = surface(grid, level)
         if found.n_points <= most:
             return found
-    bare = pv.PolyData(found.points, faces=found.faces)
+    bare: Any = pv.PolyData(found.points, faces=found.faces)
     bare.point_data[NODE] = found.point_data[NODE]
     return bare.decimate_pro(1.0 - most / found.n_points, feature_angle=20.0, preserve_topology=True)
 
@@ -80,7 +82,13 @@ def stresses(
             if name == "utilisation":
                 del coded["data"]  # the same numbers as the stress before it, on another scale
             found.append(
-                {"name": name, "case": case, "unit": told, "peak": float(shown[peak]), "at": grid.points[peak]}
+                {
+                    "name": name,
+                    "case": case,
+                    "unit": told,
+                    "peak": float(shown[peak]),
+                    "at": grid.points[peak],
+                }
                 | coded
             )
     return found
@@ -91,7 +99,8 @@ def errors(
 ) -> list[dict[str, Any]]:
     """Estimated error of the stress at each node, mean of the elements about it."""
     unit, found = shown_unit("stress", arm.units), []
-    volume = np.abs(grid.compute_cell_sizes(length=False, area=False)["Volume"])
+    sized: Any = grid.compute_cell_sizes(length=False, area=False)
+    volume = np.abs(sized["Volume"])
     for case in cases:
         value = outside(
             as_stress(grid.cell_data[ERROR + case], volume, material.elastic_modulus), unit, "stress"
@@ -112,27 +121,31 @@ def as_stress(error: Floats, volume: Floats, modulus: float) -> Floats:
     return np.asarray(error, dtype=float) * np.sqrt(modulus / volume)
 
 
-def life(path: Path, points: Floats) -> list[dict[str, Any]]:
-    """Years to crack initiation at the corners, as their decimal logarithm; nothing where they have not been computed."""
+def life(path: Path, kept: NDArray[np.int64], count: int) -> list[dict[str, Any]]:
+    """Years to a crack as their decimal logarithm, one field a variant; nothing where they have not been computed.
+
+    Raises
+    ------
+    ValueError
+        where the lives belong to another mesh than the stresses.
+    """
     if not path.exists():
         return []
-    from scipy.spatial import cKDTree
-
-    grid = pv.read(path)
-    names = [name for name in grid.point_data if "years" in name]
-    near = cKDTree(grid.points).query(points)[1]
+    grid = pv.UnstructuredGrid(path)
+    if grid.n_points != count:
+        raise ValueError(f"{path} has {grid.n_points} nodes, stress.vtu {count}: make the lives again")
     found = []
-    for name in names:
+    for name in (name for name in grid.point_data if name.startswith(YEARS)):
         years = np.asarray(grid.point_data[name], dtype=float)
-        years = np.where(np.isnan(years), LONGEST, np.clip(years, 1e-2, LONGEST))
+        years = np.clip(np.where(np.isnan(years), LONGEST, years), SHORTEST, LONGEST)  # nan within the body
         least = int(np.argmin(years))
         head = {
-            "name": name.replace("_", " ").replace(":", ", "),
+            "name": f"years to a crack, {name.removeprefix(YEARS)}",
             "case": None,
             "unit": "years",
             "logarithm": True,
         }
         found.append(
-            head | {"peak": float(years[least]), "at": grid.points[least]} | packed(np.log10(years)[near], 8)
+            head | {"peak": float(years[least]), "at": grid.points[least]} | packed(np.log10(years[kept]), 8)
         )
     return found

@@ -1,0 +1,250 @@
+"""What the page gets beyond the tables: packing, outsides of meshes, linkage, thinned sweep, forms of numbers."""
+
+import base64
+import struct
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from analysis import hand
+from analysis.page.cloud import CELLS, TOP, cloud
+from analysis.page.linkage import linkage
+from analysis.page.packed import counted, packed
+from analysis.page.skin import as_stress, life, skin
+from analysis.page.stills import small
+from analysis.page.tables import table, worst
+from analysis.tables import read_csv
+from geometry.meshfile import write_vtu
+from params.read import read_material
+from params.units import outside
+from tests.arms import ARMS, changed, demo
+from tests.page.folder import SIDES, block, stress_of, write_stresses
+
+LARGE = 10**9  # bytes: no thinning
+
+
+def read(coded, letter):
+    """The whole numbers of a packed array by the standard library: little-endian, after base64 (RFC 4648)."""
+    raw = base64.b64decode(coded["data"])
+    return np.array(struct.unpack(f"<{len(raw) // struct.calcsize(letter)}{letter}", raw))
+
+
+def spread(coded, low=None, high=None):
+    low, high = coded["low"] if low is None else low, coded["high"] if high is None else high
+    return low + (high - low) * read(coded, {8: "B", 16: "H"}[coded["bits"]]) / (2 ** coded["bits"] - 1)
+
+
+@pytest.mark.parametrize("bits", [8, 16])
+def test_packed_numbers_come_back_within_half_a_step(bits):
+    values = np.random.default_rng(3).normal(size=(40, 3)) * 1e3
+    step = (values.max() - values.min()) / (2**bits - 1)
+    assert (
+        np.abs(spread(packed(values, bits)) - values.ravel()).max() <= 0.5001 * step
+    )  # half a step and rounding
+
+
+def test_equal_numbers_pack():
+    assert spread(packed([7.0, 7.0])) == pytest.approx([7.0, 7.0])
+
+
+@pytest.mark.parametrize(("largest", "letter"), [(65_535, "H"), (65_536, "I")])
+def test_counted_numbers_come_back_as_they_are(largest, letter):
+    assert list(read(counted(np.array([0, 5, largest])), letter)) == [0, 5, largest]
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("skin")
+    arm = demo("bench-lever")
+    return folder, arm, read_material(arm.material), write_stresses(folder, list(arm.load_cases))
+
+
+def corners(packed_skin):
+    return np.column_stack([spread(column) for column in packed_skin["points"]])
+
+
+def nearest(mesh, points):
+    """Node numbers of corners; a corner that lies on no node fails."""
+    away = np.linalg.norm(mesh.points[None] - points[:, None], axis=2)
+    # Packing moves a coordinate by at most half of its range over 65,535.
+    assert away.min(axis=1).max() < max(SIDES) / 65_535
+    return away.argmin(axis=1)
+
+
+@pytest.mark.parametrize("most", [LARGE, 5_000, 1_500])
+def test_every_corner_of_the_outside_is_a_node_with_that_nodes_stress(made, most):
+    folder, arm, material, mesh = made
+    found = skin(folder, arm, material, most)
+    nodes = nearest(mesh, corners(found))
+    assert found["whole"] == (most == LARGE)
+    for number, case in enumerate(arm.load_cases):
+        field = next(
+            one for one in found["fields"] if (one["name"], one["case"]) == ("equivalent stress", case)
+        )
+        wanted = stress_of(mesh.points, number)
+        assert field["peak"] == pytest.approx(
+            wanted.max(), rel=1e-6
+        )  # of the whole mesh; the file holds single precision
+        step = (field["high"] - field["low"]) / 65_535
+        assert np.abs(spread(field) - wanted[nodes]).max() <= 0.51 * step + 1e-5 * wanted.max()
+
+
+@pytest.mark.parametrize("most", [LARGE, 5_000, 1_500])
+def test_the_outside_of_a_block_has_the_blocks_area(made, most):
+    folder, arm, material, _ = made
+    found = skin(folder, arm, material, most)
+    a, b, c = corners(found)[read(found["faces"], "H").reshape(-1, 3).T]
+    area = 0.5 * np.linalg.norm(np.cross(b - a, c - a), axis=1).sum()
+    x, y, z = SIDES
+    assert area == pytest.approx(2.0 * (x * y + y * z + z * x), rel=1e-4)  # coordinates are packed
+
+
+def test_thinning_keeps_to_its_bytes(made):
+    folder, arm, material, _ = made
+    found = skin(folder, arm, material, 1_500)
+    size = sum(
+        len(base64.b64decode(one["data"]))
+        for one in [*found["points"], found["faces"], *found["fields"]]
+        if "data" in one
+    )
+    assert size < 1.3 * 1_500  # about: decimation stops where it would break an edge
+
+
+def test_utilisation_is_stress_over_yield_by_the_peak_factor(made):
+    folder, arm, material, _ = made
+    fields = skin(folder, changed(arm, criteria__peak_factor=2.0), material, LARGE)["fields"]
+    at = next(k for k, one in enumerate(fields) if one["name"] == "utilisation")
+    assert fields[at]["peak"] == pytest.approx(2.0 * fields[at - 1]["peak"] / material.yield_strength)
+    shared = spread(
+        fields[at - 1], fields[at]["low"], fields[at]["high"]
+    )  # the numbers of the stress on another scale
+    assert shared == pytest.approx(2.0 * spread(fields[at - 1]) / material.yield_strength)
+
+
+def test_us_arms_get_ksi(made):
+    folder, arm, material, _ = made
+    si, us = (skin(folder, changed(arm, units=units), material, LARGE)["fields"][0] for units in ("si", "us"))
+    # 1 ksi = 6.894757 MPa (NIST SP 811, 2008, appendix B).
+    assert us["unit"] == "ksi" and us["peak"] == pytest.approx(si["peak"] / 6.894757, rel=1e-6)
+
+
+def test_error_as_a_stress():
+    # Uniaxial stress s in a volume V: energy norm squared s^2 V / E, the norm's own definition.
+    s, volume, modulus = 40.0, 250.0, 200_000.0
+    assert as_stress(
+        np.array([np.sqrt(s**2 * volume / modulus)]), np.array([volume]), modulus
+    ) == pytest.approx([s])
+
+
+def test_lives_are_shown_by_their_logarithm_and_capped(tmp_path):
+    mesh = block(1)
+    years = np.linspace(-5.0, 3000.0, len(mesh.points))
+    years[7] = np.nan  # within the body
+    write_vtu(tmp_path / "life.vtu", mesh, {"years:new": years, "range_MPa:new": years}, {})
+    kept = np.arange(len(mesh.points))
+    (field,) = life(tmp_path / "life.vtu", kept, len(mesh.points))
+    wanted = np.log10(np.clip(np.nan_to_num(years, nan=1000.0), 0.01, 1000.0))
+    assert field["name"] == "years to a crack, new" and field["peak"] == 0.01
+    assert np.abs(spread(field) - wanted).max() <= 0.51 * 5.0 / 255.0  # five decades in 255 steps
+    assert life(tmp_path / "none.vtu", kept, len(mesh.points)) == []
+    with pytest.raises(ValueError, match="make the lives again"):
+        life(tmp_path / "life.vtu", kept, len(mesh.points) + 1)
+
+
+@pytest.fixture(scope="module")
+def swing(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("swing")
+    hand.main(ARMS / "sluice-crank.yaml", folder)
+    arm = demo("sluice-crank")
+    rows = read_csv(folder / "stroke.csv")
+    return arm, rows, linkage(arm, read_material(arm.material), rows)
+
+
+def test_forces_of_the_drawing_balance_and_are_those_of_the_table(swing):
+    arm, rows, found = swing
+    assert found["unit"] == "kip"
+    for case in arm.load_cases:
+        some = [row for row in rows if row["load_case"] == case]
+        forces = found["cases"][case]["forces"]
+        assert np.abs(sum(forces.values())).max() < 1e-9 * found["largest"]  # equilibrium in the plane
+        for name in ("input_pin", "output_pin", "pivot"):
+            size = np.hypot(*forces[name.removesuffix("_pin")].T)
+            assert size == pytest.approx(
+                [float(row[f"{name}_kip"]) for row in some], rel=1e-5
+            )  # six digits in the table
+
+
+def test_the_cylinder_pushes_along_its_line_and_is_as_long_as_the_table_says(swing):
+    arm, rows, found = swing
+    anchor = np.array(found["anchors"]["cylinder"])
+    for case in arm.load_cases:
+        some = [row for row in rows if row["load_case"] == case]
+        along = found["cases"][case]["input"] - anchor
+        length = np.hypot(*along.T)
+        force = found["cases"][case]["forces"]["input"]
+        signed = np.array([float(row["cylinder_force_kip"]) for row in some])
+        assert np.einsum("pi,pi->p", along, force) / length == pytest.approx(signed, rel=1e-5)
+        assert outside(length, "in", "length") == pytest.approx(
+            [float(row["cylinder_length_in"]) for row in some], rel=1e-5
+        )
+
+
+def test_all_that_is_drawn_lies_within_the_extent(swing):
+    _, _, found = swing
+    x0, y0, x1, y1 = found["extent"]
+    for case in found["cases"].values():
+        heads = case["input"] + case["forces"]["input"] * found["longest"] / found["largest"]
+        for points in (case["input"], case["output"], heads):
+            assert (points > [x0, y0]).all() and (points < [x1, y1]).all()
+
+
+def design(number, mass, margin):
+    return {"id": f"d{number}", "mass_kg": str(mass), "min_margin": str(margin)}
+
+
+def test_thinned_designs_leave_no_cell_empty_that_had_one():
+    rng = np.random.default_rng(5)
+    rows = [
+        design(k, m, g)
+        for k, (m, g) in enumerate(zip(rng.uniform(1, 2, 9000), rng.uniform(-1, 1.4, 9000), strict=True))
+    ]
+    kept = cloud(rows)
+    assert len(kept) <= (CELLS[0] + 1) * (CELLS[1] + 1)
+    places = np.array([(float(row["mass_kg"]), float(row["min_margin"])) for row in kept])
+    cell = np.array([1.0, 2.4]) / CELLS
+    for row in rows[::50]:
+        away = np.abs(places - (float(row["mass_kg"]), float(row["min_margin"]))) / cell
+        assert (away.max(axis=1) <= 1.0).any()
+
+
+def test_designs_without_a_margin_or_far_above_are_not_drawn():
+    rows = [design(1, 5.0, 0.1), {"id": "d2", "mass_kg": "5", "min_margin": ""}, design(3, 6.0, TOP + 0.1)]
+    assert [row["id"] for row in cloud(rows)] == ["d1"] and cloud(rows[1:2]) == []
+
+
+def test_worst_keeps_the_least_margin_of_each_place_and_sorts():
+    rows = [
+        {"check": check, "place": "p", "load_case": case, "margin": margin, "status": "ok"}
+        for check, case, margin in (("a", "x", "0.5"), ("a", "y", "0.2"), ("b", "x", "-0.1"), ("c", "x", ""))
+    ]
+    found = [(row["check"], row["load_case"]) for row in worst(rows, "check", "place")]
+    assert found == [("b", "x"), ("a", "y"), ("c", "x")]
+
+
+def test_table_marks_rows_and_knows_columns_of_numbers():
+    rows = [
+        {"check": "a", "demand_kN": "1234.5", "status": "fails"},
+        {"check": "b", "demand_kN": "", "status": "ok"},
+    ]
+    made = table(rows, mark="status")
+    assert made.heads == [("check", False), ("demand, kN", True), ("status", False)]
+    assert made.rows[0][1] == "1,234" and made.marks == ["bad", "good"]  # round half to even
+
+
+def test_pictures_are_the_same_bytes_twice(tmp_path):
+    Image.effect_noise((1600, 900), 60.0).convert("RGB").save(tmp_path / "a.png")
+    small(tmp_path / "a.png", tmp_path / "b.webp")
+    small(tmp_path / "a.png", tmp_path / "c.webp")
+    assert (tmp_path / "b.webp").read_bytes() == (tmp_path / "c.webp").read_bytes()
+    assert Image.open(tmp_path / "b.webp").width == 1170

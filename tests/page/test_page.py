@@ -1,0 +1,427 @@
+"""The page and the index in a real browser: whole, quiet, and with the numbers of the tables."""
+
+import hashlib
+import html
+import json
+import re
+import shutil
+
+import pytest
+
+from analysis.page import index, page
+from analysis.page.embed import PARTS
+from analysis.tables import read_csv, read_json, write_csv, write_json
+from tests.arms import ARMS
+from tests.page.browser import Seen, started
+from tests.page.folder import one_arm, results, summary
+
+MOST = 12_000_000  # bytes, asked of the page
+LONG = "W" * 240
+HOSTILE = (
+    '<img src=x onerror="alert(1)"> "quoted" & \'single\' </script><script>document.title="owned"</script> '
+    f"{LONG} \u05e9\u05dc\u05d5\u05dd \u0645\u0631\u062d\u0628\u0627 \U0010fffd \ue000 <b>bold</b>"
+)
+
+
+def hostile(text: str) -> str:
+    """The demo arm with a description and a caution that try to break out."""
+    lines = [
+        f"{key}: {json.dumps(HOSTILE, ensure_ascii=False)}"
+        if (key := line.split(":")[0]) in ("description", "caution")
+        else line
+        for line in text.splitlines()
+    ]
+    return "\n".join(lines) + "\n"
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with started() as one:
+        yield one
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """Results of a hostile arm, its page made."""
+    text = re.sub(r"\n  confirm: \d+", "\n  confirm: 2", (ARMS / "bench-lever.yaml").read_text())
+    made = results(tmp_path_factory.mktemp("results") / "bench-lever", hostile(text))
+    tasks = read_csv(made / "making" / "tasks.csv")
+    dates = read_csv(made / "making" / "dates.csv")
+    for table, name in ((tasks, "tasks"), (dates, "dates")):
+        table[0]["title"] = HOSTILE
+        write_csv(made / "making" / f"{name}.csv", list(table[0]), table)
+    page.main(made, made / "page.html")
+    return made
+
+
+@pytest.fixture(scope="module")
+def opened(browser, folder):
+    """The page, opened once: drawing in three dimensions without a graphics card is slow."""
+    one = Seen(browser, folder / "page.html")
+    yield one
+    one.page.context.close()
+
+
+@pytest.fixture
+def seen(opened, folder):
+    """The opened page with the recommended design chosen; whatever a test does with it, it stays quiet."""
+    opened.page.locator("#front-list").evaluate("one => one.open = true")
+    opened.page.locator(f"[data-choose={read_json(folder / 'sweep' / 'recommended.json')['id']}]").click()
+    yield opened.page
+    assert opened.errors == [] and opened.requests == []
+
+
+def number(text: str) -> float:
+    return float(text.replace("\u2212", "-").replace(",", "").split()[0])
+
+
+def close(shown: str, told: str | float):
+    """Whether a number on the page is that of the table: the page shows four significant digits."""
+    return number(shown) == pytest.approx(float(told), rel=5.1e-4, abs=1e-12)
+
+
+def percent(shown: str, margin: str | float):
+    """Margins are shown in whole percent."""
+    return abs(number(shown) - 100.0 * float(margin)) <= 0.5 + 1e-9
+
+
+def sheet(one, name):
+    """The rows of a table by the name of its region."""
+    found = one.get_by_role("region", name=name, exact=True).locator("tbody tr")
+    return [row.locator("td").all_inner_texts() for row in found.all()]
+
+
+def test_loads_quietly_in_one_small_file(seen, folder):
+    assert (folder / "page.html").stat().st_size < MOST
+    assert seen.title() == "bench-lever, revision A"
+    assert "not a release for manufacture or service" in seen.locator("header").inner_text()
+
+
+def test_answer_has_the_numbers_of_the_summary_and_the_sweep(seen, folder):
+    told, best = (read_json(folder / name) for name in ("as-written/summary.json", "sweep/recommended.json"))
+    lines = {
+        row.locator("th").inner_text(): row.locator("td").all_inner_texts()
+        for row in seen.locator("table.answer tbody tr").all()
+    }
+    assert close(lines["mass"][0], told["mass_kg"]) and close(lines["mass"][1], best["mass_kg"])
+    for way in ("hand", "mesh"):
+        margins = lines[f"least margin by {way}"]
+        assert percent(margins[0], told[f"{way}_margin"]) and percent(margins[1], best[f"{way}_margin"])
+    for name, size in told["sizes_mm"].items():
+        assert close(lines[name.replace("_", " ")][0], size)
+    assert best["id"] in seen.locator("#answer .lead").inner_text()
+
+
+def test_checks_are_those_of_the_table(seen, folder):
+    rows = {
+        (row["check"], row["place"], row["load_case"]): row
+        for row in read_csv(folder / "as-written" / "checks.csv")
+    }
+    shown = sheet(seen, "Checks of the arm as written")
+    assert len(shown) == len({key[:2] for key in rows})
+    for check, place, case, demand, capacity, unit, margin, clause, status, note in shown:
+        row = rows[check, place, case]
+        assert (
+            close(demand, row["demand"])
+            and close(capacity, row["capacity"])
+            and percent(margin, row["margin"])
+        )
+        assert (unit, clause, status, note) == tuple(
+            row[name] for name in ("unit", "clause", "status", "note")
+        )
+        others = [float(one["margin"]) for key, one in rows.items() if key[:2] == (check, place)]
+        assert float(row["margin"]) == min(others)
+
+
+def test_hand_beside_mesh_puts_what_is_to_explain_first(seen, folder):
+    shown = sheet(seen, "Hand beside mesh")
+    assert (
+        shown[0][0].startswith("bending stress") and shown[0][8] == "explain" and close(shown[0][6], 7.93529)
+    )
+    assert "1 of 2 comparisons" in seen.locator("#beside").inner_text()
+
+
+def test_choosing_a_design_changes_sizes_checks_and_the_view(seen, folder):
+    best = read_json(folder / "sweep" / "recommended.json")["id"]
+    front = read_csv(folder / "sweep" / "front.csv")
+    meshed = next(row for row in front if row["state"] == "confirmed" and row["id"] != best)
+    assert seen.locator("#chosen-title").inner_text() == f"Design {best}"
+    seen.locator(f"[data-choose={meshed['id']}]").click()
+    assert seen.locator("#chosen-title").inner_text() == f"Design {meshed['id']}"
+    facts = dict(
+        zip(
+            seen.locator("#chosen dt").all_inner_texts(),
+            seen.locator("#chosen dd").all_inner_texts(),
+            strict=True,
+        )
+    )
+    assert close(facts["mass"], meshed["mass_kg"])
+    assert percent(facts["margin by hand"], meshed["hand_margin"]) and percent(
+        facts["margin by mesh"], meshed["mesh_margin"]
+    )
+    rows = {
+        (row["check"], row["place"], row["load_case"]): row
+        for row in read_csv(folder / "designs" / meshed["id"] / "checks.csv")
+    }
+    for check, place, case, demand, *_ in sheet(seen, f"Checks: Design {meshed['id']}"):
+        assert close(demand, rows[check, place, case]["demand"])
+    assert seen.locator("#arm-design").input_value() == meshed["id"]
+    other = next(row for row in front if row["state"] == "not meshed")
+    seen.locator(f"[data-choose={other['id']}]").click()
+    sizes = seen.locator("#chosen dd").all_inner_texts()
+    assert close(sizes[0], other["mass_kg"]) and close(sizes[1], other["depth_at_hub_mm"])
+    assert (
+        seen.locator("#chosen-checks").inner_text() == ""
+        and "not meshed" in seen.locator("#chosen").inner_text()
+    )
+
+
+def test_arrow_keys_go_along_the_front(seen, folder):
+    ids = [row["id"] for row in read_csv(folder / "sweep" / "front.csv")]
+    at = ids.index(read_json(folder / "sweep" / "recommended.json")["id"])
+    seen.locator("#weight-chart").focus()
+    seen.keyboard.press("ArrowRight")
+    assert seen.locator("#chosen-title").inner_text() == f"Design {ids[at + 1]}"
+    seen.keyboard.press("ArrowLeft")
+    assert seen.locator("#chosen-title").inner_text() == f"Design {ids[at]}"
+
+
+def test_a_click_on_a_point_chooses_it(seen, folder):
+    point = seen.locator("#weight-chart .scatterlayer .trace").nth(1).locator("path.point").last
+    point.scroll_into_view_if_needed()
+    spot = point.bounding_box()
+    seen.mouse.click(spot["x"] + spot["width"] / 2, spot["y"] + spot["height"] / 2)
+    assert (
+        seen.locator("#chosen-title").inner_text()
+        == f"Design {read_csv(folder / 'sweep' / 'front.csv')[-1]['id']}"
+    )
+
+
+def test_slider_moves_the_linkage_its_forces_and_their_row(seen, folder):
+    rows = [row for row in read_csv(folder / "as-written" / "stroke.csv") if row["load_case"] == "raise"]
+    body = seen.locator("#swing-view g")
+    seen.locator("#swing-case").select_option("raise")
+    before = body.get_attribute("transform")
+    slider = seen.locator("#swing-at")
+    for _ in range(7):
+        slider.press("ArrowRight")
+    row = rows[7]
+    heads = seen.locator("#swing-table th").all_inner_texts()
+    cells = dict(zip(heads, seen.locator("#swing-table td").all_inner_texts(), strict=True))
+    for name in ("cylinder_force_kN", "pressure_MPa", "pivot_kN", "friction_kN_m"):
+        words = name.split("_")
+        told = {"friction_kN_m": "friction, kN m"}.get(name, f"{' '.join(words[:-1])}, {words[-1]}")
+        assert close(cells[told], row[name])
+    turn = float(re.search(r"rotate\((.+)\)", body.get_attribute("transform"))[1])
+    assert (
+        turn == pytest.approx(float(row["phi_deg"]), abs=1e-4) and body.get_attribute("transform") != before
+    )
+    assert f"{100.0 * float(row['fraction']):g} % of the swing" in seen.locator("#swing-told").inner_text()
+    pivot = next(
+        text for text in seen.locator("#swing-view text").all_text_contents() if text.startswith("pivot")
+    )
+    assert close(pivot.removeprefix("pivot "), row["pivot_kN"])
+    seen.locator("#swing-case").select_option("lower")
+    other = next(
+        one
+        for one in read_csv(folder / "as-written" / "stroke.csv")
+        if one["load_case"] == "lower" and one["fraction"] == row["fraction"]
+    )
+    assert close(
+        seen.locator("#swing-table td").nth(heads.index("pivot, kN")).inner_text(), other["pivot_kN"]
+    )
+
+
+def test_view_tells_the_peak_of_the_field_and_case_and_turns_by_key(seen, folder):
+    skin = read_json(folder / "page" / "data.json")["skins"]["as-written"]
+    seen.locator("#arm-design").select_option("as-written")
+    for field in skin["fields"]:
+        seen.locator("#arm-field").select_option(field["name"])
+        seen.locator("#arm-case").select_option(field["case"])
+        told = seen.locator("#arm-told").inner_text()
+        assert field["name"] in told and close(told.split(": ")[1], field["peak"])
+    eye = "() => JSON.stringify(document.getElementById('arm-view')._fullLayout.scene.camera.eye)"
+    before = seen.evaluate(eye)
+    seen.locator("#arm-view").focus()
+    seen.keyboard.press("ArrowLeft")
+    assert seen.evaluate(eye) != before
+
+
+def test_browser_unpacks_what_was_packed(seen, folder):
+    """The mesh on the screen has the corners of the data, to the step of 16 bits."""
+    skin = read_json(folder / "page" / "data.json")["skins"]["as-written"]
+    seen.locator("#arm-design").select_option("as-written")
+    seen.locator("#arm-field").select_option("equivalent stress")
+    seen.locator("#arm-case").select_option("lower")
+    drawn = """name => {
+        const all = document.getElementById('arm-view').data[0][name];
+        return [all.length, Math.min(...all), Math.max(...all)];
+    }"""
+    for name, coded in zip("xyz", skin["points"], strict=True):
+        count, low, high = seen.evaluate(drawn, name)
+        assert (low, high) == pytest.approx(
+            (coded["low"], coded["high"])
+        ) and count == 386  # nodes of the block's outside
+    field = next(
+        one for one in skin["fields"] if (one["name"], one["case"]) == ("equivalent stress", "lower")
+    )
+    assert seen.evaluate(drawn, "intensity")[1:] == pytest.approx([field["low"], field["high"]])
+    assert seen.evaluate(drawn, "i")[0] == 768  # four triangles for each of 192 faces
+
+
+def test_dates_stand_on_the_page(seen, folder):
+    rows = read_csv(folder / "making" / "dates.csv")
+    told = seen.locator("#answer .ready").inner_text()
+    for row in rows:
+        assert row["p50_ready"] in told and row["p90_ready"] in told
+    assert seen.locator("#making .chart").count() == len(rows)
+
+
+def test_hostile_text_is_shown_as_it_stands(seen, folder):
+    assert seen.locator("header .told").inner_text() == re.sub(r"\s+", " ", HOSTILE)
+    assert seen.title() == "bench-lever, revision A"
+    assert seen.locator("img[src=x]").count() == 0 and seen.locator("header b").count() == 0
+    assert len(seen.locator("script").all()) == 3  # the data and the two of the page
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_nothing_is_wider_than_the_window(browser, folder, width):
+    one = Seen(browser, folder / "page.html", width)
+    assert one.page.evaluate("document.documentElement.scrollWidth") <= width
+    assert one.errors == [] and one.requests == []
+    one.page.context.close()
+
+
+def test_without_scripts_the_tables_stand(browser, folder):
+    one = Seen(browser, folder / "page.html", scripts=False)
+    assert len(sheet(one.page, "Checks of the arm as written")) > 10
+    assert one.page.locator("#answer table").is_visible() and one.page.locator("noscript").count() == 1
+    one.page.context.close()
+
+
+def test_it_prints(browser, folder):
+    one = Seen(browser, folder / "page.html")
+    one.page.emulate_media(media="print")
+    assert one.page.locator("#arm img.print").is_visible() and not one.page.locator("nav").is_visible()
+    assert one.page.pdf(format="A4")[:5] == b"%PDF-"
+    one.page.context.close()
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of #rrggbb, WCAG 2.1 definition."""
+    parts = [int(colour[k : k + 2], 16) / 255.0 for k in (1, 3, 5)]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(ink: str, paper: str) -> float:
+    light, dark = sorted((luminance(ink), luminance(paper)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_inks_of_text_have_contrast_enough():
+    assert contrast("#777777", "#ffffff") == pytest.approx(
+        4.48, abs=0.005
+    )  # often quoted example that just misses 4.5:1
+    inks = dict(re.findall(r"--(\w+): (#\w{6})", (PARTS / "page.css").read_text()))
+    for name in ("ink", "soft", "blue", "red", "ochre", "green"):
+        assert contrast(inks[name], inks["pale"]) >= 4.5  # WCAG 2.1, 1.4.3, level AA
+
+
+def test_same_input_gives_the_same_page(folder, tmp_path):
+    page.main(folder, tmp_path / "again.html")
+    assert (tmp_path / "again.html").read_bytes() == (folder / "page.html").read_bytes()
+
+
+@pytest.fixture
+def library(tmp_path):
+    """Parameter files of four arms and the results of some."""
+    arms, made = tmp_path / "arms", tmp_path / "results"
+    arms.mkdir()
+    text = (ARMS / "bench-lever.yaml").read_text()
+    for name in ("holds", "breaks", "changed", "new"):
+        (arms / f"{name}.yaml").write_text(
+            hostile(text).replace("name: bench-lever", f"name: {name}"), encoding="utf-8"
+        )
+    one_arm(made / "holds" / "as-written", (arms / "holds.yaml").read_text())
+    for name in ("breaks", "changed"):
+        shutil.copytree(made / "holds", made / name)
+    for name, verdict in (("holds", "holds"), ("breaks", "fails"), ("changed", "holds")):
+        summary(
+            made / name / "as-written",
+            sha256(arms / f"{name}.yaml"),
+            verdict=verdict,
+            hand_margin=-0.25 if verdict == "fails" else 0.5,
+        )
+    with (arms / "changed.yaml").open("a") as file:
+        file.write("# a remark\n")
+    (arms / "unread.yaml").write_text("name: unread\ncolour: red\n")
+    index.main(arms, made, made / "index.html")
+    return made
+
+
+def sha256(path):
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def test_index_tells_the_state_of_every_arm(browser, library):
+    one = Seen(browser, library / "index.html", scripts=False)
+    states = {
+        card.get_attribute("id"): card.locator(".state").inner_text()
+        for card in one.page.locator(".cards > li").all()
+    }
+    assert states == {
+        "holds": "current",
+        "breaks": "fails",
+        "changed": "stale",
+        "new": "never run",
+        "unread": "fails",
+    }
+    breaks = one.page.locator("#breaks dl").inner_text()
+    assert "\u221225 % by hand" in breaks and "a572-50" in breaks
+    assert "unread.yaml:1: caution: is missing" in one.page.locator("#unread .bad").inner_text()
+    assert "snakemake --cores all --config arm=new" in one.page.locator("#new").inner_text()
+    assert html.unescape(one.page.locator("#new .told").inner_text()).startswith("<img src=x")
+    assert one.errors == [] and one.requests == []
+    one.page.context.close()
+
+
+def test_links_of_the_index_lead_to_files(browser, library):
+    one = Seen(browser, library / "index.html", scripts=False)
+    links = [link.get_attribute("href") for link in one.page.locator("a").all()]
+    assert "holds/as-written/checks.csv" in links and all((library / link).is_file() for link in links)
+    one.page.context.close()
+
+
+def test_index_says_stale_first_and_takes_the_lesser_margin(tmp_path):
+    path = tmp_path / "a.yaml"
+    path.write_text("a: 1\n")
+    told = {
+        "parameter_sha256": "0",
+        "verdict": "fails",
+        "mass_kg": 5.0,
+        "hand_margin": 0.3,
+        "mesh_margin": 0.1,
+        "mesh_governing": "peak",
+    }
+    assert index.state(path, told) == "stale"
+    assert index.answer(told, "si")[1] == ("governing margin", "+10 % by mesh: peak")
+
+
+def test_a_page_without_a_recommendation_says_why(browser, folder, tmp_path):
+    copy = tmp_path / "bench-lever"
+    shutil.copytree(folder, copy)
+    write_json(
+        copy / "sweep" / "recommended.json",
+        {"id": None, "reason": "no confirmed design has a positive margin"},
+    )
+    shutil.rmtree(copy / "making")
+    page.main(copy, copy / "page.html")
+    one = Seen(browser, copy / "page.html")
+    assert "no confirmed design has a positive margin" in one.page.locator("#answer .lead").inner_text()
+    assert (
+        one.page.locator("#chosen-title").inner_text() == "As written"
+        and one.page.locator("#making").count() == 0
+    )
+    assert one.errors == [] and one.requests == []
+    one.page.context.close()
