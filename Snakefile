@@ -33,6 +33,8 @@ rule all:
         expand("results/{arm}/sweep/front.png", arm=ARM),
         expand("results/{arm}/overview.txt", arm=ARM),
         expand("results/{arm}/record.pdf", arm=ARM),
+        expand("results/{arm}/page.html", arm=ARM),
+        "results/index.html",
 
 
 # The calculation record alone.
@@ -409,7 +411,7 @@ rule page_file:
 rule index:
     input:
         expand("params/arms/{arm}.yaml", arm=sorted(glob_wildcards("params/arms/{arm}.yaml").arm)),
-        expand("results/{arm}/page.html", arm=ARM),
+        expand("results/{arm}/{made}", arm=ARM, made=["page.html", "record.pdf", "overview.txt"]),
     output:
         "results/index.html",
     log:
