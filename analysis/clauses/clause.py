@@ -35,9 +35,7 @@ class Clause:
     symbols: Mapping[str, tuple[str, str]]  # symbol: meaning, kind or unit
     limits: str
     reference: str
-    working: tuple[
-        str, ...
-    ]  # the equation as lines of `analysis.worked.working`; they end with demand and capacity
+    working: tuple[str, ...] = ()  # the equation as lines of `worked.working`, demand and capacity at the end
     drive: bool = False  # a check of the drive, not of the arm
 
 
@@ -49,7 +47,7 @@ def clause(
     symbols: Mapping[str, tuple[str, str]],
     limits: str,
     reference: str,
-    working: tuple[str, ...],
+    working: tuple[str, ...] = (),
     drive: bool = False,
 ) -> Callable[[Callable[..., Outcome]], Callable[..., Outcome]]:
     """Hang a `Clause` on a clause function; `of` gets it back."""

@@ -70,15 +70,22 @@ def governing(rows: list[Row]) -> Iterator[Row]:
 def in_full(tables: Tables, row: Row) -> str:
     """Clause, equation in symbols, the same with numbers, result, margin, limits of validity."""
     full = next(one for one in tables.substitutions if key(one) == key(row))
-    work = next(one for one in tables.workings["checks"] if key(one) == key(row))
+    work = next((one for one in tables.workings["checks"] if key(one) == key(row)), None)
     status = f"{row['status']}, margin {percent(row['margin'])}"
     return "\n".join([
         heading(sentence(f"{row['check']}, {row['place']}"), 3),
         f"{text(sentence(full['what']))}. Load case {text(row['load_case'])}{place(row)}.",
         f"#linebreak() Clause: {text(row['clause'])}.",
-        given(work), lines(work),
+        *([given(work), lines(work)] if work else [unworked(full)]),
         f"*Result: {text(status)}.* Limits of validity: {text(full['limits'] or 'none stated')}.",
     ])  # fmt: skip
+
+
+def unworked(full: dict[str, Any]) -> str:
+    """A check whose lines are not written out: its equation as text, its numbers as a table."""
+    rows = [[one["symbol"], number(one["value"]), one["unit"], one["meaning"]] for one in full["symbols"]]
+    sides = [[side, number(full[side]), full["unit"], ""] for side in ("demand", "capacity")]
+    return text(full["equation"]) + table(["symbol", "value", "unit", "meaning"], [*rows, *sides], "lrlw")
 
 
 def key(row: Any) -> tuple[str, str, str]:

@@ -59,6 +59,7 @@ def workings(hand: Hand, rows: list[Row], positions: Any) -> dict[str, Any]:
             **worked(hand, row),
         }
         for row in chosen
+        if row.check.clause.working
     ]
     return {
         "caution": CAUTION,

@@ -133,6 +133,9 @@ def calculated(value: float, kind: str, units: System) -> tuple[float, str]:
     if kind == "moment2":
         moment, name = calculated(1.0, "moment", units)
         return value * moment**2, f"({name})2"
+    if kind == "toughness":  # MPa and mm inside
+        stress, _ = calculated(value, "stress", units)
+        return (stress / MM_PER_IN**0.5, "ksi root in") if us else (value, "MPa root mm")
     if kind == "gravity":  # N for each kg, kip for each lb
         return (value / NEWTON_PER_KIP / LB_PER_KG, "kip/lb") if us else (value, "N/kg")
     if kind == "mass moment":
