@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 
 from analysis.checked import Checked, apply, lift
 from analysis.clauses import aisc360, bth1, en1993, hub, member, peaks, service, slenderness, stability
+from analysis.hubforces import across_bisector, at_pivot
+from analysis.lasting import lasting, rims
 from analysis.spans import bores
 from analysis.state import Limb, State
 from analysis.statics import areas
@@ -31,7 +33,10 @@ def checks(state: State) -> Iterator[Checked]:
         yield from of_hub_side(state, limb)
     for surface in PLACES:
         yield from of_pin(state, surface)
-    yield from of_peaks(state)
+    peak = list(of_peaks(state))
+    yield from peak
+    yield from rims(state, peak)
+    yield from lasting(state)
     yield cylinder(state)
 
 
@@ -93,13 +98,6 @@ def of_stability(state: State, limb: Limb) -> Iterator[Checked]:
         stability.interaction, place, N=N, fa=np.abs(N) / root["area"], f3=buckling.outcome.demand,
         f2=np.abs(M2) / root["s2"], Fb=buckling.outcome.symbols["Fb"], slenderness=2.0 * limb.length / gyration, E=E, **strength,
     )  # fmt: skip
-
-
-def at_pivot(state: State, limb: Limb) -> dict[str, Floats]:
-    """Internal forces of one arm carried on from the hub edge to the pivot centre."""
-    root = {name.upper(): getattr(limb.root, name) for name in ("n", "v2", "v3", "m3", "m2", "t")}
-    radius = lift(state.sizes.hub) / 2.0
-    return root | {"M3": root["M3"] + root["V2"] * radius, "M2": root["M2"] - root["V3"] * radius}
 
 
 def of_hub_side(state: State, limb: Limb) -> Iterator[Checked]:
@@ -194,16 +192,6 @@ def pin_by_aisc360(
     yield apply(aisc360.pin_shear, place, Pa=P, share=share, d=pin.diameter, Fy=pin.yield_strength)
     spread = {"b": bore.width, "c": pin.gap, "a": pin.side_plate}
     yield apply(aisc360.pin_bending, place, Pa=P, **spread, d=pin.diameter, Fy=pin.yield_strength)
-
-
-def across_bisector(state: State, carried: list[dict[str, Floats]]) -> Floats:
-    """Axial force through the hub, square to the plane that halves the angle between the arms; the pin's share is halved too."""
-    bend = (np.pi - state.arm.geometry.included_angle) / 2.0
-    forces = [
-        side["N"] * np.cos(bend) + sign * side["V2"] * np.sin(bend)
-        for side, sign in zip(carried, (1.0, -1.0), strict=True)
-    ]
-    return (forces[0] + forces[1]) / 2.0
 
 
 def of_peaks(state: State) -> Iterator[Checked]:

@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.beam import fibre
-from analysis.checks import at_pivot
 from analysis.hand import Hand, Row
+from analysis.hubforces import at_pivot
 from analysis.sections import POINTS
 from analysis.state import Limb
 from analysis.statics import residual
@@ -43,16 +43,23 @@ def write(hand: Hand, folder: Path) -> None:
 
 
 def shown(value: float, kind: str, units: System) -> tuple[float, str]:
-    """A number with its unit for people: a kind of quantity, or a power of mm such as mm3."""
+    """A number with its unit for people: a kind of quantity, a power of mm such as mm3, or toughness."""
     if kind in KINDS:
         unit = shown_unit(kind, units)
         return float(outside(value, unit, kind)), unit.replace("*", " ").replace("^", "")
     if kind.startswith("mm") and kind[2:].isdigit() and units == "us":
         return value / float(KINDS_MM_PER_IN) ** int(kind[2:]), "in" + kind[2:]
+    if kind == "toughness":
+        return (
+            (value, "MPa mm0.5")
+            if units == "si"
+            else (value / (MPA_PER_KSI * KINDS_MM_PER_IN**0.5), "ksi in0.5")
+        )
     return value, kind
 
 
 KINDS_MM_PER_IN = 25.4
+MPA_PER_KSI = 6.894757293168361
 
 
 def for_people(row: Row, units: System) -> dict[str, Any]:

@@ -165,7 +165,7 @@ MUTATIONS = (
         CLAUSES + "test_elastic_critical_moment_of_rolled_shapes",
     ),
     Mutation(
-        "analysis/checks.py", 'root["M3"] + root["V2"] * radius', 'root["M3"]', "tests/hand/test_hub.py"
+        "analysis/hubforces.py", 'root["M3"] + root["V2"] * radius', 'root["M3"]', "tests/hand/test_hub.py"
     ),
 )
 

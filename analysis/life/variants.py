@@ -6,7 +6,7 @@ one replaces.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import get_args
 
 from params.arm import Arm
@@ -38,25 +38,33 @@ class Variant:
         return ", ".join(told)
 
 
+def this_arm(arm: Arm, material: Material) -> Variant:
+    """The arm as its file says."""
+    own: dict[BoreName, Sizes] = {name: fit.fit for name, fit in fits_of(arm).items()}
+    tough = arm.cracks.toughness if arm.cracks else None
+    residual = arm.cracks.residual_stress if arm.cracks else 0.0
+    return Variant(THIS, material, own, finishes(arm), "fit", tough, residual)
+
+
 def variants(arm: Arm) -> list[Variant]:
     """This arm, then those that the file gives cause to compare it with."""
-    bores, cracks = arm.bores, arm.cracks
-    fits: dict[BoreName, BoreFit] = bores.fits if bores else {}
-    own: dict[BoreName, Sizes] = {name: fit.fit for name, fit in fits.items()}
+    this = this_arm(arm, read_material(arm.material))
+    fits, found = fits_of(arm), [this]
     other: dict[BoreName, Sizes] = {name: fit.compare or fit.fit for name, fit in fits.items()}
-    finish = finishes(arm)
-    steel, tough = read_material(arm.material), cracks.toughness if cracks else None
-    residual = cracks.residual_stress if cracks else 0.0
-    found = [Variant(THIS, steel, own, finish, "fit", tough, residual)]
     contact = "compare" if any(fit.compare for fit in fits.values()) else "fit"
     if contact == "compare":
-        found.append(Variant(OTHER, steel, other, finish, contact, tough, residual))
-    if cracks and cracks.old_arm:
-        old = cracks.old_arm
+        found.append(replace(this, name=OTHER, sizes=other, contact=contact))
+    if arm.cracks and arm.cracks.old_arm:
+        old = arm.cracks.old_arm
         cast = read_material(old.material)
-        skin: dict[Region, Finish] = {region: as_made(state, cast) for region, state in finish.items()}
+        skin: dict[Region, Finish] = {region: as_made(state, cast) for region, state in this.finish.items()}
         found.append(Variant(CRACKED, cast, other, skin, contact, old.toughness, old.residual_stress))
     return found
+
+
+def fits_of(arm: Arm) -> dict[BoreName, BoreFit]:
+    """The fits that the file names, by bore."""
+    return arm.bores.fits if arm.bores else {}
 
 
 REGIONS: tuple[Region, ...] = (

@@ -173,7 +173,8 @@ def test_doubled_loads_double_stresses():
     cases = {"a": LoadCase(kind="raise", friction=0.1, side_ratio=0.03)}
     load = lambda force: tuple(LoadPoint(at=at, force=f"{force} kN") for at in (0.0, 1.0))  # noqa: E731
     once, twice = (
-        evaluate(changed(arm, load_cases=cases, driven__load=load(force)), light) for force in (200, 400)
+        evaluate(changed(arm, bores=None, cracks=None, load_cases=cases, driven__load=load(force)), light)
+        for force in (200, 400)
     )
     for a, b in zip(once.rows(), twice.rows(), strict=True):
         if a.check.clause.kind in ("stress", "force", "length"):
