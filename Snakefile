@@ -258,11 +258,43 @@ rule overview:
         "python -m analysis.overview results/{wildcards.arm} {output} 2>&1 | tee {log}"
 
 
+def best_rows(wildcards):
+    """The row of best.csv of every route, known once the routes have been fitted."""
+    for route in ROUTES:
+        fitted = checkpoints.fit_route.get(arm=wildcards.get("arm", ARM), route=route)
+        with open(fitted.output[0], newline="") as table:
+            yield from csv.DictReader(table)
+
+
+def of_routes(file, wildcards, deposited=False):
+    """A file of every route that has a design, or of those among them that deposit."""
+    rows = [row for row in best_rows(wildcards) if row["id"] and (row["deposits"] == "yes" or not deposited)]
+    return [f"results/{wildcards.get('arm', ARM)}/making/{row['route']}/{file}" for row in rows]
+
+
+def confirmed_routes(wildcards):
+    return of_routes("best/summary.json", wildcards)
+
+
+def tables_of_pieces(wildcards):
+    return of_routes("pieces/pieces.json", wildcards, deposited=True)
+
+
+def pictures_of_pieces(wildcards):
+    return of_routes("pieces.png", wildcards, deposited=True)
+
+
 # How to make it: every route at its own best design, its pieces, its dates against the outage, the decision.
 rule making:
     input:
-        expand("results/{arm}/making/{table}.csv", arm=ARM, table=["routes", "tasks", "dates"]),
+        expand(
+            "results/{arm}/making/{table}.csv",
+            arm=ARM,
+            table=["routes", "pieces", "tasks", "dates", "decision"],
+        ),
+        expand("results/{arm}/making/decision.{kind}", arm=ARM, kind=["txt", "png"]),
         expand("results/{arm}/making/gantt-{route}.svg", arm=ARM, route=ROUTES),
+        pictures_of_pieces,
 
 
 # One route's limits, factors and material on the arm, and every size through the hand calculation.
@@ -306,19 +338,6 @@ rule confirm_route:
         "python -m analysis.confirm results/{wildcards.arm}/making/{wildcards.route}/best 2>&1 | tee {log}"
 
 
-def best_rows(wildcards):
-    """The row of best.csv of every route, known once the routes have been fitted."""
-    for route in ROUTES:
-        with open(checkpoints.fit_route.get(arm=wildcards.arm, route=route).output[0], newline="") as table:
-            yield from csv.DictReader(table)
-
-
-def confirmed_routes(wildcards):
-    """Summaries of the routes that have a design."""
-    rows = [row for row in best_rows(wildcards) if row["id"]]
-    return [f"results/{wildcards.arm}/making/{row['route']}/best/summary.json" for row in rows]
-
-
 # The routes side by side, each at its own best design.
 rule routes:
     input:
@@ -334,18 +353,72 @@ rule routes:
         "python -m analysis.making.routes results/{wildcards.arm} {params.routes} 2>&1 | tee {log}"
 
 
+# Where a deposited part may be joined, and where it is cut for the least time on the cells.
+rule plan_pieces:
+    input:
+        arm="results/{arm}/making/{route}/best/arm.yaml",
+        route="params/routes/{route}.yaml",
+    output:
+        multiext("results/{arm}/making/{route}/", "plan.json", "joints.csv"),
+    log:
+        "results/{arm}/making/{route}/log/plan_pieces.txt",
+    shell:
+        "python -m analysis.making.cutting {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
+        " 2>&1 | tee {log}"
+
+
+# The near-net solid, cut there.
+rule cut_pieces:
+    input:
+        arm="results/{arm}/making/{route}/best/arm.yaml",
+        route="params/routes/{route}.yaml",
+        plan="results/{arm}/making/{route}/plan.json",
+    output:
+        multiext("results/{arm}/making/{route}/pieces/", "pieces.json", "near-net.step"),
+    log:
+        "results/{arm}/making/{route}/log/cut_pieces.txt",
+    shell:
+        "python -m geometry.pieces {input.arm} {input.route} {input.plan}"
+        " results/{wildcards.arm}/making/{wildcards.route}/pieces 2>&1 | tee {log}"
+
+
+# Mass, wire, hours and days of every piece, and which cell makes it.
+rule pieces:
+    input:
+        tables_of_pieces,
+        routes=expand("params/routes/{route}.yaml", route=ROUTES),
+    output:
+        "results/{arm}/making/pieces.csv",
+    log:
+        "results/{arm}/making/log/pieces.txt",
+    shell:
+        "python -m analysis.making.pieces results/{wildcards.arm} {input.routes} 2>&1 | tee {log}"
+
+
+rule pieces_picture:
+    input:
+        "results/{arm}/making/pieces.csv",
+    output:
+        multiext("results/{arm}/making/{route}/", "pieces.png", "joints.png"),
+    log:
+        "results/{arm}/making/{route}/log/pieces_picture.txt",
+    shell:
+        "python -m analysis.making.pieces_picture results/{wildcards.arm} {wildcards.route} 2>&1 | tee {log}"
+
+
 # Every route's tasks against the outage: dates by confidence, chance of missing it, what drives them.
 rule dates:
     input:
         routes=expand("params/routes/{route}.yaml", route=ROUTES),
         outage=f"params/outages/{OUTAGE}.yaml",
+        pieces="results/{arm}/making/pieces.csv",
     output:
         multiext("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
     log:
         "results/{arm}/making/log/dates.txt",
     shell:
         "python -m analysis.making.dates {input.routes} results/{wildcards.arm}/making --outage {input.outage}"
-        " 2>&1 | tee {log}"
+        " --pieces {input.pieces} 2>&1 | tee {log}"
 
 
 rule gantt:
@@ -357,6 +430,53 @@ rule gantt:
         "results/{arm}/making/log/gantt.txt",
     shell:
         "python -m analysis.making.gantt results/{wildcards.arm}/making 2>&1 | tee {log}"
+
+
+# Price of the part and rates of its lateness.
+rule costs:
+    input:
+        multiext("results/{arm}/making/", "routes.csv", "pieces.csv"),
+        routes=expand("params/routes/{route}.yaml", route=ROUTES),
+    output:
+        "results/{arm}/making/costs.csv",
+    log:
+        "results/{arm}/making/log/costs.txt",
+    shell:
+        "python -m analysis.making.costs results/{wildcards.arm} {input.routes} 2>&1 | tee {log}"
+
+
+# The routes and the cracked arm beside each other, and what would change their order.
+rule decision:
+    input:
+        multiext("results/{arm}/making/", "routes.csv", "dates.csv", "ready.csv", "costs.csv"),
+    output:
+        "results/{arm}/making/decision.csv",
+    log:
+        "results/{arm}/making/log/decision.txt",
+    shell:
+        "python -m analysis.making.decision results/{wildcards.arm} 2>&1 | tee {log}"
+
+
+rule decision_table:
+    input:
+        multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
+    output:
+        "results/{arm}/making/decision.txt",
+    log:
+        "results/{arm}/making/log/decision_table.txt",
+    shell:
+        "python -m analysis.making.decision_table results/{wildcards.arm} 2>&1 | tee {log}"
+
+
+rule decision_picture:
+    input:
+        multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
+    output:
+        "results/{arm}/making/decision.png",
+    log:
+        "results/{arm}/making/log/decision_picture.txt",
+    shell:
+        "python -m analysis.making.decision_picture results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 def there(*patterns):

@@ -74,8 +74,10 @@ def sensitivity(one: Standing, order: list[Standing]) -> str:
     ways = [by_days(one, other, leads, priced(order))]
     if priced(order):
         ways += [by_price(one, other, leads), by_chance(one, other, leads)]
-    told = " or ".join(way for way in ways if way) or "nothing tried here"
-    return f"{'stays first' if leads else 'comes first'} {'until' if leads else 'where'} {told}; against {other.route}"
+    told = " or ".join(way for way in ways if way)
+    if leads:
+        return f"stays first {f'until {told}' if told else 'however late it is'}; against {other.route}"
+    return f"comes first where {told}; against {other.route}"
 
 
 def by_days(one: Standing, other: Standing, leads: bool, priced_: bool) -> str:

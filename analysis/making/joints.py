@@ -27,7 +27,7 @@ from params.material import Material
 from params.route import Route
 
 Floats = NDArray[np.float64]
-STATIONS = 41  # looked at along each arm, from hub edge to boss edge
+STATIONS = 25  # looked at along each arm, from hub edge to boss edge
 PARTIAL = PARTIAL_FACTOR["safe life", "high"]
 KEPT = 0.25  # of the free length: joints keep the blend radius, at most this share, from hub and boss
 

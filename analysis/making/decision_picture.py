@@ -1,0 +1,142 @@
+"""The routes beside each other in one picture: `python -m analysis.making.decision_picture results/ARM` draws decision.csv."""
+
+from __future__ import annotations
+
+import datetime
+import sys
+from pathlib import Path
+
+from matplotlib import dates as mdates
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from analysis.tables import read_csv
+from analysis.view import LINE, MARK, letter, save
+from params.read import read_arm
+from params.units import outside, shown_unit
+
+Row = dict[str, str]
+BLUE, PALE, BROWN, BAND = "#1f4e79", "#a9bfd6", "#c98a5a", "#f3dcd6"
+
+
+def day(text: str) -> float:
+    return float(mdates.date2num(datetime.date.fromisoformat(text)))
+
+
+def percent(text: str) -> str:
+    value = 100.0 * float(text)
+    return "below 0.1 %" if value < 0.1 else f"{value:.1f} %" if value < 10.0 else f"{value:.0f} %"
+
+
+def ready(axes: Axes, rows: list[Row], dates: Row) -> None:
+    """From the day of even odds to the one that is sure with 90 %, with the outage."""
+    opens, closes = day(dates["outage_opens"]), day(dates["outage_closes"]) + 1.0
+    axes.axvspan(opens, closes, color=BAND, lw=0)
+    axes.axvline(opens, color=MARK, lw=1.4)
+    axes.text((opens + closes) / 2.0, -0.72, "outage", color=MARK, ha="center", va="center", fontsize=10)
+    first = min(day(row["p50_ready"]) for row in rows)
+    last = max(closes, *(day(row["p90_ready"]) for row in rows))
+    left, right = first - 14.0, max(last, first + 75.0) + 10.0
+    axes.set_xlim(left, right)
+    for number, row in enumerate(rows):
+        start, end = day(row["p50_ready"]) + 1.0, day(row["p90_ready"]) + 1.0
+        axes.barh(number, end - start, left=start, height=0.4, color=BLUE)
+        late = start > (left + right) / 2.0  # the words go where there is room
+        told = f"misses the opening: {percent(row['chance_missed'])}"
+        place = {"x": end if late else start, "ha": "right" if late else "left"}
+        axes.text(y=number + 0.42, s=told, fontsize=9, color=LINE, va="center", **place)
+    axes.xaxis.set_major_locator(mdates.MonthLocator())
+    axes.xaxis.set_major_formatter(mdates.DateFormatter("%b %Y"))
+    axes.set_title("ready: half sure to 90 % sure", loc="left", fontsize=11)
+
+
+def money(axes: Axes, rows: list[Row]) -> None:
+    """Likely price and expected cost of lateness, with the range of the price."""
+    known = [(number, row) for number, row in enumerate(rows) if row["cost_likely"]]
+    for number, row in known:
+        low, likely, high = (float(row[f"cost_{name}"]) / 1000.0 for name in ("low", "likely", "high"))
+        late = float(row["expected_cost_of_lateness"] or 0.0) / 1000.0
+        label = number == known[0][0]
+        axes.barh(number, likely, height=0.4, color=BLUE, label="likely price" if label else None)
+        axes.barh(
+            number,
+            late,
+            left=likely,
+            height=0.4,
+            color=BROWN,
+            label="lateness, expected" if label else None,
+        )
+        axes.plot(
+            (low, high),
+            (number + 0.3, number + 0.3),
+            "|-",
+            color=LINE,
+            lw=1.2,
+            label="its range" if label else None,
+        )
+    currency = next((row["currency"] for row in rows if row["currency"]), "")
+    axes.set_title(f"cost, 1000 {currency}" if known else "cost: not known", loc="left", fontsize=11)
+    if known:
+        axes.legend(
+            frameon=False, fontsize=9, loc="upper right", ncols=3, columnspacing=1.0, handlelength=1.4
+        )
+
+
+def masses(axes: Axes, rows: list[Row], unit: str) -> None:
+    for number, row in enumerate(rows):
+        if row["mass_kg"]:
+            value = outside(float(row["mass_kg"]), unit, "mass")
+            axes.barh(number, value, height=0.4, color=PALE)
+            axes.text(0.03 * value, number, f"{value:,.0f}", va="center", fontsize=10, color=LINE)
+        else:
+            axes.text(
+                0.02,
+                number,
+                "no design holds",
+                va="center",
+                fontsize=10,
+                color=MARK,
+                transform=axes.get_yaxis_transform(),
+            )
+    axes.set_title(f"mass of the best design, {unit}", loc="left", fontsize=11)
+
+
+def quiet(axes: Axes, count: int) -> None:
+    axes.set_ylim(count - 0.35, -0.95)
+    axes.set_yticks([])
+    for side in ("top", "right", "left"):
+        axes.spines[side].set_visible(False)
+    axes.grid(axis="x", color="#e9ecee")
+    axes.set_axisbelow(True)
+
+
+def draw(folder: Path) -> None:
+    arm = read_arm(folder / "as-written" / "arm.yaml")
+    rows = [row for row in read_csv(folder / "making" / "decision.csv") if row["p50_ready"]]
+    dates = read_csv(folder / "making" / "dates.csv")[0]
+    figure = Figure(figsize=(14.0, 2.9 + 0.85 * len(rows)), dpi=110)
+    panels = [
+        figure.add_axes((left, 0.17, wide, 0.60)) for left, wide in ((0.13, 0.19), (0.35, 0.30), (0.67, 0.31))
+    ]
+    masses(panels[0], rows, shown_unit("mass", arm.units))
+    ready(panels[1], rows, dates)
+    money(panels[2], rows)
+    for axes in panels:
+        quiet(axes, len(rows))
+    panels[0].set_yticks(range(len(rows)), [named(row) for row in rows], fontsize=11)
+    told = f"Ordered {dates['order_date']}, the outage opens {dates['outage_opens']}. Each route at its own best design."
+    letter(figure, f"{arm.name}: the routes beside each other", told)
+    save(figure, folder / "making" / "decision.png")
+
+
+def named(row: Row) -> str:
+    """Name of a route with its place, or what keeps it out."""
+    if row["holds"] != "yes":
+        return f"{row['route']}\ndoes not hold"
+    return f"{row['order']}  {row['route']}" + (
+        f"\ndominated by {row['dominated_by']}" if row["dominated_by"] else ""
+    )
+
+
+if __name__ == "__main__":
+    draw(Path(sys.argv[1]))

@@ -1,0 +1,198 @@
+"""The decision from its tables: domination, order, what would flip it, and rows that say what is missing."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+
+import pytest
+
+from analysis.making import costs, decision, decision_picture, decision_table
+from analysis.making.decision import COLUMNS, UNKNOWN, better, decide
+from analysis.making.flip import Standing, ordered, sensitivity
+from analysis.tables import read_csv, write_csv
+from params.caution import CAUTION
+from tests.arms import ARMS
+from tests.making.files import PARAMS
+
+OPENS = datetime.date(2027, 6, 7)
+DAY = datetime.timedelta(1)
+
+
+def standing(
+    name: str, first: int, last: int, price: float | None = 100.0, once=10.0, per_day=2.0
+) -> Standing:
+    """A route that is ready with even chance at the end of each day from `first` to `last`, counted from the opening."""
+    days = range(first, last + 1)
+    ready = {OPENS + DAY * day: (count + 1) / len(days) for count, day in enumerate(days)}
+    return Standing(name, OPENS, ready, price, once, per_day, "EUR")
+
+
+def test_chance_and_lateness_by_hand() -> None:
+    """Ready on days -2 to 1, a quarter each: ready before the opening (days -2, -1) half; late by 1 d (day 0) or 2 d (day 1), a
+    quarter each: mean 0.75 d; 10 x 0.5 + 2 x 0.75 = 6.5. A day later: days -1 to 2: 0.75 missed, mean (1 + 2 + 3)/4 = 1.5 d."""
+    one = standing("one", -2, 1)
+    assert (one.missed(), one.mean_late(), one.lateness()) == pytest.approx((0.5, 0.75, 6.5))
+    assert (one.missed(1), one.mean_late(1), one.total(1)) == pytest.approx((0.75, 1.5, 110.5))
+    assert (one.missed(-4), one.mean_late(-4)) == pytest.approx((0.0, 0.0))
+
+
+def test_what_flips_the_order_by_hand() -> None:
+    """a: ready on day -1, total 100. b: ready on day 1, price 90, missed for sure, 2 d late: 10 + 4, total 104.
+
+    a goes behind b where it is a day later: ready on day 0, 10 + 2 more. b comes first where it is one day sooner: 90 + 12 = 102,
+    still behind; two: 90. By price: a to 104, b to 86. By chance: b's lateness 14 may be 10 at most, so 10/14 = 71 %."""
+    a, b = standing("a", -1, -1, 100.0), standing("b", 1, 1, 90.0)
+    order = ordered([b, a])
+    assert [one.route for one in order] == ["a", "b"]
+    assert (
+        sensitivity(a, order)
+        == "stays first until it is 1 d later or its price rises by 4 EUR to 104; against b"
+    )
+    assert sensitivity(b, order) == (
+        "comes first where it is 2 d sooner or its price falls by 4 EUR to 86 or its chance of missing the outage falls from "
+        "100 % to 71 %; against a"
+    )
+
+
+def test_without_rates_the_chance_orders() -> None:
+    """No price known: the one that misses less comes first, and only days can flip it."""
+    a, b = standing("a", -1, 2, None), standing("b", -2, 1, 90.0)  # missing with 3/4 and 1/2
+    order = ordered([a, b])
+    assert [one.route for one in order] == ["b", "a"]
+    assert sensitivity(b, order) == "stays first until it is 2 d later; against a"  # a day makes both 3/4
+    assert sensitivity(a, order) == "comes first where it is 2 d sooner; against b"
+    never = standing("never", 0, 3, None)
+    assert sensitivity(b, ordered([b, never])) == "stays first however late it is; against never"
+    assert sensitivity(a, [a]) == "the only route that holds"
+
+
+def test_different_currencies_do_not_add_up() -> None:
+    a, b = standing("a", 1, 1, 10.0), standing("b", -1, -1, 90.0)
+    other = Standing("b", b.opens, b.ready, b.price, b.once, b.per_day, "USD")
+    assert [one.route for one in ordered([a, other])] == ["b", "a"]  # by chance, though a is cheaper
+    assert "price" not in sensitivity(other, ordered([a, other]))
+
+
+def test_no_gain_is_enough() -> None:
+    """Dearer than the first even when never late: no number of days helps, nor does the chance."""
+    a, b = standing("a", -1, -1, 100.0), standing("b", 1, 1, 120.0)
+    told = sensitivity(b, ordered([a, b]))
+    assert "no gain of days is enough" in told and "falls by 34 EUR to 86" in told and "chance" not in told
+
+
+def test_domination() -> None:
+    a = {
+        "mass_kg": 10.0,
+        "p90_ready": "2027-05-01",
+        "chance_missed": 0.1,
+        "cost_likely": 5.0,
+        "years_to_crack": 50.0,
+    }
+    assert not better(a, a)
+    assert better(a | {"mass_kg": 9.0}, a) and not better(a, a | {"mass_kg": 9.0})
+    assert better(a | {"years_to_crack": 60.0}, a) and not better(
+        a | {"years_to_crack": 40.0, "mass_kg": 1.0}, a
+    )
+    assert better(
+        a | {"years_to_crack": UNKNOWN, "mass_kg": 9.0}, a
+    )  # what is not known of both is not compared
+
+
+ROUTES = {  # id, mass, hand margin, mesh margin
+    "cast": ("d000001", 2231.0, 0.01, 0.04),
+    "deposited": ("d000002", 1718.0, 0.01, 0.06),
+    "welded": ("d000003", 1949.0, 0.02, -0.01),
+}
+
+
+def tables(folder: Path) -> Path:
+    """results/ARM with the tables that the decision reads; the welded route fails by mesh."""
+    making = folder / "making"
+    (folder / "as-written").mkdir(parents=True)
+    (folder / "as-written" / "arm.yaml").write_bytes((ARMS / "linkspan-rocker.yaml").read_bytes())
+    routes = [
+        {"route": name, "title": name, "id": one, "material": "m", "mass_kg": mass, "hand_margin": hand, "mesh_margin": mesh,
+         "hand_governing": "by hand", "mesh_governing": "by mesh", "reason": "", "notes": ""}
+        for name, (one, mass, hand, mesh) in ROUTES.items()
+    ]  # fmt: skip
+    write_csv(making / "routes.csv", list(routes[0]), routes)
+    pieces = [{"route": "deposited", "arc_hours": 200.0}, {"route": "deposited", "arc_hours": 260.0}]
+    write_csv(making / "pieces.csv", ["route", "arc_hours"], pieces)
+    files = [PARAMS / "routes" / f"{name}.yaml" for name in ROUTES]
+    costs.main(making, files)
+    from analysis.making.dates import write_dates
+
+    write_dates(files, PARAMS / "outages" / "late-autumn.yaml", making)
+    return folder
+
+
+def test_table_of_the_decision(tmp_path: Path) -> None:
+    rows = decide(tables(tmp_path / "arm"))
+    by = {row["route"]: row for row in rows}
+    assert [row["route"] for row in rows[-1:]] == ["keep the cracked arm"]
+    assert by["keep the cracked arm"]["chance_of_lasting"] == UNKNOWN
+    assert all(set(row) <= set(COLUMNS) and row["caution"] == CAUTION for row in rows)
+    assert by["welded"]["holds"] is False and "order" not in by["welded"]
+    assert by["welded"]["governing"] == "by mesh" and by["cast"]["governing"] == "by hand"
+    assert by["welded"]["sensitivity"] == "out of the order: it does not hold"
+    # 35,000 + 12 x 1718 + 80 x 460 EUR of the route file
+    assert by["deposited"]["cost_likely"] == pytest.approx(92_416.0, abs=0.5)
+    assert by["deposited"]["order"] == 1 and by["cast"]["order"] == 2
+
+
+def test_standings_agree_with_the_dates(tmp_path: Path) -> None:
+    """Chance and cost recomputed from ready.csv are those of dates.csv, which come from the drawn networks themselves."""
+    folder = tables(tmp_path / "arm") / "making"
+    for row in read_csv(folder / "dates.csv"):
+        ready = {
+            datetime.date.fromisoformat(one["date"]): float(one["chance_ready"])
+            for one in read_csv(folder / "ready.csv")
+            if one["route"] == row["route"]
+        }
+        one = Standing(
+            row["route"], datetime.date.fromisoformat(row["outage_opens"]), ready, 0.0, 150e3, 20e3, "EUR"
+        )
+        assert one.missed() == pytest.approx(float(row["chance_missed"]), abs=1e-5)
+        assert one.mean_late() == pytest.approx(float(row["mean_late_d"]), abs=1e-3)  # six digits in tables
+        assert one.lateness() == pytest.approx(float(row["expected_cost_of_lateness"]), abs=30.0)
+
+
+def test_text_and_picture(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = tables(tmp_path / "arm")
+    decision.main(folder)
+    decision_table.main(folder)
+    decision_picture.draw(folder)
+    text = (folder / "making" / "decision.txt").read_text()
+    assert text in capsys.readouterr().out
+    for words in (
+        "deposited",
+        "keep the cracked arm: chance of lasting not computed",
+        "stays first until",
+        " EUR to ",
+    ):
+        assert words in text
+    assert CAUTION in " ".join(text.split())
+    assert (folder / "making" / "decision.png").stat().st_size > 10_000
+
+
+def test_no_route_with_a_design(tmp_path: Path) -> None:
+    """Every route without a design: rows with their reasons, no order."""
+    folder = tables(tmp_path / "arm")
+    rows = read_csv(folder / "making" / "routes.csv")
+    for row in rows:
+        row |= {
+            "id": "",
+            "mass_kg": "",
+            "hand_margin": "",
+            "mesh_margin": "",
+            "reason": "none of 20 designs holds",
+        }
+    write_csv(folder / "making" / "routes.csv", list(rows[0]), rows)
+    costs.main(folder / "making", [PARAMS / "routes" / f"{name}.yaml" for name in ROUTES])
+    made = decide(folder)
+    assert not any(row.get("order") for row in made)
+    assert all(row["note"].startswith("none of 20 designs holds") for row in made[:-1])
+    decision.main(folder)
+    decision_table.main(folder)
+    decision_picture.draw(folder)
