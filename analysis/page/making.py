@@ -5,17 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from analysis.page.tables import Row, table
+from analysis.page.tables import Row, chance, table
 from analysis.tables import read_csv
 
 DECISION = "decision.csv"
 OTHERS = {"pieces.csv": "Pieces of the deposited part", "routes.csv": "Routes"}
 TOLD = (
-    "title", "order_date", "planned_ready", "p50_ready", "p80_ready", "p90_ready", "outage_opens", "outage_closes", "chance_missed",
+    "route", "title", "order_date", "planned_ready", "p50_ready", "p80_ready", "p90_ready", "outage_opens", "outage_closes", "chance_missed",
     "mean_late_d", "latest_order_p90", "expected_cost_of_lateness", "currency", "consequence", "note",
 )  # fmt: skip
 HEADS = {
-    "title": "route", "p50_ready": "half sure", "p80_ready": "80 % sure", "p90_ready": "90 % sure", "planned_ready": "planned",
+    "title": "what it is", "p50_ready": "half sure", "p80_ready": "80 % sure", "p90_ready": "90 % sure", "planned_ready": "planned",
     "chance_missed": "chance of missing it", "mean_late_d": "mean lateness, days", "latest_order_p90": "order by, to be 90 % sure",
 }  # fmt: skip
 BAR = ("title", "early_start", "early_finish", "late_finish", "p90_finish", "critical")
@@ -34,7 +34,7 @@ def making(folder: Path) -> dict[str, Any]:
     dates = rows(folder / "dates.csv")
     columns = [name for name in TOLD if dates and name in dates[0]]
     return {
-        "dates": table(dates, columns, **HEADS) if dates else None, "ready": dates, "tables": tables,
+        "dates": table(dates, columns, **HEADS) if dates else None, "ready": [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates], "tables": tables,
         "routes": [route(folder, row) for row in dates],
     }  # fmt: skip
 

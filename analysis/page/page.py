@@ -111,7 +111,8 @@ def stroke(rows: list[dict[str, str]]) -> dict[str, Any]:
         case = cases.setdefault(row["load_case"], {"rows": [], "numbers": []})
         case["rows"].append([figure(float(row[name])) for name in names])
         case["numbers"].append([float(row[name]) for name in names])
-    return {"heads": [label(name) for name in names], "cases": cases}
+    told = {"phi_deg": "angle of the output arm, deg", "fraction": "share of the swing"}
+    return {"heads": [told.get(name, label(name)) for name in names], "cases": cases}
 
 
 def stills(folder: Path) -> dict[str, str]:

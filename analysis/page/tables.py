@@ -75,6 +75,17 @@ def percent(margin: float | None) -> str:
     return "\u2013" if margin is None else f"{100.0 * margin:+.0f} %".replace("-", "\u2212")
 
 
+def chance(value: float) -> str:
+    """A chance in tenths of a percent: drawn networks and lives know it no better, and never that it is none.
+
+    >>> chance(0.4037), chance(0.00045), chance(0.99996)
+    ('40.4 %', 'under 0.1 %', 'over 99.9 %')
+    """
+    if value < 0.001 or value > 0.999:
+        return "under 0.1 %" if value < 0.001 else "over 99.9 %"
+    return f"{100.0 * value:.1f} %"
+
+
 def shown(value: float, kind: str, units: System) -> str:
     """A quantity in internal units as text: four significant digits and the unit of the system."""
     unit = shown_unit(kind, units)
@@ -85,7 +96,9 @@ def cell(column: str, text: str) -> str:
     value = number(text)
     if value is None or column in ("id", "revision"):
         return text
-    return percent(value) if column == "margin" or column.endswith("_margin") else figure(value)
+    if column == "margin" or column.endswith("_margin"):
+        return percent(value)
+    return chance(value) if column.startswith("chance") else figure(value)
 
 
 def table(

@@ -18,17 +18,17 @@ function drawRoute(place, route) {
   const chance = { type: 'scatter', mode: 'lines', name: 'chance of being ready', x: route.ready.map(([day]) => dayAfter(day)),
     y: route.ready.map(([, share]) => share), line: { shape: 'hv', color: BLUE, width: 2 }, xaxis: 'x', yaxis: 'y2' };
   const open = { type: 'rect', xref: 'x', yref: 'paper', x0: route.opens, x1: dayAfter(route.closes), y0: 0, y1: 1, fillcolor: '#f3dcd6', line: { width: 0 }, layer: 'below' };
-  const height = 260 + 24 * route.tasks.length;
-  const split = 150 / (height - 90);
-  const narrow = place.clientWidth < 600;
-  const short = (text) => (narrow && text.length > 20 ? `${text.slice(0, 19)}\u2026` : text.length > 60 ? `${text.slice(0, 59)}\u2026` : text);
+  const foot = below(1, 4);
+  const height = 190 + room(foot.lines) + 24 * route.tasks.length;
+  const split = 150 / (height - 30 - room(foot.lines));
+  const short = (text) => (narrow() && text.length > 20 ? `${text.slice(0, 19)}\u2026` : text.length > 60 ? `${text.slice(0, 59)}\u2026` : text);
   Plotly.newPlot(place, [
     bars(planned.filter((task) => task.critical === 'yes'), 'critical', BLUE),
     bars(planned.filter((task) => task.critical !== 'yes'), 'with float', '#8a939b'), sure, chance,
   ], {
-    font: FONT, height, margin: { l: 60, r: 12, t: 30, b: 70 }, dragmode: false, barmode: 'overlay', shapes: [open], legend: { orientation: 'h', y: -0.08, x: 0 },
+    font: FONT, height, margin: { l: 60, r: 12, t: 30, b: room(foot.lines) }, dragmode: false, barmode: 'overlay', shapes: [open], legend: foot.legend,
     annotations: [{ x: route.opens, y: 1, xref: 'x', yref: 'paper', yanchor: 'bottom', xanchor: 'left', showarrow: false, text: 'outage' }],
-    xaxis: { type: 'date', gridcolor: '#e6e9ec', anchor: 'y2', fixedrange: true },
+    xaxis: { type: 'date', gridcolor: '#e6e9ec', anchor: 'y2', fixedrange: true, tickangle: 0, tickformat: '%b\n%Y', nticks: narrow() ? 4 : 10 },
     yaxis: { domain: [split + 0.04, 1], tickvals: route.tasks.map((_, number) => number), ticktext: route.tasks.map((task) => plain(short(task.title))),
       autorange: false, range: [route.tasks.length - 0.4, -0.6], automargin: true, fixedrange: true },
     yaxis2: { domain: [0, split], tickformat: '.0%', range: [0, 1.05], gridcolor: '#e6e9ec', fixedrange: true, title: { text: 'chance ready' } },

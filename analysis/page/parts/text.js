@@ -19,13 +19,14 @@ function sheet(table, name) {
 }
 
 function fill(made, heads, rows, marks = []) {
+  const width = (text) => (text.length > 40 ? { class: 'l' } : text.length < 25 ? { class: 's' } : {});
   const kind = ([, numeric]) => (numeric ? { class: 'n' } : {});
   const head = make('thead').appendChild(make('tr')).parentNode;
   heads.forEach((one) => head.firstChild.append(make('th', one[0], { scope: 'col', ...kind(one) })));
   const body = make('tbody');
   rows.forEach((row, number) => {
     const line = body.appendChild(make('tr', undefined, marks[number] ? { class: marks[number] } : {}));
-    row.forEach((text, column) => line.append(make('td', text, text.length > 40 && !heads[column][1] ? { class: 'l' } : kind(heads[column]))));
+    row.forEach((text, column) => line.append(make('td', text, heads[column][1] ? { class: 'n' } : width(text))));
   });
   made.replaceChildren(head, body);
 }
