@@ -11,8 +11,8 @@ from analysis.tables import read_csv
 DECISION = "decision.csv"
 OTHERS = {"pieces.csv": "Pieces of the deposited part", "routes.csv": "Routes"}
 TOLD = (
-    "route", "title", "order_date", "planned_ready", "p50_ready", "p80_ready", "p90_ready", "outage_opens", "outage_closes", "chance_missed",
-    "mean_late_d", "latest_order_p90", "expected_cost_of_lateness", "currency", "consequence", "note",
+    "route", "title", "order_date", "planned_ready", "p50_ready", "p80_ready", "p90_ready", "outage_opens", "outage_closes",
+    "chance_missed", "mean_late_d", "latest_order_p90", "expected_cost_of_lateness", "currency", "consequence", "note",
 )  # fmt: skip
 HEADS = {
     "title": "what it is", "p50_ready": "half sure", "p80_ready": "80 % sure", "p90_ready": "90 % sure", "planned_ready": "planned",
@@ -34,7 +34,8 @@ def making(folder: Path) -> dict[str, Any]:
     dates = rows(folder / "dates.csv")
     columns = [name for name in TOLD if dates and name in dates[0]]
     return {
-        "dates": table(dates, columns, **HEADS) if dates else None, "ready": [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates], "tables": tables,
+        "dates": table(dates, columns, **HEADS) if dates else None, "ready": [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates],
+        "tables": tables,
         "routes": [route(folder, row) for row in dates],
     }  # fmt: skip
 

@@ -15,6 +15,7 @@ from tests.arms import ARMS
 from tests.page.browser import Seen, started
 from tests.page.folder import one_arm, results, summary
 
+pytestmark = pytest.mark.slow  # drawing in three dimensions without a graphics card
 MOST = 12_000_000  # bytes, asked of the page
 LONG = "W" * 240
 HOSTILE = (
