@@ -33,9 +33,9 @@ def making(folder: Path) -> dict[str, Any]:
             tables.append((title, f"making/{name}", table(found)))
     dates = rows(folder / "dates.csv")
     columns = [name for name in TOLD if dates and name in dates[0]]
+    told = [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates]
     return {
-        "dates": table(dates, columns, **HEADS) if dates else None, "ready": [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates],
-        "tables": tables,
+        "dates": table(dates, columns, **HEADS) if dates else None, "ready": told, "tables": tables,
         "routes": [route(folder, row) for row in dates],
     }  # fmt: skip
 
