@@ -23,6 +23,7 @@ BTH = "ASME BTH-1-2020, "
         "w2": ("normal stress at the point per unit of M2, z/I2", "1/mm3"),
         "T": ("torque", "moment"),
         "wT": ("normal stress at the point per unit of T, warping held at the hub", "1/mm3"),
+        "sb": ("of it by bending and warping", "stress"),
         "sigma": ("normal stress from N, M2, M3, and T by held warping", "stress"),
         "V": ("shear of the web, inclined flanges' share taken off", "force"),
         "v2": ("shear stress at the point per unit of V, Q/(I t)", "1/mm2"),
@@ -37,7 +38,8 @@ BTH = "ASME BTH-1-2020, "
     limits="elastic; sections that do not buckle before yield (see slenderness)",
     reference=BTH + "3-2.5, combined normal and shear stresses",
     working=(
-        "sigma = abs(N)/A + abs(M3)*w3 + abs(M2)*w2 + abs(T)*wT",
+        "sb = abs(M3)*w3 + abs(M2)*w2 + abs(T)*wT",
+        "sigma = abs(N)/A + sb",
         "tau = abs(V)*v2 + abs(V3)*v3 + abs(T)*vT",
         "demand = sqrt(sigma^2 + 3*tau^2)",
         "capacity = Fy/Nd",

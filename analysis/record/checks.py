@@ -12,7 +12,7 @@ from analysis.record.typeset import heading, note, number, paragraph, percent, s
 CASES = 6  # load cases that have a column of their own
 INTRODUCTION = (
     "One row for each check at each place. Demand, capacity and status are those of the load case with the least margin, which "
-    "is named; the margins of all load cases stand beside it. Every row with its position: checks.csv."
+    "is named. Out of range: the clause does not apply; see its note in checks.csv, where every row with its position stands."
 )
 IN_FULL = (
     "Each check in full at the place, load case, position of the swing and station where its margin is least. Forces and moments "
@@ -52,8 +52,8 @@ def summary(tables: Tables, rows: list[Row]) -> str:
                 *(by_case.get(case, "") for case in columns),
             ]
         )
-    told = "Under a load case's name: its margin, %. Out of range: the clause does not apply; see its note in checks.csv."
-    return table(head, shown, "wwrrlrll" + "r" * len(columns), size=7.0) + "\n" + note(told)
+    told = "Under a load case's name: its margin, %." if columns else "Margins of all load cases: checks.csv."
+    return table(head, shown, "wwrrlnll" + "n" * len(columns), size=7.0) + "\n" + note(told)
 
 
 def hundredths(value: str) -> str:

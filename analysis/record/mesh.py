@@ -61,7 +61,10 @@ def figures(tables: Tables) -> list[tuple[str, str]]:
             "Elements per quarter of each bore",
             f"{size['per_quarter_bore']} on the last of {size['levels']} meshes",
         ),
-        ("Worst element quality", f"{size['worst_quality']:.2f} (least scaled Jacobian, 1 the best)"),
+        (
+            "Worst element quality",
+            f"{size['worst_quality']:.2f} (least Jacobian over that of a regular tetrahedron of its size)",
+        ),
         ("Solver", f"{solver['method']}, {solver['iterations']} iterations"),
     ]
 
@@ -125,7 +128,7 @@ def balance(tables: Tables) -> str:
         "place",
         f"applied, {unit}",
         f"on the mesh, {unit}",
-        "sum of all forces, N",
+        f"sum of all forces, {unit}",
         "supports over load",
         "weight moved to the pivot",
     ]
@@ -134,7 +137,7 @@ def balance(tables: Tables) -> str:
         for index, (bore, force) in enumerate(case["pin_force"].items()):
             applied = tables.hand["cases"][name]["pin_force"][bore]
             shares = (
-                number(case["imbalance"], 2),
+                number(outside(case["imbalance"], unit, "force"), 2),
                 number(case["reaction"], 2),
                 number(case["rebalanced"], 2),
             )

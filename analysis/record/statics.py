@@ -77,7 +77,7 @@ def swing(tables: Tables) -> str:
 
 def header(column: str) -> str:
     """The name of a column with its unit: what follows the last word that is no unit."""
-    for unit in ("kN_m", "kip_ft", "kN", "kip", "mm", "in", "MPa", "ksi", "deg"):
+    for unit in ("kN_m", "kip_ft", "kN", "kip", "mm", "in", "kg", "lb", "d", "MPa", "ksi", "deg"):
         if column.endswith(f"_{unit}"):
             return f"{words(column[: -len(unit) - 1])}, {words(unit)}"
     return words(column)

@@ -73,7 +73,9 @@ class Tables:
         return sorted([*(self.folder / place).glob("*.csv"), *(self.root / place).glob("*.csv")])
 
     def show(self, value: float, kind: str) -> str:
-        return show(value, kind, self.arm.units)
+        """With the unit; what rounds to nought has no sign."""
+        told = show(value, kind, self.arm.units)
+        return told if any(digit in told for digit in "123456789") else told.removeprefix("-")
 
     def amount(self, value: float, kind: str) -> str:
         """Four significant digits with the unit, for what may be small."""

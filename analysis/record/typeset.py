@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 WORD = 24  # letters after which a word may break
+WIDTHS = {"w": "1fr", "n": "10mm"}
 RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 BREAK = "\u200b"  # zero-width space: a place to break, nothing to see
 
@@ -90,10 +91,10 @@ def items(values: Iterable[Any]) -> str:
 def table(
     head: Sequence[str], rows: Iterable[Sequence[Any]], columns: str = "", word: int = WORD, size: float = 8.0
 ) -> str:
-    """A table whose head repeats on every page; `columns` has one letter each: l, r, or w, which takes what is left."""
+    """A table whose head repeats on every page; `columns` has one letter each: l, r, n narrow, or w, which takes what is left."""
     columns = columns or "l" * len(head)
-    widths = ", ".join("1fr" if letter == "w" else "auto" for letter in columns)
-    sides = ", ".join("right" if letter == "r" else "left" for letter in columns)
+    widths = ", ".join(WIDTHS.get(letter, "auto") for letter in columns)
+    sides = ", ".join("right" if letter in "rn" else "left" for letter in columns)
     cells = ",\n  ".join(
         ", ".join(
             quoted(cell, 40 if letter == "w" else word) for cell, letter in zip(row, columns, strict=True)
