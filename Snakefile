@@ -20,6 +20,12 @@ PICTURES = [
 ]
 
 
+def captioned(place, *names):
+    """Files of one place, each with its sentence for `snakemake --report`."""
+    told = "analysis/record/captions"
+    return [report(place + name, caption=f"{told}/{name}.rst", category=place) for name in names]
+
+
 wildcard_constraints:
     arm=r"[a-z][a-z0-9_-]*",
     id=r"[a-z0-9-]+",
@@ -60,11 +66,9 @@ rule hand:
     input:
         "results/{arm}/as-written/arm.yaml",
     output:
+        captioned("results/{arm}/as-written/", "checks.csv", "stroke.csv", "stations.csv"),
         multiext(
             "results/{arm}/as-written/",
-            "checks.csv",
-            "stroke.csv",
-            "stations.csv",
             "substitutions.json",
             "loads.json",
             "hand.json",
@@ -97,7 +101,8 @@ rule prove:
         loads="results/{arm}/as-written/loads.json",
         hand="results/{arm}/as-written/hand.json",
     output:
-        multiext("results/{arm}/as-written/", "arm.msh", "stress.vtu", "elastic.json", "convergence.csv"),
+        multiext("results/{arm}/as-written/", "arm.msh", "stress.vtu", "elastic.json"),
+        captioned("results/{arm}/as-written/", "convergence.csv"),
     log:
         "results/{arm}/as-written/log/prove.txt",
     threads: 1
@@ -112,7 +117,7 @@ rule verify:
         "results/{arm}/as-written/stations.csv",
         "results/{arm}/as-written/elastic.json",
     output:
-        "results/{arm}/as-written/verify.csv",
+        captioned("results/{arm}/as-written/", "verify.csv"),
     log:
         "results/{arm}/as-written/log/verify.txt",
     shell:
@@ -139,7 +144,7 @@ rule pictures:
         "results/{arm}/as-written/stress.vtu",
         "results/{arm}/as-written/summary.json",
     output:
-        expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
+        captioned("results/{arm}/as-written/pictures/", *PICTURES),
     log:
         "results/{arm}/as-written/log/pictures.txt",
     shell:
@@ -209,7 +214,7 @@ rule front:
         "results/{arm}/as-written/summary.json",
         confirmed,
     output:
-        "results/{arm}/sweep/front.csv",
+        captioned("results/{arm}/sweep/", "front.csv"),
         "results/{arm}/sweep/recommended.json",
     log:
         "results/{arm}/sweep/log/front.txt",
@@ -223,7 +228,7 @@ rule front_picture:
         "results/{arm}/sweep/front.csv",
         "results/{arm}/sweep/recommended.json",
     output:
-        "results/{arm}/sweep/front.png",
+        captioned("results/{arm}/sweep/", "front.png"),
     log:
         "results/{arm}/sweep/log/front_picture.txt",
     shell:
@@ -237,7 +242,7 @@ rule overview:
         "results/{arm}/sweep/front.csv",
         "results/{arm}/sweep/recommended.json",
     output:
-        "results/{arm}/overview.txt",
+        captioned("results/{arm}/", "overview.txt"),
     log:
         "results/{arm}/log/overview.txt",
     shell:
@@ -330,7 +335,7 @@ rule routes:
         expand("results/{{arm}}/making/{route}/best.csv", route=ROUTES),
         confirmed_routes,
     output:
-        "results/{arm}/making/routes.csv",
+        captioned("results/{arm}/making/", "routes.csv"),
     log:
         "results/{arm}/making/log/routes.txt",
     params:
@@ -399,7 +404,7 @@ rule dates:
         outage=f"params/outages/{OUTAGE}.yaml",
         pieces="results/{arm}/making/pieces.csv",
     output:
-        multiext("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
+        captioned("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
     log:
         "results/{arm}/making/log/dates.txt",
     shell:
@@ -483,7 +488,7 @@ rule record_pdf:
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
         there("as-written/bores/*.csv", "making/*.csv"),
     output:
-        "results/{arm}/record.pdf",
+        captioned("results/{arm}/", "record.pdf"),
     log:
         "results/{arm}/log/record.txt",
     shell:

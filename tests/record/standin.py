@@ -20,14 +20,14 @@ PLACES = ("pivot_bore", "input_bore", "output_bore", "outside")
 
 
 def hand_only(name: str, root: Path, **fields: str) -> Path:
-    """The files of the hand calculation; `fields` replaces lines of the parameter file by their key."""
+    """The files of the hand calculation; `fields` replaces lines of the parameter file by their key, `=` the whole line."""
     folder = root / "as-written"
     folder.mkdir(parents=True)
     lines = (ARMS / f"{name}.yaml").read_text().splitlines()
     for key, value in fields.items():
         index = next(i for i, line in enumerate(lines) if line.lstrip().startswith(f"{key}:"))
         indent = lines[index][: len(lines[index]) - len(lines[index].lstrip())]
-        lines[index] = f"{indent}{key}: {value}"
+        lines[index] = indent + (value[1:] if value.startswith("=") else f"{key}: {value}")
     if fields.get("kind") == "solid":
         lines = without(lines, ("flange_thickness", "web_thickness", "fillet"))
     (folder / "arm.yaml").write_text("\n".join(lines) + "\n")

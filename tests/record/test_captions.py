@@ -1,0 +1,31 @@
+"""`snakemake --report`: every file that the Snakefile marks has its sentence, and every sentence belongs to a file."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+CAPTIONS = ROOT / "analysis" / "record" / "captions"
+TEXT = (ROOT / "Snakefile").read_text()
+
+
+def marked():
+    """Names that stand in calls of `captioned`; the pictures by their list."""
+    pictures = re.findall(r'"([^"]+)"', re.search(r"PICTURES = \[(.*?)\]", TEXT, re.DOTALL)[1])
+    calls = re.findall(r"captioned\((.*?)\)", TEXT, re.DOTALL)[1:]  # the first is its definition
+    found = [name for call in calls for name in re.findall(r'"([^"/]+\.[a-z]+)"', call)]
+    assert any("*PICTURES" in call for call in calls)
+    return {*pictures, *found}
+
+
+def test_every_marked_file_has_its_caption():
+    assert {f"{name}.rst" for name in marked()} == {path.name for path in CAPTIONS.iterdir()}
+
+
+@pytest.mark.parametrize("path", sorted(CAPTIONS.iterdir()), ids=lambda path: path.stem)
+def test_caption_is_one_sentence(path):
+    told = path.read_text()
+    plain = re.sub(r"\{\{.*?\}\}", "ARM", told).strip()
+    assert plain[0].isupper() and plain.endswith(".") and plain.count(". ") == 0 and "\n" not in plain
+    assert "snakemake.wildcards.arm" in told
