@@ -14,12 +14,13 @@ from pydantic import Field
 
 from params.bores import Bores
 from params.cracks import Cracks, FoundCrack
+from params.drawing import Drawing
 from params.fields import Frozen, Name, Number, Revision, Size, Text, Whole
 from params.shape import Bore, Geometry, Pin, Section
 from params.work import Drive, Driven, Duty, DutyPair, LoadCase, LoadPoint, Point
 
 __all__ = [
-    "Arm", "Bore", "Criteria", "Drive", "Driven", "Duty", "DutyPair", "Geometry", "LoadCase", "LoadPoint",
+    "Arm", "Bore", "Criteria", "Drawing", "Drive", "Driven", "Duty", "DutyPair", "Geometry", "LoadCase", "LoadPoint",
     "MeshSizes", "Pin", "Point", "Section", "Span", "Sweep",
 ]  # fmt: skip
 
@@ -148,3 +149,6 @@ class Arm(Frozen):
         description="Sizes tried for weight against margin; leave a range out to keep the size as it is."
     )
     mesh: MeshSizes = Field(description="Elements of the 3D model.")
+    drawing: Drawing = Field(
+        default=Drawing(), description="The drawing for the vendor; every key may be left out."
+    )

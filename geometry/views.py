@@ -1,0 +1,49 @@
+"""Everything the drawing shows of the solid: `python -m geometry.views ARM.yaml OUT.json`; lengths in mm of the part."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+import cadquery as cq
+
+from geometry.cuts import aligned, square, station
+from geometry.outline import SolidRefused
+from geometry.projection import ABOVE, FROM_LEFT, FROM_RIGHT, FRONT, projected
+from geometry.solid import REFUSED, solid
+from geometry.tidy import tidied
+from params.arm import Arm
+from params.read import read_arm
+
+VIEWS = {"front": FRONT, "plan": ABOVE, "left": FROM_LEFT, "right": FROM_RIGHT}
+
+
+def views(body: cq.Solid, arm: Arm) -> dict[str, Any]:
+    """Projections, sections, and what the title block and notes need of the solid."""
+    box = body.BoundingBox()
+    return {
+        "views": {name: tidied(projected(body, view)) for name, view in VIEWS.items()},
+        "sections": {"A": aligned(body, arm), "B": square(body, arm)},
+        "station_B_mm": round(station(arm), 6),
+        "volume_mm3": round(body.Volume(), 3),
+        "centroid_mm": [round(value, 6) + 0.0 for value in body.Center().toTuple()],
+        "box_mm": [[round(v, 4) + 0.0 for v in pair] for pair in ((box.xmin, box.xmax), (box.ymin, box.ymax), (box.zmin, box.zmax))],
+    }  # fmt: skip
+
+
+def main(source: Path, target: Path) -> int:
+    arm = read_arm(source)
+    try:
+        made = views(solid(arm), arm)
+    except SolidRefused as refusal:
+        print(f"{arm.name}: cannot be drawn: {refusal}", file=sys.stderr)
+        return REFUSED
+    target.parent.mkdir(parents=True, exist_ok=True)
+    target.write_text(json.dumps(made, sort_keys=True, separators=(",", ":")) + "\n")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
