@@ -68,9 +68,7 @@ def beyond(datum: ArmDatum, view: View, far: float) -> cq.Solid:
     """The quarter of space on this arm's side of the pivot and behind the cutting plane."""
     s, away = far * datum.along, -far * np.array(view.toward[:2])
     face = polygon(np.array([np.zeros(2), s, s + away, away]))
-    return cq.Solid.extrudeLinear(
-        face.moved(cq.Location((0.0, 0.0, -far))), cq.Vector(0.0, 0.0, 2.0 * far)
-    )
+    return cq.Solid.extrudeLinear(face.moved(cq.Location((0.0, 0.0, -far))), cq.Vector(0.0, 0.0, 2.0 * far))
 
 
 def rectangle(start: cq.Vector, along: cq.Vector, up: cq.Vector, size: float) -> cq.Face:

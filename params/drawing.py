@@ -12,7 +12,9 @@ from params.units import within
 
 Tolerance = Annotated[float, within("length", "0.001 mm", "20 mm")]
 Roughness = Annotated[float, within("length", "0.0001 mm", "0.1 mm")]
-Line = Annotated[str, StringConstraints(min_length=1, max_length=60)]  # has to fit its field of the title block
+Line = Annotated[
+    str, StringConstraints(min_length=1, max_length=60)
+]  # has to fit its field of the title block
 
 
 class Drawing(Frozen):

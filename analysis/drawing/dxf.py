@@ -1,0 +1,122 @@
+"""A sheet as DXF (R2010, millimetres of paper), a layer for each pen; dimensions are dimension entities."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import ezdxf
+from ezdxf.document import Drawing
+from ezdxf.enums import TextEntityAlignment
+from ezdxf.layouts import BaseLayout
+
+from analysis.drawing.ink import PENS, Arc, Fill, Item, Measure, Pen, Stroke, Text
+from analysis.drawing.sheet import Sheet
+
+ALIGN = {
+    "left": TextEntityAlignment.LEFT,
+    "middle": TextEntityAlignment.CENTER,
+    "right": TextEntityAlignment.RIGHT,
+}
+STYLE = "LETTERING"
+
+
+def write_dxf(sheet: Sheet, path: Path) -> None:
+    """Write the sheet; the same sheet gives the same bytes."""
+    save(document(sheet), path)
+
+
+def document(sheet: Sheet) -> Drawing:
+    made = new()
+    for name, pen in PENS.items():
+        layer(made, name, pen)
+    put(made, made.modelspace(), sheet.items)
+    made.header["$EXTMIN"], made.header["$EXTMAX"] = (0.0, 0.0, 0.0), (sheet.width, sheet.height, 0.0)
+    made.set_modelspace_vport(sheet.height, (sheet.width / 2.0, sheet.height / 2.0))
+    return made
+
+
+def new() -> Drawing:
+    """An empty document in millimetres without clock time or random numbers."""
+    with timeless():
+        made = ezdxf.new("R2010", setup=False, units=ezdxf.units.MM)
+    made.styles.add(STYLE, font="DejaVuSans.ttf")
+    return made
+
+
+def layer(made: Drawing, name: str, pen: Pen) -> None:
+    """A layer with the pen's weight and line type."""
+    kind = "CONTINUOUS"
+    if pen.dashes:
+        kind = name.upper()
+        signed = [dash * (-1.0 if index % 2 else 1.0) for index, dash in enumerate(pen.dashes)]
+        made.linetypes.add(kind, [sum(pen.dashes), *signed], description=f"{name}, ISO 128-2")
+    made.layers.add(name.upper(), color=7, linetype=kind, lineweight=round(100.0 * pen.width))
+
+
+def put(made: Drawing, layout: BaseLayout, items: Iterable[Item]) -> None:
+    """Strokes into a layout or block."""
+    for item in items:
+        if isinstance(item, Stroke):
+            layout.add_lwpolyline(item.points, dxfattribs={"layer": item.pen.upper()})
+        elif isinstance(item, Arc):
+            circle(layout, item)
+        elif isinstance(item, Fill):
+            corners = (
+                item.points
+                if len(item.points) == 3
+                else (item.points[0], item.points[1], item.points[3], item.points[2])
+            )
+            layout.add_solid(corners, dxfattribs={"layer": item.pen.upper()})
+        elif isinstance(item, Text):
+            entity = layout.add_text(
+                item.text,
+                height=item.height,
+                rotation=item.angle,
+                dxfattribs={"layer": "LETTERING", "style": STYLE},
+            )
+            entity.set_placement(item.at, align=ALIGN[item.align])
+        else:
+            dimension(made, layout, item)
+
+
+def circle(layout: BaseLayout, item: Arc) -> None:
+    known = {"layer": item.pen.upper()}
+    if item.last - item.first >= 360.0 - 1e-9:
+        layout.add_circle(item.centre, item.radius, dxfattribs=known)
+    else:
+        layout.add_arc(item.centre, item.radius, item.first, item.last, dxfattribs=known)
+
+
+def dimension(made: Drawing, layout: BaseLayout, item: Measure) -> None:
+    """A dimension entity whose picture is the block of its strokes."""
+    block = made.blocks.new_anonymous_block(type_char="D")
+    put(made, block, item.items)
+    known = {"layer": "DIMENSION", "text": item.text, "geometry": block.name, "defpoint": (*item.line, 0.0)}
+    first, second = ((*point, 0.0) for point in item.points[:2])
+    if item.kind == "linear":
+        known |= {"dimtype": 32, "defpoint2": first, "defpoint3": second, "angle": item.angle}
+    else:
+        centre = (*item.points[2], 0.0)
+        known |= {"dimtype": 37, "defpoint2": first, "defpoint3": second, "defpoint4": centre}
+    layout.new_entity("DIMENSION", known)
+
+
+@contextmanager
+def timeless() -> Iterator[None]:
+    """Constants in place of clock time and random identifiers while a document is made or written."""
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        ezdxf.options.write_fixed_meta_data_for_testing = False
+
+
+def save(made: Drawing, path: Path) -> None:
+    """Write it; the same document gives the same bytes."""
+    stream = io.StringIO()
+    with timeless():
+        made.write(stream)
+    path.write_text(stream.getvalue(), encoding="utf-8", newline="\n")

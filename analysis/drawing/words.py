@@ -1,0 +1,79 @@
+"""Sizes as a drawing writes them: mm without unit to 0.01, or inches to 0.001; signs and limits after ISO 129-1."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+INCH = 25.4
+RA_STEPS = (8, 16, 32, 63, 125, 250, 500)  # preferred values, microinches (ASME B46.1, from memory)
+SIGNS = {"diameter": "Ø", "radius": "R"}
+
+
+@dataclass(frozen=True)
+class Words:
+    """Text of features in the drawing's unit; `sizes` by feature id, as facts.json has them."""
+
+    units: str  # si or us
+    sizes: dict[str, dict[str, Any]]
+
+    @property
+    def unit(self) -> str:
+        return "mm" if self.units == "si" else "in"
+
+    def number(self, value: float, signed: bool = False) -> str:
+        """A length in mm as bare number."""
+        if self.units == "us":
+            return f"{value / INCH:+.3f}" if signed else f"{value / INCH:.3f}"
+        text = f"{value:+.3f}" if signed else f"{value:.2f}"
+        return text.rstrip("0").rstrip(".")
+
+    def place(self, value: float) -> str:
+        """A length to 0.1 mm or 0.01 in, for what is not to be measured so closely."""
+        return f"{value / INCH + 0.0:.2f}" if self.units == "us" else f"{value + 0.0:.1f}"
+
+    def reference(self, value: float) -> str:
+        """A size that follows from others."""
+        return f"({self.place(value)})"
+
+    def nominal(self, name: str) -> str:
+        size = self.sizes[name]
+        if size["kind"] == "angle":
+            return f"{size['nominal']:.2f}".rstrip("0").rstrip(".") + "°"
+        if size["kind"] == "chamfer":
+            return f"{self.number(size['nominal'])} × 45°"
+        return SIGNS.get(size["kind"], "") + self.number(size["nominal"])
+
+    def full(self, name: str) -> str:
+        """Nominal with its own tolerance: class and limits of a bore, plus and minus of a centre distance."""
+        size, text = self.sizes[name], self.nominal(name)
+        if size["basis"] == "reference":
+            return self.reference(size["nominal"])
+        if size["basis"] == "as drawn":
+            return f"{text} ±{self.number(size['upper'])}"
+        if "ISO" in size["basis"] or size["lower"] is None:
+            return text
+        return f"{text} {size['basis']} ({self.deviation(size['upper'])} / {self.deviation(size['lower'])})"
+
+    def deviation(self, value: float | None) -> str:
+        if value is None:
+            return "-"
+        return "0" if value == 0.0 else self.number(value, signed=True).replace("-", "−")
+
+    def texture(self, ra: float) -> str:
+        """Ra in micrometres, or microinches."""
+        if self.units == "si":
+            return f"Ra {ra * 1000.0:.3g}"
+        micro = ra / INCH * 1e6
+        return f"Ra {next((step for step in RA_STEPS if abs(step - micro) < 0.02 * step), micro):.3g}"
+
+    def mass(self, value: float) -> str:
+        return (
+            f"{value:,.0f} kg"
+            if self.units == "si" and value >= 100.0
+            else (f"{value:.2f} kg" if self.units == "si" else f"{value / 0.45359237:,.0f} lb")
+        )
+
+
+def words(facts: dict[str, Any]) -> Words:
+    return Words(facts["units"], {size["id"]: size for size in facts["features"]})

@@ -1,0 +1,89 @@
+"""What drawing and requirement sheet say, gathered once: `python -m analysis.vendor.facts SOURCE_DIR VIEWS.json OUT.json`.
+
+SOURCE_DIR holds an arm.yaml. Lengths in mm, masses in kg, stresses in MPa; the renderers turn them into the arm's units.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+from analysis.tables import read_csv, read_json, write_json
+from analysis.vendor.features import features
+from geometry.datums import BORES, arm_datum, bore, centre
+from params.arm import Arm
+from params.caution import CAUTION
+from params.material import Material
+from params.read import HERE, read_arm, read_material
+from params.readroute import read_route, route_names
+from params.route import Route
+
+
+def facts(arm: Arm, views: dict[str, Any], source: Path) -> dict[str, Any]:
+    """Everything of facts.json."""
+    material = read_material(arm.material)
+    return {
+        "arm": arm.name, "revision": arm.revision, "units": arm.units, "description": arm.description,
+        "caution": CAUTION, "owner_caution": arm.caution, "drawing": arm.drawing.model_dump(mode="json"),
+        "features": features(arm), "bores": {name: placed(arm, name) for name in BORES},
+        "arms": {name: edges(arm, name) for name in ("input", "output")}, "section": arm.geometry.section.kind,
+        "material": of_material(material), "route": of_route(route_of(material)),
+        "mass_kg": views["volume_mm3"] * material.density, "centroid_mm": views["centroid_mm"],
+        "box_mm": views["box_mm"], "station_B_mm": views["station_B_mm"],
+        "acceptance": rows_of(source / "bores" / "inspection.csv"),
+        "pieces": rows_of(source.parent / "making" / "pieces.csv"),
+    }  # fmt: skip
+
+
+def placed(arm: Arm, name: str) -> dict[str, Any]:
+    """Where a bore is, and the circles about it."""
+    size = bore(arm, name)
+    return {
+        "centre": centre(arm, name),
+        "bore": size.bore,
+        "outside": size.outside,
+        "width": size.width,
+        "chamfer": size.chamfer,
+    }
+
+
+def edges(arm: Arm, name: str) -> dict[str, Any]:
+    """The lines of an arm in the elevation: direction, length, and depth where the taper begins and ends."""
+    datum = arm_datum(arm, name)
+    return {
+        "along": datum.along,
+        "across": datum.across,
+        "length": datum.length,
+        "hub_edge": datum.hub_edge,
+        "depth_at_hub": datum.depth_at_hub,
+        "depth_at_pin": datum.depth_at_pin,
+    }
+
+
+def of_material(material: Material) -> dict[str, Any]:
+    return material.model_dump(mode="json")
+
+
+def route_of(material: Material) -> Route | None:
+    """The route whose form is that of the material, the first by name that lists it."""
+    routes = [read_route(HERE / "routes" / f"{name}.yaml") for name in route_names()]
+    return next((route for route in routes if material.name in route.materials), None)
+
+
+def of_route(route: Route | None) -> dict[str, Any] | None:
+    keep = {"name", "title", "form", "finish", "stock", "factors", "welds", "examination", "heat_treatment"}
+    return route.model_dump(mode="json", include=keep) if route else None
+
+
+def rows_of(path: Path) -> list[dict[str, str]] | None:
+    """A table of another step, or None where that step was not run."""
+    return read_csv(path) if path.is_file() else None
+
+
+def main(source: Path, views: Path, target: Path) -> None:
+    write_json(target, facts(read_arm(source / "arm.yaml"), read_json(views), source))
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), Path(sys.argv[2]), Path(sys.argv[3]))
