@@ -5,9 +5,13 @@
 import csv
 from pathlib import Path
 
+import yaml
+
 ARM = config.get("arm", "linkspan-rocker")
 OUTAGE = config.get("outage", "late-autumn")
 ROUTES = sorted(glob_wildcards("params/routes/{route}.yaml").route)
+# What the vendor gets: the arm as written, or with `--config design=ID` one of the swept designs.
+DESIGN = f"designs/{config['design']}" if "design" in config else "as-written"
 
 PICTURES = [
     "solid.png",
@@ -30,6 +34,8 @@ wildcard_constraints:
     arm=r"[a-z][a-z0-9_-]*",
     id=r"[a-z0-9-]+",
     route=r"[a-z][a-z0-9_-]*",
+    source=r"as-written|designs/[a-z0-9-]+",
+    issue=r"[A-Z0-9][A-Za-z0-9.-]*",
 
 
 # The whole main job: the arm as written, the swept sizes, the confirmed front, the answer in the terminal.
@@ -544,3 +550,114 @@ rule index:
         "results/log/index.txt",
     shell:
         "python -m analysis.page.index params/arms results {output} 2>&1 | tee {log}"
+# The finished part for the vendor, the same from every file that says the same.
+rule finished:
+    input:
+        "results/{arm}/{source}/arm.yaml",
+    output:
+        multiext("results/{arm}/vendor/{source}/", "arm.step", "arm.brep", "faces.json"),
+    log:
+        "results/{arm}/vendor/{source}/log/finished.txt",
+    shell:
+        "python -m geometry.solid {input} results/{wildcards.arm}/vendor/{wildcards.source} 2>&1 | tee {log}"
+
+
+# What the drawing shows: projections without hidden edges, sections.
+rule views:
+    input:
+        "results/{arm}/{source}/arm.yaml",
+    output:
+        "results/{arm}/vendor/{source}/views.json",
+    log:
+        "results/{arm}/vendor/{source}/log/views.txt",
+    shell:
+        "python -m geometry.views {input} {output} 2>&1 | tee {log}"
+
+
+# What drawing and requirement sheet say: sizes with limits, material, route, examination, changes since the last issue.
+rule facts:
+    input:
+        arm="results/{arm}/{source}/arm.yaml",
+        views="results/{arm}/vendor/{source}/views.json",
+    output:
+        "results/{arm}/vendor/{source}/facts.json",
+    log:
+        "results/{arm}/vendor/{source}/log/facts.txt",
+    shell:
+        "python -m analysis.vendor.facts results/{wildcards.arm}/{wildcards.source} {input.views}"
+        " results/{wildcards.arm}/vendor {output} 2>&1 | tee {log}"
+
+
+# The general-arrangement drawing.
+rule drawing:
+    input:
+        facts="results/{arm}/vendor/{source}/facts.json",
+        views="results/{arm}/vendor/{source}/views.json",
+    output:
+        multiext("results/{arm}/vendor/{source}/drawing", ".dxf", ".pdf"),
+    log:
+        "results/{arm}/vendor/{source}/log/drawing.txt",
+    shell:
+        "python -m analysis.drawing.general {input.facts} {input.views}"
+        " results/{wildcards.arm}/vendor/{wildcards.source} 2>&1 | tee {log}"
+
+
+# The requirement sheet with its report form.
+rule requirements:
+    input:
+        "results/{arm}/vendor/{source}/facts.json",
+    output:
+        "results/{arm}/vendor/{source}/requirements.pdf",
+    log:
+        "results/{arm}/vendor/{source}/log/requirements.txt",
+    shell:
+        "python -m analysis.vendor.requirements {input} {output} 2>&1 | tee {log}"
+
+
+# A small model to look at.
+rule display:
+    input:
+        "results/{arm}/{source}/arm.yaml",
+    output:
+        "results/{arm}/vendor/{source}/display.3mf",
+    log:
+        "results/{arm}/vendor/{source}/log/display.txt",
+    shell:
+        "python -m geometry.display {input} {output} 2>&1 | tee {log}"
+
+
+# All of it in one zip, taken apart again and checked.
+rule package:
+    input:
+        multiext(
+            f"results/{{arm}}/vendor/{DESIGN}/",
+            "arm.step",
+            "drawing.dxf",
+            "drawing.pdf",
+            "requirements.pdf",
+            "display.3mf",
+        ),
+        arm=f"results/{{arm}}/{DESIGN}/arm.yaml",
+        facts=f"results/{{arm}}/vendor/{DESIGN}/facts.json",
+    output:
+        "results/{arm}/vendor/{arm}-{issue}.zip",
+    log:
+        "results/{arm}/vendor/log/package-{issue}.txt",
+    shell:
+        "(python -m analysis.vendor pack {input.arm} {input.facts} {output}"
+        " && python -m analysis.vendor verify {output}) 2>&1 | tee {log}"
+
+
+def package(wildcards):
+    """The package's name ends with the revision that the arm's file bears, and a design's name."""
+    with open(f"params/arms/{ARM}.yaml") as file:
+        issue = str(yaml.safe_load(file)["revision"])
+    return (
+        f"results/{ARM}/vendor/{ARM}-{issue}{DESIGN.replace('as-written', '').replace('designs/', '-')}.zip"
+    )
+
+
+# What the vendor needs, regenerated.
+rule vendor:
+    input:
+        package,

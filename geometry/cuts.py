@@ -82,7 +82,9 @@ def rectangle(start: cq.Vector, along: cq.Vector, up: cq.Vector, size: float) ->
 def outlined(faces: cq.Shape, origin: cq.Vector, view: View) -> list[dict[str, Any]]:
     """Edges of plane faces as they lie on paper."""
     paper = cq.Plane(origin, cq.Vector(*view.right), cq.Vector(*view.toward))
-    edges = [drawn(paper.toLocalCoords(edge)) for face in faces.Faces() for edge in face.Edges()]
+    turned = paper.toLocalCoords(faces)
+    assert isinstance(turned, cq.Shape)
+    edges = [drawn(edge) for face in turned.Faces() for edge in face.Edges()]
     return ordered([edge for edge in edges if not short(edge)])
 
 

@@ -22,15 +22,21 @@ VIEWS = {"front": FRONT, "plan": ABOVE, "left": FROM_LEFT, "right": FROM_RIGHT}
 
 def views(body: cq.Solid, arm: Arm) -> dict[str, Any]:
     """Projections, sections, and what the title block and notes need of the solid."""
-    box = body.BoundingBox()
     return {
         "views": {name: tidied(projected(body, view)) for name, view in VIEWS.items()},
         "sections": {"A": aligned(body, arm), "B": square(body, arm)},
         "station_B_mm": round(station(arm), 6),
         "volume_mm3": round(body.Volume(), 3),
         "centroid_mm": [round(value, 6) + 0.0 for value in body.Center().toTuple()],
-        "box_mm": [[round(v, 4) + 0.0 for v in pair] for pair in ((box.xmin, box.xmax), (box.ymin, box.ymax), (box.zmin, box.zmax))],
-    }  # fmt: skip
+        "box_mm": spans(body),
+    }
+
+
+def spans(body: cq.Solid) -> list[list[float]]:
+    """Least and most along x, y and z."""
+    box = body.BoundingBox()
+    pairs = ((box.xmin, box.xmax), (box.ymin, box.ymax), (box.zmin, box.zmax))
+    return [[round(value, 4) + 0.0 for value in pair] for pair in pairs]
 
 
 def main(source: Path, target: Path) -> int:

@@ -7,7 +7,8 @@ from typing import Annotated, Literal
 from pydantic import Field, StringConstraints
 
 from params.day import Day
-from params.fields import Fine, Frozen, Number
+from params.fields import Frozen, Number
+from params.fitclass import HoleText, ToleranceClass
 from params.units import within
 
 Tolerance = Annotated[float, within("length", "0.001 mm", "20 mm")]
@@ -40,6 +41,10 @@ class Drawing(Frozen):
     )
     raw_tolerance: Literal["m", "c", "v"] = Field(
         default="v", description="Class of ISO 2768-1 for sizes between faces that stay as made."
+    )
+    bore_class: HoleText = Field(
+        default=ToleranceClass("H", 8),
+        description="Tolerance class (ISO 286) of bores without a fit under `bores`.",
     )
     centre_tolerance: Tolerance = Field(
         default=0.2, description="Tolerance, plus and minus, of the distance from pivot to pin centres."

@@ -101,6 +101,21 @@ def gap(wanted: ToleranceClass, nominal: float) -> str:
     return ""
 
 
+def hole_class(text: Any) -> ToleranceClass:
+    """`H8` as the class of a hole.
+
+    >>> str(hole_class("H8"))
+    'H8'
+    """
+    if isinstance(text, ToleranceClass):
+        return text
+    made = tolerance_class(text if isinstance(text, str) else str(text))
+    if not made.is_hole:
+        raise _fault("is the class of a shaft", "holes have capitals", f"write it such as {text.upper()}")
+    return made
+
+
+HoleText = Annotated[ToleranceClass, BeforeValidator(hole_class)]
 FitText = Annotated[FitClass, BeforeValidator(fit_class)]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import string
+from itertools import pairwise
 
 from analysis.drawing.ink import Fill
 from analysis.drawing.sheet import Sheet
@@ -46,7 +47,7 @@ def _grid(sheet: Sheet) -> None:
     """Numerals from left to right, letters from top to bottom without I and O."""
     x, y, wide, high = space(sheet)
     columns = ticks(sheet.width / 2.0, x - STRIP, x + wide + STRIP)
-    for number, (low, up) in enumerate(zip(columns, columns[1:], strict=False), 1):
+    for number, (low, up) in enumerate(pairwise(columns), 1):
         for foot in (y - STRIP, y + high):
             if number > 1 and low != sheet.width / 2.0:
                 sheet.line("grid", (low, foot), (low, foot + STRIP))

@@ -5,7 +5,7 @@ Each function takes feature points on paper and returns the strokes; nothing is 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 import numpy as np
 
@@ -85,9 +85,9 @@ def leader(tip: Point, elbow: Point, text: str, dot: bool = False) -> list[Item]
     return [Stroke("dimension", (tip, elbow, end)), head, Text((start, elbow[1] + ABOVE), text, TEXT)]
 
 
-def placed(sheet: Sheet, options: Iterable[list[Item]]) -> list[Item]:
+def placed(sheet: Sheet, options: Iterable[Sequence[Item]]) -> Sequence[Item]:
     """Put down the first of the options that meets nothing; the last where all do."""
-    chosen: list[Item] = []
+    chosen: Sequence[Item] = []
     for chosen in options:
         if sheet.is_free(chosen):
             break

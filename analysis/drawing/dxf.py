@@ -7,10 +7,11 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-import ezdxf
+from ezdxf._options import options
 from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
-from ezdxf.layouts import BaseLayout
+from ezdxf.layouts.base import BaseLayout
+from ezdxf.units import MM
 
 from analysis.drawing.ink import PENS, Arc, Fill, Item, Measure, Pen, Stroke, Text
 from analysis.drawing.sheet import Sheet
@@ -41,7 +42,8 @@ def document(sheet: Sheet) -> Drawing:
 def new() -> Drawing:
     """An empty document in millimetres without clock time or random numbers."""
     with timeless():
-        made = ezdxf.new("R2010", setup=False, units=ezdxf.units.MM)
+        made = Drawing.new("R2010")
+        made.units = MM
     made.styles.add(STYLE, font="DejaVuSans.ttf")
     return made
 
@@ -107,11 +109,11 @@ def dimension(made: Drawing, layout: BaseLayout, item: Measure) -> None:
 @contextmanager
 def timeless() -> Iterator[None]:
     """Constants in place of clock time and random identifiers while a document is made or written."""
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    options.write_fixed_meta_data_for_testing = True
     try:
         yield
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = False
+        options.write_fixed_meta_data_for_testing = False
 
 
 def save(made: Drawing, path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from analysis.drawing.ink import CAPITAL, PENS, Arc, Fill, Item, Stroke, Text, font_file
 from analysis.drawing.sheet import Sheet, flat
@@ -11,12 +12,12 @@ POINT = 72.0 / 25.4  # of type, in a millimetre
 METADATA = {"Creator": "Leverwright", "Producer": None, "CreationDate": None}
 
 
-def write_pdf(sheet: Sheet, path: Path, **options: object) -> None:
+def write_pdf(sheet: Sheet, path: Path, dpi: float = 100.0) -> None:
     """Write the sheet; by its suffix also as PNG."""
     import matplotlib
     from matplotlib.figure import Figure
 
-    settings = {"pdf.fonttype": 42, "path.simplify": False, "svg.hashsalt": "leverwright"}
+    settings: Any = {"pdf.fonttype": 42, "path.simplify": False}
     with matplotlib.rc_context(settings):
         figure = Figure(figsize=(sheet.width / 25.4, sheet.height / 25.4))
         plot = figure.add_axes((0.0, 0.0, 1.0, 1.0))
@@ -25,7 +26,7 @@ def write_pdf(sheet: Sheet, path: Path, **options: object) -> None:
         for item in flat(sheet.items):
             put(plot, item)
         known = METADATA | {"Title": sheet.title} if path.suffix == ".pdf" else {"Software": None}
-        figure.savefig(path, metadata=known, **options)
+        figure.savefig(path, metadata=known, dpi=dpi)
 
 
 def put(plot, item: Item) -> None:

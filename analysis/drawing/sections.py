@@ -7,7 +7,17 @@ from typing import Any
 import numpy as np
 
 from analysis.drawing.dims import (
-    ABOVE, ARROW, STEP, TEXT, arrow, leader, linear, pair, placed, stacked, toward,
+    ABOVE,
+    ARROW,
+    STEP,
+    TEXT,
+    arrow,
+    leader,
+    linear,
+    pair,
+    placed,
+    stacked,
+    toward,
 )  # fmt: skip
 from analysis.drawing.frame import Edges, Frame, extent, hatched, strokes
 from analysis.drawing.ink import Measure, width
@@ -126,10 +136,11 @@ def surfaces(sheet: Sheet, frame: Frame, facts: Facts, say: Words, name: str) ->
     wall = (bore["bore"] + bore["outside"]) / 4.0
     lower, upper = base - 33.0, base - 17.0
     ra_bore, ra_face = say.texture(drawing["bore_finish"]), say.texture(drawing["face_finish"])
-    tip = frame.at(x - bore["bore"] / 2.0, -0.6 * half)
-    shelf(sheet, tip, frame.at(x, 0.0)[0] - 4.0, lower, ra_bore, "", -1.0)
-    value = say.number(drawing["face_squareness"])
-    shelf(sheet, frame.at(x + wall, -half), frame.at(x + wall, 0.0)[0] + 4.0, upper, ra_face, value, 1.0)
+    way = -1.0 if name == "output" else 1.0  # away from the title block
+    tip = frame.at(x - way * bore["bore"] / 2.0, -0.6 * half)
+    shelf(sheet, tip, tip[0] + 2.0 * way, lower, ra_bore, "", -way)
+    tip = frame.at(x + way * wall, -half)
+    shelf(sheet, tip, tip[0] + 4.0 * way, upper, ra_face, say.number(drawing["face_squareness"]), way)
 
 
 def shelf(
@@ -169,7 +180,7 @@ def plates(
     sheet: Sheet, frame: Frame, facts: Facts, say: Words, box: tuple[float, float, float, float]
 ) -> None:
     """Thickness of flange and web, and the fillet between them."""
-    left, bottom, right, top = box
+    _, bottom, right, top = box
     flange, web = (say.sizes[f"{name}_thickness"]["nominal"] for name in ("flange", "web"))
     ends = frame.at(right, top - flange), frame.at(right, top)
     text = say.full("flange_thickness")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 
@@ -110,4 +111,4 @@ def overlap(one: np.ndarray, other: np.ndarray) -> bool:
 
 def crosses(points: np.ndarray, box: np.ndarray) -> bool:
     """Whether a line through points (n, 2) enters the box."""
-    return any(overlap(np.array([a, b, b + 1e-9]), box) for a, b in zip(points, points[1:], strict=False))
+    return any(overlap(np.array([a, b, b + 1e-9]), box) for a, b in pairwise(points))

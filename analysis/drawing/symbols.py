@@ -3,6 +3,8 @@ cutting planes (ISO 128-3), centre of gravity; lengths in mm on paper for 3.5 mm
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from analysis.drawing.dims import arrow, pair
@@ -84,12 +86,11 @@ def plane_end(at: Point, along: np.ndarray, sight: np.ndarray, letter: str) -> l
 
 def gravity(at: Point) -> list[Item]:
     """Centre of gravity: a circle with two opposite quarters filled."""
-    x, y = at
     radius = 2.0
     items: list[Item] = [Arc("symbol", at, radius, 0.0, 360.0)]
     for start in (0.0, 180.0):
         rim = Arc("symbol", at, radius, start, start + 90.0).points
-        items += [Fill("symbol", (at, a, b)) for a, b in zip(rim, rim[1:], strict=False)]
+        items += [Fill("symbol", (at, a, b)) for a, b in pairwise(rim)]
     return items
 
 

@@ -17,11 +17,40 @@ ROW = 6.0  # of tables
 NOTE = 2.5  # lettering of notes
 LINE = 4.4  # of notes
 CELLS = (  # row height, then (field name, width, key of its text)
-    (11.0, (("Material", 72.0, "material"), ("Mass", 28.0, "mass"), ("Scale", 20.0, "scale"), ("Projection", 32.0, ""), ("Sheet size", 28.0, "size"))),
-    (11.0, (("Created by", 40.0, "creator"), ("Approved by", 40.0, "approved"), ("Document type", 60.0, "kind"), ("Document status", 40.0, "status"))),
-    (14.0, (("Legal owner", 60.0, "owner"), ("Title", 72.0, "title"), ("Identification number", 48.0, "number"))),
-    (11.0, (("Revision", 24.0, "revision"), ("Date of issue", 42.0, "issued"), ("Language", 20.0, "language"), ("Dimensions in", 46.0, "unit"), ("Sheet", 48.0, "sheet"))),
-)  # fmt: skip
+    (
+        11.0,
+        (
+            ("Material", 72.0, "material"),
+            ("Mass", 28.0, "mass"),
+            ("Scale", 20.0, "scale"),
+            ("Projection", 32.0, ""),
+            ("Sheet size", 28.0, "size"),
+        ),
+    ),
+    (
+        11.0,
+        (
+            ("Created by", 40.0, "creator"),
+            ("Approved by", 40.0, "approved"),
+            ("Document type", 60.0, "kind"),
+            ("Document status", 40.0, "status"),
+        ),
+    ),
+    (
+        14.0,
+        (("Legal owner", 60.0, "owner"), ("Title", 72.0, "title"), ("Identification number", 48.0, "number")),
+    ),
+    (
+        11.0,
+        (
+            ("Revision", 24.0, "revision"),
+            ("Date of issue", 42.0, "issued"),
+            ("Language", 20.0, "language"),
+            ("Dimensions in", 46.0, "unit"),
+            ("Sheet", 48.0, "sheet"),
+        ),
+    ),
+)
 COLUMNS = (
     ("bore", 26.0),
     ("diameter", 28.0),
@@ -51,13 +80,13 @@ def notes(facts: Facts, say: Words) -> list[str]:
     drawing, centroid = facts["drawing"], facts["centroid_mm"]
     ra = "µm" if facts["units"] == "si" else "µin"
     route = facts["route"]
+    edge = "1 mm" if facts["units"] == "si" else "0.04 in"
+    stays = route["finish"] if route else "as made"
     made = [
         f"Tolerances of machined sizes without their own: ISO 2768-1 {drawing['general_tolerance']}; of sizes between faces"
-        f" that stay {route['finish'] if route else 'as made'}: ISO 2768-1 {drawing['raw_tolerance']}. Geometrical tolerances: ISO 1101.",
-        f"Surface texture: ISO 21920-1, Ra in {ra}. Faces without symbol stay {route['finish'] if route else 'as made'}.",
-        "Datum A: axis of the pivot bore. Sharp edges broken 1 mm."
-        if facts["units"] == "si"
-        else "Datum A: axis of the pivot bore. Sharp edges broken 0.04 in.",
+        f" that stay {stays}: ISO 2768-1 {drawing['raw_tolerance']}. Geometrical tolerances: ISO 1101.",
+        f"Surface texture: ISO 21920-1, Ra in {ra}. Faces without symbol stay {stays}.",
+        f"Datum A: axis of the pivot bore. Sharp edges broken {edge}.",
         f"Centre of gravity CG from the pivot's centre: {say.place(centroid[0])} along the output arm,"
         f" {say.place(centroid[1])} square to it toward the input arm, {say.place(centroid[2])} from the mid-plane.",
         f"Depth of both arms alike: {say.number(facts['arms']['output']['depth_at_hub'])} as far as the hub circle,"

@@ -7,7 +7,16 @@ from typing import Any
 import numpy as np
 
 from analysis.drawing.dims import (
-    STEP, angular, centre_mark, leader, linear, pair, placed, readable, stacked, unit,
+    STEP,
+    angular,
+    centre_mark,
+    leader,
+    linear,
+    pair,
+    placed,
+    readable,
+    stacked,
+    unit,
 )  # fmt: skip
 from analysis.drawing.frame import Edges, Frame, extent, strokes
 from analysis.drawing.ink import Item, Stroke, Text
@@ -131,7 +140,7 @@ def depths(sheet: Sheet, frame: Frame, facts: Facts, say: Words) -> None:
     """Depth of the output arm where its taper begins, and at the pin centre beyond the boss."""
     arm, boss = facts["arms"]["output"], facts["bores"]["output"]
     half = arm["depth_at_hub"] / 2.0
-    ends = [frame.at(arm["hub_edge"], -half), frame.at(arm["hub_edge"], half)]
+    ends = frame.at(arm["hub_edge"], -half), frame.at(arm["hub_edge"], half)
     text = say.full("depth_at_hub")
     reach = frame.scale * (arm["length"] - arm["hub_edge"])
     shifts = (0.25, -0.25, 0.3, -0.3, 0.15, -0.15)
@@ -145,7 +154,7 @@ def depths(sheet: Sheet, frame: Frame, facts: Facts, say: Words) -> None:
     )
     half = arm["depth_at_pin"] / 2.0
     x = arm["length"] + boss["outside"] / 2.0
-    ends = [frame.at(arm["length"], -half), frame.at(arm["length"], half)]
+    ends = frame.at(arm["length"], -half), frame.at(arm["length"], half)
     right, text = frame.at(x, 0.0)[0], say.full("depth_at_pins")
     stacked(sheet, lambda at: linear(*ends, 90.0, (at, ends[0][1]), text), right + 10.0, 3.0)
 
@@ -178,7 +187,7 @@ def plan(sheet: Sheet, edges: Edges, frame: Frame, say: Words) -> None:
     """Seen from above: overall length for reference."""
     sheet.add(strokes(edges, frame, FRONT_KINDS))
     left, bottom, right, _ = extent(edges)
-    ends = [frame.at(left, bottom), frame.at(right, bottom)]
+    ends = frame.at(left, bottom), frame.at(right, bottom)
     text = say.reference(right - left)
     stacked(sheet, lambda y: linear(*ends, 0.0, (ends[0][0], y), text), ends[0][1] - 9.0, -STEP)
     sheet.line("centre", frame.at(left - 3.0 / frame.scale, 0.0), frame.at(right + 3.0 / frame.scale, 0.0))
@@ -190,10 +199,10 @@ def end(sheet: Sheet, edges: Edges, frame: Frame, facts: Facts, say: Words) -> N
     _, bottom, _, top = extent(edges)
     half = facts["bores"]["pivot"]["width"] / 2.0
     foot = -facts["bores"]["pivot"]["outside"] / 2.0
-    ends = [frame.at(-half, foot), frame.at(half, foot)]
+    ends = frame.at(-half, foot), frame.at(half, foot)
     text = say.full("pivot_width")
     stacked(sheet, lambda y: linear(*ends, 0.0, (ends[0][0], y), text), ends[0][1] - 10.0, -STEP)
-    ends = [frame.at(half, bottom), frame.at(half, top)]
+    ends = frame.at(half, bottom), frame.at(half, top)
     text = say.reference(top - bottom)
     stacked(sheet, lambda x: linear(*ends, 90.0, (x, ends[0][1]), text), ends[0][0] + 10.0, STEP)
     sheet.line("centre", frame.at(0.0, bottom - 3.0 / frame.scale), frame.at(0.0, top + 3.0 / frame.scale))

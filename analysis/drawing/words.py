@@ -45,15 +45,13 @@ class Words:
         return SIGNS.get(size["kind"], "") + self.number(size["nominal"])
 
     def full(self, name: str) -> str:
-        """Nominal with its own tolerance: class and limits of a bore, plus and minus of a centre distance."""
+        """Nominal with its own tolerance: the class of a bore (limits: table of bores), plus and minus of centres."""
         size, text = self.sizes[name], self.nominal(name)
         if size["basis"] == "reference":
             return self.reference(size["nominal"])
         if size["basis"] == "as drawn":
             return f"{text} ±{self.number(size['upper'])}"
-        if "ISO" in size["basis"] or size["lower"] is None:
-            return text
-        return f"{text} {size['basis']} ({self.deviation(size['upper'])} / {self.deviation(size['lower'])})"
+        return text if size["basis"].startswith(("ISO", "as ")) else f"{text} {size['basis']}"
 
     def deviation(self, value: float | None) -> str:
         if value is None:

@@ -1,6 +1,7 @@
-"""What drawing and requirement sheet say, gathered once: `python -m analysis.vendor.facts SOURCE_DIR VIEWS.json OUT.json`.
+"""What drawing and requirement sheet say, gathered once.
 
-SOURCE_DIR holds an arm.yaml. Lengths in mm, masses in kg, stresses in MPa; the renderers turn them into the arm's units.
+`python -m analysis.vendor.facts SOURCE_DIR VIEWS.json ISSUED_DIR OUT.json`: SOURCE_DIR holds an arm.yaml, ISSUED_DIR the
+packages issued so far. Lengths in mm, masses in kg, stresses in MPa; the renderers turn them into the arm's units.
 """
 
 from __future__ import annotations
@@ -11,6 +12,8 @@ from typing import Any
 
 from analysis.tables import read_csv, read_json, write_json
 from analysis.vendor.features import features
+from analysis.vendor.qualification import MARKING, QUALIFICATION
+from analysis.vendor.revision import changes, last_issued, texts
 from geometry.datums import BORES, arm_datum, bore, centre
 from params.arm import Arm
 from params.caution import CAUTION
@@ -20,7 +23,7 @@ from params.readroute import read_route, route_names
 from params.route import Route
 
 
-def facts(arm: Arm, views: dict[str, Any], source: Path) -> dict[str, Any]:
+def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[str, Any]:
     """Everything of facts.json."""
     material = read_material(arm.material)
     return {
@@ -31,6 +34,8 @@ def facts(arm: Arm, views: dict[str, Any], source: Path) -> dict[str, Any]:
         "material": of_material(material), "route": of_route(route_of(material)),
         "mass_kg": views["volume_mm3"] * material.density, "centroid_mm": views["centroid_mm"],
         "box_mm": views["box_mm"], "station_B_mm": views["station_B_mm"],
+        "qualification": QUALIFICATION[material.form], "marking": MARKING,
+        "changes": changed(arm, source, issued),
         "acceptance": rows_of(source / "bores" / "inspection.csv"),
         "pieces": rows_of(source.parent / "making" / "pieces.csv"),
     }  # fmt: skip
@@ -76,14 +81,22 @@ def of_route(route: Route | None) -> dict[str, Any] | None:
     return route.model_dump(mode="json", include=keep) if route else None
 
 
+def changed(arm: Arm, source: Path, issued: Path) -> dict[str, Any] | None:
+    """Differences from the revision issued last; None where there is none."""
+    before = last_issued(issued, arm)
+    if before is None:
+        return None
+    return {"since": before.arm.revision, "rows": changes(before, arm, texts(source / "arm.yaml"))}
+
+
 def rows_of(path: Path) -> list[dict[str, str]] | None:
     """A table of another step, or None where that step was not run."""
     return read_csv(path) if path.is_file() else None
 
 
-def main(source: Path, views: Path, target: Path) -> None:
-    write_json(target, facts(read_arm(source / "arm.yaml"), read_json(views), source))
+def main(source: Path, views: Path, issued: Path, target: Path) -> None:
+    write_json(target, facts(read_arm(source / "arm.yaml"), read_json(views), source, issued))
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), Path(sys.argv[2]), Path(sys.argv[3]))
+    main(*map(Path, sys.argv[1:5]))

@@ -9,10 +9,13 @@ from typing import Any
 
 from analysis.bores.limits_fits import limits
 from analysis.vendor.general import angular, linear
-from geometry.datums import BORES, bore
+from geometry.datums import bore
 from params.arm import Arm
+from params.bores import BoreName
 from params.derived import pin_to_pin
 from params.fitclass import ToleranceClass, gap
+
+NAMES: tuple[BoreName, ...] = ("pivot", "input", "output")
 
 
 @dataclass(frozen=True)
@@ -48,7 +51,7 @@ def _centres(arm: Arm) -> Iterator[tuple[str, Feature]]:
 
 
 def _bores(arm: Arm) -> Iterator[tuple[str, Feature]]:
-    for name in BORES:
+    for name in NAMES:
         size, part = bore(arm, name), "hub" if name == "pivot" else f"{name} boss"
         yield f"{name}_bore", fitted(arm, name)
         yield f"{name}_width", machined(arm, f"{part}, width over faces", size.width)
@@ -60,15 +63,17 @@ def _bores(arm: Arm) -> Iterator[tuple[str, Feature]]:
 
 def _section(arm: Arm) -> Iterator[tuple[str, Feature]]:
     section = arm.geometry.section
+    webs = "web" if section.kind == "i" else "webs"
+    corners = "between web and flange" if section.kind == "i" else "of inside corners in elevation"
     rows = {
         "depth_at_hub": ("arms, depth at the hub circle", section.depth_at_hub, "length"),
         "depth_at_pins": ("arms, depth at the pin centres", section.depth_at_pins, "length"),
         "section_width": ("arms, width", section.width, "length"),
         "flange_thickness": ("flanges, thickness", section.flange_thickness, "length"),
-        "web_thickness": ("web, thickness" if section.kind == "i" else "webs, thickness", section.web_thickness, "length"),
-        "fillet": ("radius between web and flange" if section.kind == "i" else "radius of inside corners in elevation", section.fillet, "radius"),
+        "web_thickness": (f"{webs}, thickness", section.web_thickness, "length"),
+        "fillet": (f"radius {corners}", section.fillet, "radius"),
         "blend_radius": ("radius where arms run into hub and bosses", arm.geometry.blend_radius, "radius"),
-    }  # fmt: skip
+    }
     for name, (what, nominal, kind) in rows.items():
         if nominal:
             yield name, raw(arm, what, nominal, kind)
@@ -82,7 +87,7 @@ def _geometric(arm: Arm) -> Iterator[tuple[str, Feature]]:
             f"{name}_parallelism",
             Feature(told, 0.0, 0.0, drawing.bore_parallelism, "ISO 1101", "geometric"),
         )
-    for name in BORES:
+    for name in NAMES:
         part = "hub" if name == "pivot" else f"{name} boss"
         told = f"{part}, squareness of both faces to datum A"
         yield f"{name}_squareness", Feature(told, 0.0, 0.0, drawing.face_squareness, "ISO 1101", "geometric")
@@ -102,7 +107,7 @@ def general(grade: str, what: str, nominal: float, kind: str) -> Feature:
     return Feature(what, nominal, None if off is None else -off, off, basis, kind)
 
 
-def fitted(arm: Arm, name: str) -> Feature:
+def fitted(arm: Arm, name: BoreName) -> Feature:
     """A bore with the limits of its fit, or with general tolerances where the file gives no fit or no class."""
     nominal, wanted = bore(arm, name).bore, hole_class(arm, name)
     what = f"{name} bore, diameter"
@@ -112,11 +117,13 @@ def fitted(arm: Arm, name: str) -> Feature:
     return Feature(what, nominal, size.lower / 1000.0, size.upper / 1000.0, str(wanted), "diameter")
 
 
-def hole_class(arm: Arm, name: str) -> ToleranceClass | None:
-    """Class of the hole in the arm itself: of the bush's seat where there is a bush, else of the pin's fit."""
-    bores = getattr(arm, "bores", None)
-    chosen = bores.fits.get(name) if bores else None
+def hole_class(arm: Arm, name: BoreName) -> ToleranceClass | None:
+    """Class of the hole in the arm itself: of the bush's seat where there is a bush, else of the pin's fit.
+
+    Without a fit in the file the drawing's own class for bores; None where a fit is given by measured sizes.
+    """
+    chosen = arm.bores.fits.get(name) if arm.bores else None
     if chosen is None:
-        return None
+        return arm.drawing.bore_class
     sizes = chosen.bush.fit if chosen.bush else chosen.fit
     return sizes.fit.hole if sizes.fit else None

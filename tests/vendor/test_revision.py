@@ -1,0 +1,69 @@
+"""A further revision says what changed since the one issued before."""
+
+import json
+import zipfile
+
+import pytest
+
+from analysis.vendor.revision import last_issued, opened
+from analysis.vendor.sheets import sections
+from params.read import read_arm
+from tests.arms import ARMS, demo
+from tests.vendor.made import issue, said, seen
+
+
+def later(text, revision, **changes):
+    text = text.replace("revision: A", f"revision: {revision}")
+    for before, now in changes.values():
+        assert text.count(before) == 1
+        text = text.replace(before, now)
+    return text
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("issues")
+    issue(folder / "a", folder / "issued")
+    text = (ARMS / "bench-lever.yaml").read_text()
+    hub = ("outside: 90 mm", "outside: 92 mm")
+    same = ("included_angle: 150 deg", "included_angle: 150.0 deg")  # written otherwise, the same value
+    issue(folder / "b", folder / "issued", later(text, "B", hub=hub, same=same))
+    return folder
+
+
+def test_the_package_says_which_fields_changed(folder):
+    with zipfile.ZipFile(folder / "issued" / "bench-lever-B.zip") as file:
+        changes = json.loads(file.read("manifest.json"))["changes"]
+    assert changes == {
+        "since": "A",
+        "rows": [{"field": "geometry.pivot.outside", "before": "90 mm", "now": "92 mm"}],
+    }
+
+
+def test_the_first_issue_has_no_changes(folder):
+    with zipfile.ZipFile(folder / "issued" / "bench-lever-A.zip") as file:
+        assert json.loads(file.read("manifest.json"))["changes"] is None
+
+
+def test_the_latest_of_several_counts(folder):
+    arm = demo("bench-lever").model_copy(update={"revision": "C"})
+    assert last_issued(folder / "issued", arm).arm.revision == "B"
+    assert last_issued(folder / "issued", read_arm(folder / "b" / "arm.yaml")).arm.revision == "A"
+
+
+def test_what_is_no_package_is_passed_over(tmp_path):
+    (tmp_path / "x.zip").write_bytes(b"PK nothing")
+    assert opened(tmp_path / "x.zip") is None
+    assert last_issued(tmp_path, demo("bench-lever")) is None
+
+
+def test_requirement_sheet_says_limits_and_what_was_not_computed():
+    told = {
+        one["title"].split("  ")[1]: one for one in sections(said(demo("bench-lever"), seen("bench-lever")))
+    }
+    rows = told["Dimensional report"]["rows"]
+    bore = next(row for row in rows if row[1] == "pivot bore, diameter")
+    assert bore[2:6] == ["Ø40", "40", "40.025", "H7"]  # ISO 286-2: 40 H7 is 0 / +25 um
+    assert "not computed" in told["Acceptance sizes from the fracture check"]["lines"][0]
+    strength = dict(told["Material: specified minimums"]["rows"])
+    assert strength["yield strength, at least"] == "345.0 MPa"  # ASTM A572 grade 50
