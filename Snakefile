@@ -10,8 +10,9 @@ import yaml
 ARM = config.get("arm", "linkspan-rocker")
 OUTAGE = config.get("outage", "late-autumn")
 ROUTES = sorted(glob_wildcards("params/routes/{route}.yaml").route)
-# What the vendor gets: the arm as written, or with `--config design=ID` one of the swept designs.
-DESIGN = f"designs/{config['design']}" if "design" in config else "as-written"
+# What the vendor gets: the arm as written, with `--config design=ID` a swept design, with `--config route=NAME` a route's best.
+CHOSEN = config.get("design", config.get("route", ""))
+DESIGN = f"designs/{CHOSEN}" if "design" in config else f"making/{CHOSEN}/best" if CHOSEN else "as-written"
 
 PICTURES = [
     "solid.png",
@@ -34,8 +35,8 @@ wildcard_constraints:
     arm=r"[a-z][a-z0-9_-]*",
     id=r"[a-z0-9-]+",
     route=r"[a-z][a-z0-9_-]*",
-    source=r"as-written|designs/[a-z0-9-]+",
-    issue=r"[A-Z0-9][A-Za-z0-9.-]*",
+    source=r"as-written|designs/[a-z0-9-]+|making/[a-z][a-z0-9_-]*/best",
+    issue=r"[A-Z0-9][A-Za-z0-9._-]*",
 
 
 # The whole main job: the arm as written, the swept sizes, the confirmed front, the answer in the terminal.
@@ -550,6 +551,8 @@ rule index:
         "results/log/index.txt",
     shell:
         "python -m analysis.page.index params/arms results {output} 2>&1 | tee {log}"
+
+
 # The finished part for the vendor, the same from every file that says the same.
 rule finished:
     input:
@@ -652,9 +655,7 @@ def package(wildcards):
     """The package's name ends with the revision that the arm's file bears, and a design's name."""
     with open(f"params/arms/{ARM}.yaml") as file:
         issue = str(yaml.safe_load(file)["revision"])
-    return (
-        f"results/{ARM}/vendor/{ARM}-{issue}{DESIGN.replace('as-written', '').replace('designs/', '-')}.zip"
-    )
+    return f"results/{ARM}/vendor/{ARM}-{issue}{'-' if CHOSEN else ''}{CHOSEN}.zip"
 
 
 # What the vendor needs, regenerated.
