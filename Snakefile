@@ -25,10 +25,10 @@ PICTURES = [
 ]
 
 
-def captioned(place, *names):
-    """Files of one place, each with its sentence for `snakemake --report`."""
-    told = "analysis/record/captions"
-    return [report(place + name, caption=f"{told}/{name}.rst", category=place) for name in names]
+def captioned(place, *names, told=""):
+    """Files of one place, each with its sentence for `snakemake --report`: that of its name, or `told` for all."""
+    texts = [f"analysis/record/captions/{told or name}.rst" for name in names]
+    return [report(place + name, caption=text, category=place) for name, text in zip(names, texts)]
 
 
 wildcard_constraints:
@@ -357,7 +357,8 @@ rule plan_pieces:
         arm="results/{arm}/making/{route}/best/arm.yaml",
         route="params/routes/{route}.yaml",
     output:
-        multiext("results/{arm}/making/{route}/", "plan.json", "joints.csv"),
+        "results/{arm}/making/{route}/plan.json",
+        captioned("results/{arm}/making/{route}/", "joints.csv"),
     log:
         "results/{arm}/making/{route}/log/plan_pieces.txt",
     shell:
@@ -386,7 +387,7 @@ rule pieces:
         tables_of_pieces,
         routes=expand("params/routes/{route}.yaml", route=ROUTES),
     output:
-        "results/{arm}/making/pieces.csv",
+        captioned("results/{arm}/making/", "pieces.csv"),
     log:
         "results/{arm}/making/log/pieces.txt",
     shell:
@@ -397,7 +398,7 @@ rule pieces_picture:
     input:
         "results/{arm}/making/pieces.csv",
     output:
-        multiext("results/{arm}/making/{route}/", "pieces.png", "joints.png"),
+        captioned("results/{arm}/making/{route}/", "pieces.png", "joints.png"),
     log:
         "results/{arm}/making/{route}/log/pieces_picture.txt",
     shell:
@@ -423,7 +424,7 @@ rule gantt:
     input:
         multiext("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
     output:
-        expand("results/{{arm}}/making/gantt-{route}.svg", route=ROUTES),
+        captioned("results/{arm}/making/", *[f"gantt-{route}.svg" for route in ROUTES], told="gantt.svg"),
     log:
         "results/{arm}/making/log/gantt.txt",
     shell:
@@ -436,7 +437,7 @@ rule costs:
         multiext("results/{arm}/making/", "routes.csv", "pieces.csv"),
         routes=expand("params/routes/{route}.yaml", route=ROUTES),
     output:
-        "results/{arm}/making/costs.csv",
+        captioned("results/{arm}/making/", "costs.csv"),
     log:
         "results/{arm}/making/log/costs.txt",
     shell:
@@ -448,7 +449,7 @@ rule decision:
     input:
         multiext("results/{arm}/making/", "routes.csv", "dates.csv", "ready.csv", "costs.csv"),
     output:
-        "results/{arm}/making/decision.csv",
+        captioned("results/{arm}/making/", "decision.csv"),
     log:
         "results/{arm}/making/log/decision.txt",
     shell:
@@ -459,7 +460,7 @@ rule decision_table:
     input:
         multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
     output:
-        "results/{arm}/making/decision.txt",
+        captioned("results/{arm}/making/", "decision.txt"),
     log:
         "results/{arm}/making/log/decision_table.txt",
     shell:
@@ -470,7 +471,7 @@ rule decision_picture:
     input:
         multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
     output:
-        "results/{arm}/making/decision.png",
+        captioned("results/{arm}/making/", "decision.png"),
     log:
         "results/{arm}/making/log/decision_picture.txt",
     shell:
