@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -255,6 +255,15 @@ def width_of(arm: Arm, region: str) -> float:
     return arm.geometry.section.width if hole is None else (hole.outside - hole.bore) / 2.0
 
 
+def in_materials(this: Variant, old: Loads | None) -> list[Variant]:
+    """This arm, and this arm made of the old one's material: the same stresses, another toughness."""
+    if old is None:
+        return [this]
+    cast = old.variant
+    name = f"this arm in {cast.material.name}"
+    return [this, replace(this, name=name, material=cast.material, toughness=cast.toughness)]
+
+
 def look_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[dict[str, Any]]:
     """Acceptable flaw and inspection interval of every region by every method."""
     material, unit = held.variant.material, shown_unit("length", held.arm.units)
@@ -295,8 +304,8 @@ def main(folder: Path) -> int:
     write_csv(target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows in made for row in rows])
     looks = []
     if cracks.inspection:
-        for name in (THIS, CRACKED):
-            looks += look_rows(held[name], cracks, cracks.inspection) if name in held else []
+        for variant in in_materials(held[THIS].variant, held.get(CRACKED)):
+            looks += look_rows(replace(held[THIS], variant=variant), cracks, cracks.inspection)
     write_csv(target / "inspection.csv", LOOK_COLUMNS, looks)
     for row, _, _ in made:
         print(told(row))

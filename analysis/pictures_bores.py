@@ -96,7 +96,7 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
         )
     left.set_xlabel("years since it was found")
     left.set_ylabel(f"size, {found[0]['length_unit']}")
-    right.set_ylabel("chance of lasting, %; band: 95 % interval of the sampling")
+    right.set_ylabel("chance of lasting, %")
     right.set_ylim(min(100.0 * float(one["least"]) for one in chances) - 1.0 if chances else 0.0, 100.3)
     right.xaxis.set_major_formatter(mdates.DateFormatter("%Y-%m"))
     right.tick_params(axis="x", rotation=30)
@@ -117,7 +117,10 @@ def told(found: Rows) -> str:
     for row in found:
         lasts = f"{float(row['years']):.3g} years" if row["years"] else "no end within 500 years"
         parts.append(f"{row['crack']} in {row['material']}: {lasts} ({row['end']})")
-    return "; ".join(parts) + ". The first month's loss is that of the highest load on the crack as found."
+    return (
+        "; ".join(parts)
+        + ". The first month's loss is that of the highest load on the crack as found; band: 95 % of the sampling."
+    )
 
 
 def flaws(arm: Arm, folder: Path, path: Path) -> None:
@@ -152,7 +155,7 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
     letter(
         figure,
         f"{arm.name}, revision {arm.revision}: flaws that may be left",
-        f"Largest flaw that lasts {asked:.4g} years (service life times the factor); rims: quarter circle; faces: five times as long as deep",
+        f"Largest flaw that lasts {asked:.4g} years, the factor on life in it; rims: quarter circle; faces: five times as long as deep",
     )
     save(figure, path)
 
@@ -160,7 +163,7 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
 PANELS = (
     ("margin", "margin of the sizes as written", 100.0, "%"),
     ("lightest", "lightest design that passes", 1.0, "mass_unit"),
-    ("years", "years to a crack", 1.0, "years"),
+    ("years", "years to a crack", 1.0, ""),
     ("critical_at_pivot_bore", "critical flaw at the pivot bore", 1.0, "length_unit"),
 )
 
@@ -173,9 +176,9 @@ def materials(arm: Arm, folder: Path, path: Path) -> None:
     for number, (column, title, factor, unit) in enumerate(PANELS):
         axes = figure.add_axes((0.11 + 0.222 * number, 0.14, 0.195, 0.64))
         bars(axes, table, column, factor)
-        axes.set_title(f"{title}, {table[0].get(unit, unit)}", fontsize=10)
+        unit = next((row[unit] for row in table if row.get(unit)), unit)
+        axes.set_title(", ".join(filter(None, (title, unit))), fontsize=10)
         axes.set_yticks(range(len(names)), names if number == 0 else [""] * len(names))
-        axes.invert_yaxis()
         quiet(axes)
     letter(
         figure,
@@ -188,13 +191,11 @@ def materials(arm: Arm, folder: Path, path: Path) -> None:
 def bars(axes: Axes, table: Rows, column: str, factor: float) -> None:
     """One bar for each material with its number behind it."""
     values = [factor * float(row[column]) if row[column] else None for row in table]
-    if column == "years":
-        axes.set_xscale("log")
     here = [value for value in values if value is not None]
     top = max([*here, 0.0])
     for k, value in enumerate(values):
         if value is None:
-            axes.text(axes.get_xlim()[0], k, " none", va="center", fontsize=9, color="#5a626a")
+            axes.text(0.0, k, " none", va="center", fontsize=9, color="#5a626a")
             continue
         axes.barh(k, value, color=INKS[0] if table[k]["note"] == "" else "#a9b8c6")
         axes.text(
@@ -204,7 +205,8 @@ def bars(axes: Axes, table: Rows, column: str, factor: float) -> None:
             va="center",
             fontsize=9,
         )
-    axes.set_xlim(right=top * (4.0 if column == "years" else 1.35) or 1.0)
+    axes.set_xlim(right=1.35 * top or 1.0)
+    axes.set_ylim(len(table) - 0.4, -0.6)
 
 
 def draw(folder: Path) -> Sequence[Path]:
