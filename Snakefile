@@ -45,6 +45,15 @@ rule all:
         expand("results/{arm}/as-written/pictures/{picture}", arm=ARM, picture=PICTURES),
         expand("results/{arm}/sweep/front.png", arm=ARM),
         expand("results/{arm}/overview.txt", arm=ARM),
+
+
+# The main job and all that follows from it: bores, making, the vendor's package, record, page, list of arms.
+rule everything:
+    input:
+        rules.all.input,
+        bores_tables,
+        making_tables,
+        package,
         expand("results/{arm}/record.pdf", arm=ARM),
         expand("results/{arm}/page.html", arm=ARM),
         "results/index.html",

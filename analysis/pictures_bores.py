@@ -137,7 +137,7 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
         most = [float(rows[region]["critical_depth"]) for region in regions]
         place = [k + (number - (len(arms) - 1) / 2.0) * height for k in range(len(regions))]
         axes.barh(place, most, height * 0.9, color=INKS[number], alpha=0.25)
-        axes.barh(place, kept, height * 0.9, color=INKS[number], label=f"{name}, {material}")
+        axes.barh(place, kept, height * 0.9, color=INKS[number], label=material)
     finds = {row["method"]: float(row["found_depth"]) for row in table}
     for k, (method, depth) in enumerate(finds.items()):
         axes.axvline(depth, color=LINE, lw=1.0, ls=":")
@@ -155,7 +155,8 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
     letter(
         figure,
         f"{arm.name}, revision {arm.revision}: flaws that may be left",
-        f"Largest flaw that lasts {asked:.4g} years, the factor on life in it; rims: quarter circle; faces: five times as long as deep",
+        f"Largest flaw that lasts {asked:.4g} years; rims: quarter circle; faces: five times as long as deep. In other"
+        " materials under the same stress",
     )
     save(figure, path)
 
@@ -173,10 +174,10 @@ def materials(arm: Arm, folder: Path, path: Path) -> None:
     table = read_csv(folder / "materials.csv")
     names = [row["material"] for row in table]
     figure = Figure(figsize=(14.0, 5.6), dpi=120)
-    for number, (column, title, factor, unit) in enumerate(PANELS):
+    for number, (column, title, factor, given) in enumerate(PANELS):
         axes = figure.add_axes((0.11 + 0.222 * number, 0.14, 0.195, 0.64))
         bars(axes, table, column, factor)
-        unit = next((row[unit] for row in table if row.get(unit)), unit)
+        unit = next((row[given] for row in table if row.get(given)), given)
         axes.set_title(", ".join(filter(None, (title, unit))), fontsize=10)
         axes.set_yticks(range(len(names)), names if number == 0 else [""] * len(names))
         quiet(axes)
