@@ -12,7 +12,7 @@ ASSUMPTIONS = (
     "Arms are tapered cantilevers from the hub edge; hub and bosses are rigid but for the hub's share in the deflection.",
     "Every internal force counts with the sign that adds at the point of largest stress.",
     "Strengths are the specified minimums of the material file, not test results.",
-    "Static strength, stability, deflection and elastic stress only, but for the sections on bores and making where they were run.",
+    "Static strength, stability, deflection and elastic stress; fatigue and flaws only where a check or a section here names them.",
 )
 
 
