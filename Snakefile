@@ -265,6 +265,16 @@ rule overview:
         "python -m analysis.overview results/{wildcards.arm} {output} 2>&1 | tee {log}"
 
 
+def there(*patterns):
+    """Input function: files of steps that a run need not take, as far as they have been made."""
+
+    def found(wildcards):
+        places = [Path("results", wildcards.arm).glob(pattern) for pattern in patterns]
+        return sorted(str(path) for place in places for path in place)
+
+    return found
+
+
 def best_rows(wildcards):
     """The row of best.csv of every route, known once the routes have been fitted."""
     for route in ROUTES:
@@ -281,6 +291,10 @@ def of_routes(file, wildcards, deposited=False):
 
 def confirmed_routes(wildcards):
     return of_routes("best/summary.json", wildcards)
+
+
+def lasting_routes(wildcards):
+    return of_routes("best/lasting.csv", wildcards)
 
 
 def tables_of_pieces(wildcards):
@@ -343,6 +357,18 @@ rule confirm_route:
         "results/{arm}/making/{route}/log/confirm.txt",
     shell:
         "python -m analysis.confirm results/{wildcards.arm}/making/{wildcards.route}/best 2>&1 | tee {log}"
+
+
+# Years to a crack and the acceptable flaw of it, as far as the arm's file says what they need.
+rule lasting_of_route:
+    input:
+        "results/{arm}/making/{route}/best/summary.json",
+    output:
+        "results/{arm}/making/{route}/best/lasting.csv",
+    log:
+        "results/{arm}/making/{route}/log/lasting.txt",
+    shell:
+        "python -m analysis.making.lasting results/{wildcards.arm}/making/{wildcards.route}/best 2>&1 | tee {log}"
 
 
 # The routes side by side, each at its own best design.
@@ -457,6 +483,8 @@ rule costs:
 rule decision:
     input:
         multiext("results/{arm}/making/", "routes.csv", "dates.csv", "ready.csv", "costs.csv"),
+        lasting_routes,
+        there("as-written/bores/cracks.csv"),
     output:
         captioned("results/{arm}/making/", "decision.csv"),
     log:
@@ -485,16 +513,6 @@ rule decision_picture:
         "results/{arm}/making/log/decision_picture.txt",
     shell:
         "python -m analysis.making.decision_picture results/{wildcards.arm} 2>&1 | tee {log}"
-
-
-def there(*patterns):
-    """Input function: files of steps that a run need not take, as far as they have been made."""
-
-    def found(wildcards):
-        places = [Path("results", wildcards.arm).glob(pattern) for pattern in patterns]
-        return sorted(str(path) for place in places for path in place)
-
-    return found
 
 
 # The calculation record that a reviewer signs.

@@ -12,6 +12,7 @@ from typing import Any
 
 from analysis.making.fit import SIZES
 from analysis.making.fitted import WALLS, Fitted, fitted
+from analysis.making.steel import put_in
 from analysis.tables import read_csv
 from params.arm import Arm
 from params.commented import commented
@@ -20,11 +21,9 @@ from params.readroute import read_route
 from params.units import outside, shown_unit
 from params.yamlfile import read_yaml
 
-MACHINED = ("ground", "machined")
 
-
-def written(data: dict[str, Any], found: Fitted, row: dict[str, str], finish: str) -> str:
-    """The parameter file `data` with the sizes of a row of best.csv and all that the route changes; `finish` as made."""
+def written(data: dict[str, Any], found: Fitted, row: dict[str, str]) -> str:
+    """The parameter file `data` with the sizes of a row of best.csv and all that the route changes."""
     unit = shown_unit("length", found.arm.units)
     made, new = copy.deepcopy(data), found.arm
     section, geometry = made["geometry"]["section"], made["geometry"]
@@ -42,9 +41,7 @@ def written(data: dict[str, Any], found: Fitted, row: dict[str, str], finish: st
         if name in made["criteria"] or getattr(new.criteria, name) != 1.0:
             made["criteria"][name] = getattr(new.criteria, name)
     made["sweep"] = {name: value for name, value in made["sweep"].items() if name not in WALLS}
-    for surface in made.get("bores", {}).get("surfaces", []):
-        if surface["finish"] not in MACHINED:
-            surface["finish"] = finish
+    put_in(made, new)
     head = f"{data['name']} by the route {row['route']}: its best design {row['id']}. {row['notes']}."
     return commented(made, Arm, head)
 
@@ -58,7 +55,7 @@ def main(folder: Path, source: Path) -> None:
     target.parent.mkdir(parents=True, exist_ok=True)
     given = read_arm(arm)
     found = fitted(given, route, read_material(given.material), read_material(row["material"]))
-    target.write_text(written(read_yaml(arm).data, found, row, route.finish))
+    target.write_text(written(read_yaml(arm).data, found, row))
     read_arm(target)
 
 

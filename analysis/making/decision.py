@@ -7,6 +7,7 @@ change for the order to flip. The cracked arm stands in a row of its own.
 from __future__ import annotations
 
 import datetime
+import math
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -17,6 +18,7 @@ from analysis.tables import read_csv, write_csv
 from params.caution import CAUTION
 
 UNKNOWN = "not computed"
+ENDLESS = "no damage"
 COLUMNS = [
     "order", "route", "title", "design", "material", "mass_kg", "hand_margin", "mesh_margin", "governing", "years_to_crack",
     "acceptable_flaw", "p50_ready", "p90_ready", "chance_missed", "cost_low", "cost_likely", "cost_high",
@@ -79,15 +81,29 @@ def holds(route: dict[str, str]) -> bool:
 
 
 def life_of(folder: Path) -> Row:
-    """Years to a crack and acceptable flaw of a design; not computed where its tables are not there."""
-    return {"years_to_crack": UNKNOWN, "acceptable_flaw": UNKNOWN}
+    """Years to a crack and acceptable flaw of a design; not computed where its table is not there or has none."""
+    made: Row = {"years_to_crack": UNKNOWN, "acceptable_flaw": UNKNOWN}
+    if not (folder / "lasting.csv").exists():
+        return made
+    (row,) = read_csv(folder / "lasting.csv")
+    if row["life_region"]:
+        made["years_to_crack"] = number(row["years_to_crack"]) or ENDLESS
+    if row["acceptable_depth"]:
+        size = " x ".join(f"{float(row[name]):.3g}" for name in ("acceptable_depth", "acceptable_length"))
+        made["acceptable_flaw"] = f"{size} {row['length_unit']}, {row['flaw_region']}"
+    return made
+
+
+def years(value: Any) -> Any:
+    """Years as a number: without end where nothing does damage."""
+    return math.inf if value == ENDLESS else value
 
 
 def better(one: Row, other: Row) -> bool:
     """Whether `one` is at least as good in all that is known of both, and better in something."""
     strictly = False
     for name in COMPARED:
-        a, b = one.get(name), other.get(name)
+        a, b = years(one.get(name)), years(other.get(name))
         if a in (None, UNKNOWN) or b in (None, UNKNOWN):
             continue
         worse = a < b if name in MORE else a > b
@@ -122,11 +138,19 @@ def judged(rows: list[Row], standings: dict[str, Standing]) -> list[Row]:
 
 
 def cracked(folder: Path) -> Row:
-    """The row of the cracked arm: its chance of lasting, where the bores' tables have it."""
-    return {
+    """The row of the cracked arm: the least chance of its found cracks to last to the outage, where the bores' tables have it."""
+    row: Row = {
         "route": "keep the cracked arm", "title": "The arm in service stays until the next outage.",
-        "years_to_crack": "", "acceptable_flaw": UNKNOWN, "chance_of_lasting": UNKNOWN, "caution": CAUTION,
+        "years_to_crack": "", "acceptable_flaw": "", "chance_of_lasting": UNKNOWN, "caution": CAUTION,
     }  # fmt: skip
+    table = folder / "as-written" / "bores" / "cracks.csv"
+    known = [one for one in read_csv(table) if one["chance_at_outage"]] if table.exists() else []
+    if known:
+        worst = min(known, key=lambda one: float(one["chance_at_outage"]))
+        lasts = f"lasts {float(worst['years']):.2g} years" if worst["years"] else worst["end"]
+        row |= {"chance_of_lasting": float(worst["chance_at_outage"]), "material": worst["material"]}
+        row["note"] = f"crack {worst['crack']}, chance to {worst['outage']}; {lasts}; {worst['note']}"
+    return row
 
 
 def decide(folder: Path) -> list[Row]:

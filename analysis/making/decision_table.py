@@ -32,6 +32,14 @@ def percent(text: str, sign: bool = False) -> str:
     return f"{value:.1f} %" if value < 10.0 else f"{value:.0f} %"
 
 
+def years(text: str) -> str:
+    """Years in whole numbers, or the words that stand for them."""
+    try:
+        return f"{float(text):,.0f}"
+    except ValueError:
+        return text or "-"
+
+
 def amount(text: str) -> str:
     return f"{float(text):,.0f}" if text else "-"
 
@@ -59,7 +67,7 @@ def designs(arm: Arm, rows: list[Row]) -> Table:
         made.add_row(
             row["order"] or "-", row["route"], row["design"] or "-", row["material"] or "-", mass(arm, row["mass_kg"]),
             percent(row["hand_margin"], sign=True), percent(row["mesh_margin"], sign=True), row["governing"] or "-",
-            row["years_to_crack"] or "-", row["acceptable_flaw"] or "-",
+            years(row["years_to_crack"]), row["acceptable_flaw"] or "-",
         )  # fmt: skip
     return made
 

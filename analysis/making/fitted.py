@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.designs import rounded
+from analysis.making.steel import cracks_of, finished
 from params.arm import Arm, Criteria, Section, Span
 from params.material import Material
 from params.route import Route
@@ -48,13 +49,13 @@ def fitted(arm: Arm, route: Route, own: Material, material: Material) -> Fitted:
         "criteria": factored(arm.criteria, route),
         "sweep": arm.sweep if kind != "solid" else arm.sweep.model_copy(update=dict.fromkeys(WALLS)),
     }
+    cracks, told = cracks_of(arm, route, material)
+    changed |= {"bores": finished(arm.bores, route), "cracks": cracks}
     weaker = max(1.0, own.yield_strength / material.yield_strength * weakening(route))
     walls = {} if kind == "solid" else {name: wall(arm, name, route, weaker) for name in WALLS}
-    told = [
-        *notes(arm, section, radius, route),
-        *([f"walls up to {weaker:.2f} times the file's"] if weaker > 1.0 else []),
-    ]
-    return Fitted(arm.model_copy(update=changed), walls, tuple(told))
+    stretched = f"walls up to {weaker:.2f} times the file's" if weaker > 1.0 else ""
+    every = [*notes(arm, section, radius, route), *filter(None, (stretched, told))]
+    return Fitted(arm.model_copy(update=changed), walls, tuple(every))
 
 
 def weakening(route: Route) -> float:

@@ -1,0 +1,106 @@
+"""What a route changes in the sections on bores and cracks: finish of faces that stay as made, toughness, examinations.
+
+Toughness of a route's steel: the file's own where it is the arm's or the old arm's steel, else the specified minimum Charpy
+where that holds at the coldest temperature. Where nothing is known, flaws are not checked, and that is told.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from params.arm import Arm
+from params.bores import Bores
+from params.cracks import CharpyPoint, Cracks, Examination, Toughness
+from params.material import Material
+from params.route import Route
+
+MACHINED = ("ground", "machined")
+METHODS = {"ultrasonic": "ultrasonics"}  # as the sections of an arm call it
+
+
+def finished(bores: Bores | None, route: Route) -> Bores | None:
+    """Surfaces that are not machined have the route's finish."""
+    if bores is None:
+        return None
+    surfaces = tuple(
+        one if one.finish in MACHINED else one.model_copy(update={"finish": route.finish})
+        for one in bores.surfaces
+    )
+    return bores.model_copy(update={"surfaces": surfaces})
+
+
+def cracks_of(arm: Arm, route: Route, material: Material) -> tuple[Cracks | None, str]:
+    """The section on cracks for the route's steel and examinations, and a note; none where its toughness is not known."""
+    cracks = arm.cracks
+    if cracks is None:
+        return None, ""
+    tough = toughness_of(arm, material)
+    if tough is None:
+        return None, f"flaws not checked: no toughness of {material.name} at the coldest temperature"
+    inspection, seen = cracks.inspection, examinations(route)
+    if inspection and seen:
+        inspection = inspection.model_copy(update={"examinations": seen})
+    return cracks.model_copy(update={"toughness": tough, "inspection": inspection}), ""
+
+
+def toughness_of(arm: Arm, material: Material) -> Toughness | None:
+    """Toughness data of a steel; None where there are none at the arm's coldest temperature."""
+    cracks, charpy = arm.cracks, material.charpy
+    if cracks and material.name == arm.material:
+        return cracks.toughness
+    if cracks and cracks.old_arm and material.name == cracks.old_arm.material:
+        return cracks.old_arm.toughness
+    if cracks is None or charpy is None or charpy.temperature > cracks.coldest:
+        return None
+    point = CharpyPoint.model_construct(temperature=charpy.temperature, energy=charpy.energy)
+    return Toughness.model_construct(
+        charpy=(point,), held_when_warmer=True, method="lower bound", reference_temperature=None
+    )
+
+
+def examinations(route: Route) -> tuple[Examination, ...]:
+    """The route's examinations whose depth is known."""
+    return tuple(
+        Examination.model_construct(
+            method=METHODS.get(one.method, one.method),
+            depth=one.depth,
+            length=one.length,
+            source=f"route {route.name}",
+        )
+        for one in route.examination
+        if one.depth is not None
+    )
+
+
+def put_in(data: dict[str, Any], arm: Arm) -> None:
+    """The same changes in the data of a parameter file; what was found on the old arm is not the new one's."""
+    data.pop("found_cracks", None)
+    if arm.bores is not None:
+        for told, one in zip(data["bores"]["surfaces"], arm.bores.surfaces, strict=True):
+            told["finish"] = one.finish
+    if arm.cracks is None:
+        data.pop("cracks", None)
+        return
+    tough, section = arm.cracks.toughness, data["cracks"]
+    section.pop("old_arm", None)
+    points = [
+        {"temperature": f"{one.temperature:.6g} degC", "energy": f"{one.energy:.6g} J"}
+        for one in tough.charpy
+    ]
+    section["toughness"] = {
+        "charpy": points,
+        "held_when_warmer": tough.held_when_warmer,
+        "method": tough.method,
+    }
+    if tough.reference_temperature is not None:
+        section["toughness"]["reference_temperature"] = f"{tough.reference_temperature:.6g} degC"
+    if arm.cracks.inspection:
+        section["inspection"]["examinations"] = [
+            {
+                "method": one.method,
+                "depth": f"{one.depth:.6g} mm",
+                "length": f"{one.length:.6g} mm",
+                "source": one.source,
+            }
+            for one in arm.cracks.inspection.examinations
+        ]
