@@ -16,27 +16,26 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
-from analysis.life.counting import count
 from analysis.life.damage import Life, life, worst_places
-from analysis.life.duty import Cycles, history, pairs, together
+from analysis.life.duty import Cycles
 from analysis.life.histories import histories, interference
 from analysis.life.meanstress import mean_rule
 from analysis.life.plane import Search, search
+from analysis.life.regions import surfaces
 from analysis.life.states import States, states, weld_curve
-from analysis.life.variants import REGIONS, Variant, variants
+from analysis.life.variants import Variant, variants
+from analysis.life.year import year
 from analysis.tables import read_json, write_csv
-from geometry.datums import arm_datum, bore, centre
+from geometry.datums import arm_datum
 from geometry.meshfile import read_mesh, write_vtu
 from params.arm import Arm
-from params.bores import Bores, Region, Weld
+from params.bores import Bores, Weld
 from params.read import read_arm
 from params.units import outside, shown_unit
 
 Floats = NDArray[np.float64]
 PLACES = 3  # of each region in the table
 MOST_YEARS = 1e6  # in the field for drawing; beyond it no number means anything
-NEAR = 1e-3  # mm
-STEPS = 64  # ends of counted cycles are rounded to this many steps, outward
 AROUND = 72  # sectors about a bore
 COLUMNS = (
     "arm", "fits", "material", "region", "surface", "x", "y", "z", "length_unit", "from_case", "to_case", "range", "mean",
@@ -55,37 +54,6 @@ class Assessed:
     life: Life
     states: States
     source: str
-
-
-def year(arm: Arm, bores: Bores) -> Cycles:
-    """The cycles of a year: duty pairs and measured histories."""
-    cases = list(arm.load_cases)
-    duty = [(pair.from_case, pair.to_case, pair.cycles_per_year) for pair in arm.duty.pairs]
-    parts = [pairs(cases, duty)]
-    for one in bores.histories:
-        counted = count(one.values, steps=STEPS, repeats=True)
-        parts.append(history(cases, one.from_case, one.to_case, counted, one.times_per_year))
-    return together(*parts)
-
-
-def surfaces(arm: Arm, mesh: Mesh) -> dict[Region, NDArray[np.int64]]:
-    """Nodes of every region, each in one: a bore takes its rims and chamfers, the faces of hub and bosses their edges."""
-    found: dict[Region, NDArray[np.int64]] = {}
-    taken = np.zeros(len(mesh.points), bool)
-    for region in REGIONS:
-        nodes = mesh.nodes(region)
-        if region.endswith("_bore"):
-            nodes = np.union1d(nodes, chamfers(arm, mesh, region.removesuffix("_bore")))
-        found[region] = nodes[~taken[nodes]]
-        taken[nodes] = True
-    return found
-
-
-def chamfers(arm: Arm, mesh: Mesh, name: str) -> NDArray[np.int64]:
-    """Surface nodes within a bore's chamfers: they are cut with the bore."""
-    nodes, hole = mesh.nodes("outside"), bore(arm, name)
-    away = np.hypot(*(mesh.points[nodes, :2] - centre(arm, name)).T)
-    return nodes[away < hole.bore / 2.0 + hole.chamfer - NEAR]
 
 
 def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -> Assessed:

@@ -18,7 +18,6 @@ from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.sample import Sampler
-from analysis.fatigue import year
 from analysis.life import found as words
 from analysis.life.driven import Driven, driven
 from analysis.life.duty import Cycles
@@ -33,6 +32,7 @@ from analysis.life.remaining import Remaining, remaining_life
 from analysis.life.survival import DAYS, Survival, survival
 from analysis.life.toughness import MPA_ROOT_M, fracture_energy
 from analysis.life.variants import CRACKED, REGIONS, THIS, Variant, variants
+from analysis.life.year import year
 from analysis.tables import read_csv, write_csv
 from geometry.datums import centre
 from geometry.meshfile import read_mesh

@@ -16,6 +16,7 @@ import numpy as np
 
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
+from analysis.life.mesh_margin import mesh_margins
 from analysis.measures import measures
 from analysis.proof import Proof, fields, prove
 from analysis.richardson import band
@@ -185,8 +186,9 @@ def run(folder: Path, sweep: bool) -> None:
         where no sound mesh can be made or the last solve did not end well.
     """
     start, arm = time.perf_counter(), read_arm(folder / "arm.yaml")
+    material = read_material(arm.material)
     try:
-        levels = refine(folder, arm, read_material(arm.material), sweep)
+        levels = refine(folder, arm, material, sweep)
     except MeshRefused as refusal:
         raise Unproved(str(refusal)) from refusal
     last = levels[-1]
@@ -199,6 +201,7 @@ def run(folder: Path, sweep: bool) -> None:
     table["bands_percent"] = {
         row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)
     }
+    table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, last.proof.stress)
     table["settled"] = settled(levels, arm.mesh.peak_change)
     write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
 

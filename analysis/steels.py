@@ -18,7 +18,6 @@ from numpy.typing import NDArray
 from analysis.designs import designs
 from analysis.designs import spans as spans_of
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue import year
 from analysis.fracture import Loads, loads, new_places, steel_of, tough
 from analysis.hand import evaluate
 from analysis.life.critical import critical_size
@@ -28,6 +27,7 @@ from analysis.life.flaws import Place, service_of
 from analysis.life.plane import search
 from analysis.life.states import rule_of, surface_curve
 from analysis.life.variants import CAST, Variant, this_arm
+from analysis.life.year import year
 from analysis.sweep import screen
 from analysis.tables import read_csv, write_csv
 from geometry.meshfile import read_mesh

@@ -19,6 +19,7 @@ from params.arm import Arm
 Floats = NDArray[np.float64]
 POINTS = 60
 SKIN = 0.05  # mm below the surface at which the first point is read: on it a point may lie outside the metal
+BESIDE = 0.2  # share of the way to the middle of the faces beside a node
 DEEPEST = 0.95  # share of the way to the far surface that is read
 
 
@@ -52,7 +53,7 @@ def from_surface(
     mesh: Mesh, sampler: Sampler, stress: Floats, region: str, node: int, normal: Floats, most: float
 ) -> Path:
     """Into the metal from a node of a region; `normal` (3,) is that of the crack's plane, `most` mm the farthest looked."""
-    start, inward = mesh.points[node], -outward(mesh, region, node)
+    start, inward = off_edge(mesh, region, node), -outward(mesh, region, node)
     far = reach(sampler, start, inward, most)
     depth, read = along(sampler, stress, start, inward, far)
     return Path(depth, opened(read, normal), far, start)
@@ -83,6 +84,13 @@ def opened(stress: Floats, normal: Floats) -> Floats:
     x, y, z = normal / np.linalg.norm(normal)
     weights = np.array([x * x, y * y, z * z, 2.0 * x * y, 2.0 * y * z, 2.0 * z * x])
     return (stress @ weights).T
+
+
+def off_edge(mesh: Mesh, region: str, node: int) -> Floats:
+    """A point beside a node, towards the middle of the region's faces at it: a node on an edge has metal on one side only."""
+    faces = mesh.surfaces[region]
+    corners = mesh.points[faces[np.any(faces == node, axis=1)][:, :3]]
+    return mesh.points[node] + BESIDE * (corners.mean(axis=(0, 1)) - mesh.points[node])
 
 
 def outward(mesh: Mesh, region: str, node: int) -> Floats:

@@ -1,0 +1,58 @@
+"""Least fatigue margin of each region from stresses on a mesh: the mesh's form of the hand check."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.elastic.mesh import Mesh
+from analysis.life.damage import life
+from analysis.life.duty import Cycles
+from analysis.life.plane import search
+from analysis.life.regions import surfaces
+from analysis.life.states import states
+from analysis.life.variants import this_arm
+from analysis.life.year import year
+from params.arm import Arm
+from params.material import Material
+
+Floats = NDArray[np.float64]
+KEPT = 600  # nodes of each region that are searched: those whose stress changes most
+
+
+def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> dict[str, dict[str, Any]]:
+    """Margin, range and allowable range (MPa), years and place (mm) of the worst node of each region; stress (C, n, 6) MPa.
+
+    Bearing loads as they were solved; a slip fit adds no stress. Empty where the file has no section `bores`.
+    """
+    if arm.bores is None:
+        return {}
+    cycles, variant, regions = year(arm, arm.bores), this_arm(arm, material), surfaces(arm, mesh)
+    state = states(arm.bores, variant, regions, (), len(mesh.points))
+    found = {}
+    for region, nodes in regions.items():
+        few = nodes[np.argsort(-change(stress[:, nodes], cycles), kind="stable")[:KEPT]]
+        made = search(
+            stress[:, few], cycles, state.curves, state.rules, state.which[few], arm.duty.service_years
+        )
+        lives = life(made)
+        worst = int(np.argmin(lives.margin))
+        found[region] = {
+            "margin": float(lives.margin[worst]),
+            "range": float(made.range[worst]),
+            "allowable": float(lives.allowable_range[worst]),
+            "years": float(lives.years[worst]),
+            "at": mesh.points[few[worst]],
+        }
+    return found
+
+
+def change(stress: Floats, cycles: Cycles) -> Floats:
+    """Largest change of stress of any cycle at each node (n,), as the size of the tensor with the mean on top."""
+    low, high = cycles.ends(stress)
+    weights = np.array([1.0, 1.0, 1.0, 2.0, 2.0, 2.0])
+    swing = np.sqrt(((high - low) ** 2 * weights).sum(axis=-1))
+    steady = np.sqrt(((high + low) ** 2 * weights).sum(axis=-1)) / 2.0
+    return (swing + 0.3 * steady).max(axis=0)
