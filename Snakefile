@@ -14,6 +14,7 @@ ROUTES = sorted(glob_wildcards("params/routes/{route}.yaml").route)
 CHOSEN = config.get("design", config.get("route", ""))
 DESIGN = f"designs/{CHOSEN}" if "design" in config else f"making/{CHOSEN}/best" if CHOSEN else "as-written"
 
+BORES = ["life", "cracks", "flaws", "materials"]
 PICTURES = [
     "solid.png",
     "mesh.png",
@@ -31,6 +32,40 @@ def captioned(place, *names, told=""):
     return [report(place + name, caption=text, category=place) for name, text in zip(names, texts)]
 
 
+def sections(arm):
+    """The optional sections of an arm's file; the rule `check` tells what is wrong in it."""
+    try:
+        with open(f"params/arms/{arm}.yaml") as file:
+            return {name: value for name, value in yaml.safe_load(file).items() if value}
+    except (OSError, AttributeError, yaml.YAMLError):
+        return {}
+
+
+def bores_tables(wildcards):
+    """What an arm's file gives cause to make of its bores."""
+    arm = getattr(wildcards, "arm", ARM)
+    told, place = sections(arm), f"results/{arm}/as-written/bores"
+    if "bores" not in told:
+        return []
+    names = ["fit.csv", "life.csv", "materials.csv"]
+    if "cracks" in told:
+        names += ["cracks.csv", "inspection.csv", *(f"pictures/{name}.png" for name in BORES)]
+    return [f"{place}/{name}" for name in names]
+
+
+def contact_of(wildcards):
+    """The pins' contact, where the arm's file names fits without a bush."""
+    fits = (sections(wildcards.arm).get("bores") or {}).get("fits") or {}
+    solved = any("bush" not in fit for fit in fits.values())
+    return [f"results/{wildcards.arm}/as-written/bores/contact.csv"] if solved else []
+
+
+def making_tables(wildcards):
+    """Routes, pieces, dates and decision of an arm."""
+    tables = ["routes", "pieces", "tasks", "dates", "decision"]
+    return expand("results/{arm}/making/{table}.csv", arm=getattr(wildcards, "arm", ARM), table=tables)
+
+
 wildcard_constraints:
     arm=r"[a-z][a-z0-9_-]*",
     id=r"[a-z0-9-]+",
@@ -45,18 +80,6 @@ rule all:
         expand("results/{arm}/as-written/pictures/{picture}", arm=ARM, picture=PICTURES),
         expand("results/{arm}/sweep/front.png", arm=ARM),
         expand("results/{arm}/overview.txt", arm=ARM),
-
-
-# The main job and all that follows from it: bores, making, the vendor's package, record, page, list of arms.
-rule everything:
-    input:
-        rules.all.input,
-        bores_tables,
-        making_tables,
-        package,
-        expand("results/{arm}/record.pdf", arm=ARM),
-        expand("results/{arm}/page.html", arm=ARM),
-        "results/index.html",
 
 
 # The calculation record alone.
@@ -166,6 +189,87 @@ rule pictures:
     shell:
         "python -m analysis.pictures results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
+# The bores: fits in figures, years to a crack, found cracks, flaws and inspection, other materials.
+rule bores:
+    input:
+        bores_tables,
+
+
+rule fits:
+    input:
+        "results/{arm}/as-written/arm.yaml",
+    output:
+        captioned("results/{arm}/as-written/bores/", "fit.csv"),
+    log:
+        "results/{arm}/as-written/log/fits.txt",
+    shell:
+        "python -m analysis.fits results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+
+
+# Years to a crack all over the arm, for its own fit and for the one set beside it.
+rule life:
+    input:
+        "results/{arm}/as-written/arm.msh",
+        "results/{arm}/as-written/stress.vtu",
+        "results/{arm}/as-written/hand.json",
+        contact_of,
+    output:
+        captioned("results/{arm}/as-written/bores/", "life.csv", "around.csv"),
+        "results/{arm}/as-written/bores/life.vtu",
+    log:
+        "results/{arm}/as-written/log/life.txt",
+    shell:
+        "python -m analysis.fatigue results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+
+
+# How long found cracks last, which flaws may be left, when to look.
+rule cracks:
+    input:
+        "results/{arm}/as-written/arm.msh",
+        "results/{arm}/as-written/bores/life.csv",
+    output:
+        captioned(
+            "results/{arm}/as-written/bores/",
+            "cracks.csv",
+            "growth.csv",
+            "survival.csv",
+            "inspection.csv",
+        ),
+    log:
+        "results/{arm}/as-written/log/cracks.txt",
+    shell:
+        "python -m analysis.fracture results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+
+
+# The same arm in every material.
+rule materials:
+    input:
+        "results/{arm}/as-written/arm.msh",
+        "results/{arm}/as-written/bores/life.csv",
+    output:
+        captioned("results/{arm}/as-written/bores/", "materials.csv"),
+    log:
+        "results/{arm}/as-written/log/materials.txt",
+    shell:
+        "python -m analysis.steels results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+
+
+rule bores_pictures:
+    input:
+        expand("results/{{arm}}/as-written/bores/{table}.csv", table=["around", "cracks", "inspection", "materials"]),
+    output:
+        captioned(
+            "results/{arm}/as-written/bores/pictures/",
+            "life.png",
+            "cracks.png",
+            "flaws.png",
+            "materials.png",
+        ),
+    log:
+        "results/{arm}/as-written/log/bores_pictures.txt",
+    shell:
+        "python -m analysis.pictures_bores results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+
 
 # Every section size through the whole hand calculation.
 rule sweep:
@@ -263,16 +367,6 @@ rule overview:
         "results/{arm}/log/overview.txt",
     shell:
         "python -m analysis.overview results/{wildcards.arm} {output} 2>&1 | tee {log}"
-
-
-def there(*patterns):
-    """Input function: files of steps that a run need not take, as far as they have been made."""
-
-    def found(wildcards):
-        places = [Path("results", wildcards.arm).glob(pattern) for pattern in patterns]
-        return sorted(str(path) for place in places for path in place)
-
-    return found
 
 
 def best_rows(wildcards):
@@ -484,7 +578,7 @@ rule decision:
     input:
         multiext("results/{arm}/making/", "routes.csv", "dates.csv", "ready.csv", "costs.csv"),
         lasting_routes,
-        there("as-written/bores/cracks.csv"),
+        bores_tables,
     output:
         captioned("results/{arm}/making/", "decision.csv"),
     log:
@@ -521,7 +615,8 @@ rule record_pdf:
         "results/{arm}/as-written/workings.json",
         "results/{arm}/as-written/summary.json",
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
-        there("as-written/bores/*.csv", "making/*.csv"),
+        bores_tables,
+        making_tables,
     output:
         captioned("results/{arm}/", "record.pdf"),
     log:
@@ -544,7 +639,7 @@ rule page_data:
         "results/{arm}/as-written/stroke.csv",
         "results/{arm}/sweep/designs.csv",
         confirmed,
-        there("as-written/bores/life.vtu"),
+        bores_tables,
     output:
         "results/{arm}/page/data.json",
     log:
@@ -559,7 +654,8 @@ rule page_file:
         "results/{arm}/as-written/summary.json",
         "results/{arm}/sweep/front.csv",
         "results/{arm}/sweep/recommended.json",
-        there("as-written/bores/*.csv", "making/*.csv"),
+        bores_tables,
+        making_tables,
     output:
         "results/{arm}/page.html",
     log:
@@ -690,3 +786,15 @@ def package(wildcards):
 rule vendor:
     input:
         package,
+
+
+# The main job and all that follows from it: bores, making, the vendor's package, record, page, list of arms.
+rule everything:
+    input:
+        rules.all.input,
+        bores_tables,
+        making_tables,
+        package,
+        expand("results/{arm}/record.pdf", arm=ARM),
+        expand("results/{arm}/page.html", arm=ARM),
+        "results/index.html",

@@ -19,11 +19,12 @@ from numpy.typing import NDArray
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.sample import Sampler
 from analysis.life import found as words
+from analysis.life.critical import critical_size
 from analysis.life.driven import Driven, driven
 from analysis.life.duty import Cycles
 from analysis.life.fad import Diagram
 from analysis.life.flaws import Place, Steel, service_of
-from analysis.life.growth import Service
+from analysis.life.growth import End, Service
 from analysis.life.growth_law import LAWS
 from analysis.life.histories import histories
 from analysis.life.inspection import acceptable_flaw, interval
@@ -270,6 +271,8 @@ def look_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[dict[s
     for region, shape, place, wall in new_places(held):
         steel = steel_of(cracks, held.variant, wall)
         service = service_of(place, steel)
+        limit = critical_size(place.body, place.shape, service).cause
+        beyond = "larger flaws lie beyond the range of their solution" if limit is End.RANGE else ""
         kept = acceptable_flaw(place.body, place.shape, service, asked.service_years, asked.factor_on_life)
         twice = 2.0 if shape == "surface" else 1.0  # the body counts half the length of a surface crack
         sizes = {
@@ -285,7 +288,7 @@ def look_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[dict[s
                 "fracture_energy_unit": "kJ/m2", "method": said.method,
                 **{name: float(outside(float(v), unit, "length")) for name, v in shown.items()}, "unit": unit,
                 "years_asked": kept.years, "interval_years": look.years, "life_years": look.life, "end": look.end,
-                "note": "; ".join(filter(None, (kept.note, look.note))),
+                "note": "; ".join(filter(None, (kept.note, beyond, look.note))),
             }  # fmt: skip
 
 
