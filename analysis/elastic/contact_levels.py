@@ -19,7 +19,7 @@ from analysis.elastic.multigrid import Preconditioner, Single, held_corners
 from analysis.elastic.pattern import Pattern, build
 
 Array = NDArray[np.float64]
-STALE = 0.02  # share of the springs that may have changed before a case's coarse matrix is factored again
+STALE = 0.05  # share of the springs that may have changed before a case's coarse matrix is factored again
 
 
 class ContactPreconditioner(Preconditioner):

@@ -86,3 +86,20 @@ def matching(places: Array, others: Array, what: str) -> Ints:
     found = np.empty(len(first), dtype=np.int64)
     found[first] = second
     return found
+
+
+def face_pressures(mesh: Mesh, surface: str, pairs: Pairs, pressure: Array) -> Array:
+    """Pressure (C, k, 6) at the nodes of the surface's faces from that of the pairs (C, p): at a corner the mean of what the
+    plane through the three mid-edge values of each face says there, no less than zero."""
+    faces = mesh.surfaces[surface]
+    nodal = np.zeros((len(pressure), len(mesh.points)))
+    nodal[:, pairs.outer] = pressure
+    first, second, third = (nodal[:, faces[:, 3 + k]] for k in range(3))  # edges 01, 12, 20
+    corners = np.stack([first + third - second, first + second - third, second + third - first], axis=2)
+    total, count = np.zeros_like(nodal), np.zeros(len(mesh.points))
+    np.add.at(count, faces[:, :3], 1.0)
+    for c in range(len(pressure)):
+        np.add.at(total[c], faces[:, :3], corners[c])
+    own = np.unique(faces[:, :3])
+    nodal[:, own] = np.maximum(total[:, own] / count[own], 0.0)
+    return nodal[:, faces]
