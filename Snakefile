@@ -31,6 +31,17 @@ def captioned(place, *names, told=""):
     return [report(place + name, caption=text, category=place) for name, text in zip(names, texts)]
 
 
+def fitted_pins(arm):
+    """What the contact of the pins gives, where the arm's file names fits; the rule `check` tells what is wrong in the file."""
+    try:
+        with open(f"params/arms/{arm}.yaml") as file:
+            fits = (yaml.safe_load(file).get("bores") or {}).get("fits") or {}
+            known = any("bush" not in fit for fit in fits.values())
+    except (OSError, AttributeError, TypeError, yaml.YAMLError):
+        return []
+    return [f"results/{arm}/as-written/bores/contact.csv"] if known else []
+
+
 wildcard_constraints:
     arm=r"[a-z][a-z0-9_-]*",
     id=r"[a-z0-9-]+",
@@ -57,6 +68,7 @@ rule everything:
         expand("results/{arm}/record.pdf", arm=ARM),
         expand("results/{arm}/page.html", arm=ARM),
         "results/index.html",
+        fitted_pins(ARM),
 
 
 # The calculation record alone.
@@ -124,6 +136,32 @@ rule prove:
     threads: 1
     shell:
         "python -m analysis.prove results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+
+
+# Pins in their bores by contact, with the arm's fits and those set beside them.
+rule contact:
+    input:
+        arm="results/{arm}/as-written/arm.yaml",
+        solid="results/{arm}/as-written/arm.brep",
+        faces="results/{arm}/as-written/faces.json",
+        loads="results/{arm}/as-written/loads.json",
+        plain="results/{arm}/as-written/elastic.json",
+    output:
+        multiext(
+            "results/{arm}/as-written/bores/",
+            "contact.csv",
+            "contact.json",
+            "contact-field.csv",
+            "contact.msh",
+            "stress-fit.vtu",
+            "stress-compare.vtu",
+            "pictures/contact.png",
+        ),
+    log:
+        "results/{arm}/as-written/log/contact.txt",
+    threads: 1
+    shell:
+        "python -m analysis.contact results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # The hand calculation and the mesh, side by side.

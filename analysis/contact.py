@@ -92,10 +92,14 @@ def modelled(folder: Path, arm: Arm, material: Material, fits: dict[str, BoreFit
     )
     print(f"mesh: {report}", flush=True)
     parts = [Mesh.of(read_mesh(target)) for target in targets]
-    return fitted(*parts, material, shapes, {name: fit.shaft for name, fit in fits.items()}), report
+    return fitted(
+        parts[0], parts[1], material, shapes, {name: fit.shaft for name, fit in fits.items()}
+    ), report
 
 
-def solved(model: Fitted, arm: Arm, material: Material, fits: dict[str, BoreFit], kind: str, cases: dict[str, Any]) -> Solved:  # fmt: skip
+def solved(
+    model: Fitted, arm: Arm, material: Material, fits: dict[str, BoreFit], kind: str, cases: dict[str, Any]
+) -> Solved:  # fmt: skip
     """Every case with one set of fits."""
     sizes: dict[str, Sizes] = {
         name: (fit.compare or fit.fit) if kind == "compare" else fit.fit for name, fit in fits.items()
@@ -161,7 +165,10 @@ def figures(made: list[Solved], report: MeshReport, folder: Path) -> dict[str, A
     last = made[-1].touched.figures
     return {
         "caution": CAUTION,
-        "mesh": {"nodes": report.nodes, "elements": report.elements, "worst_quality": report.worst_quality, "attempts": report.attempts},
+        "mesh": {
+            "nodes": report.nodes, "elements": report.elements, "worst_quality": report.worst_quality,
+            "attempts": report.attempts,
+        },
         "unknowns": last.unknowns, "contact_nodes": last.pairs, "peak_memory_MB": last.peak_bytes / 1e6,
         "plain_unknowns": plain["mesh"]["unknowns"] if plain else None, "plain_seconds": seconds, "solver": solver,
     }  # fmt: skip

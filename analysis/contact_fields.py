@@ -61,7 +61,9 @@ def fields(
 def table(path: Path, model: Fitted, rows: Sequence[Mapping[str, Any]], made: Mapping[str, Any]) -> None:
     """contact-field.csv: pressure and gap at the contact nodes of the first bore in its load case of the highest peak."""
     name = next(iter(model.pairs))
-    own = [row for row in rows if row["bore"] == f"{name}_bore" and row["load_case"] in made["fit"].cases[:-1]]
+    own = [
+        row for row in rows if row["bore"] == f"{name}_bore" and row["load_case"] in made["fit"].cases[:-1]
+    ]
     case = max(own, key=lambda row: row["peak_pressure_MPa"])["load_case"]
     at = seat(model.mesh, name, model.shapes[name], model.pairs[name])
     count, found = len(at.z), []

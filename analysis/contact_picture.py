@@ -64,9 +64,7 @@ def size(row: dict[str, str], units: Any) -> str:
 def unrolled(axes: Any, table: list[dict[str, str]], kind: str, values: Any, most: float, unit: str) -> Any:
     """Filled contours over angle and height, joined across the cut at 180 degrees."""
     angle = np.array([float(row["angle_deg"]) for row in table if row["fits"] == kind])
-    height = outside(
-        np.array([float(row["z_mm"]) for row in table if row["fits"] == kind]), unit, "length"
-    )
+    height = outside(np.array([float(row["z_mm"]) for row in table if row["fits"] == kind]), unit, "length")
     turns = [(angle + turn, height, values) for turn in (-360.0, 0.0, 360.0)]
     around, along, shown = (np.concatenate(parts) for parts in zip(*turns, strict=True))
     near = np.abs(around) < 215.0

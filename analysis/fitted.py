@@ -50,7 +50,9 @@ class FittedLoad:
     resultants: Resultants
 
 
-def fitted(arm: Mesh, pins: Mesh, material: Material, shapes: Mapping[str, PinShape], shafts: Mapping[str, Shaft]) -> Fitted:  # fmt: skip
+def fitted(
+    arm: Mesh, pins: Mesh, material: Material, shapes: Mapping[str, PinShape], shafts: Mapping[str, Shaft]
+) -> Fitted:  # fmt: skip
     """Arm and pins meshed together by `geometry.mesher.mesh_with_pins`."""
     nodes = len(arm.points)
     surfaces = dict(arm.surfaces) | {name: faces + nodes for name, faces in pins.surfaces.items()}

@@ -8,6 +8,12 @@ points. `analysis.proof` does all of it for the load cases of an arm.
 Six components of a symmetric tensor are always xx, yy, zz, xy, yz, zx; shear strains are engineering strains.
 """
 
+import os as _os
+
+# Threads of the kernels sleep while they wait: spinning cost ten times the processor time beside other programs (measured), and
+# gains nothing where the machine is free. Read when the threads' library is loaded, at the first parallel kernel.
+_os.environ.setdefault("OMP_WAIT_POLICY", "passive")
+
 from numba import config as _numba
 
 # The kernels' inner loops are eight load cases wide; numba packs such straight-line code into vector registers only when

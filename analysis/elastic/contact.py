@@ -28,8 +28,12 @@ TOLERANCE = 1e-8  # of the residual against loads and contact forces together
 PASSES = 40  # sound models need 5 to 12
 ITERATIONS = 300  # of one pass; about 10 are needed
 EARLY = 1e-2  # share of its residual at which a pass may stop while the set still changes
-FIRST = 1e-4  # the same in the first pass, whose residual is that of springs stretched by the whole interference
-SOFT = 1e-9  # stiffness of an open spring in the step, never in the forces: a pin that touches nowhere stays put
+FIRST = (
+    1e-4  # the same in the first pass, whose residual is that of springs stretched by the whole interference
+)
+SOFT = (
+    1e-9  # stiffness of an open spring in the step, never in the forces: a pin that touches nowhere stays put
+)
 SOFTER = 1e-6  # the same in the preconditioner, which is in single precision
 
 

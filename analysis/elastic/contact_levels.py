@@ -129,7 +129,7 @@ def coordinates(pattern: Pattern) -> tuple[NDArray[np.int64], NDArray[np.int64]]
     return rows, pattern.columns.astype(np.int64)
 
 
-def places_of(pattern: Pattern, rows: NDArray[np.int64], columns: NDArray[np.int64]) -> NDArray[np.int64]:
+def places_of(pattern: Pattern, rows: NDArray[np.integer], columns: NDArray[np.integer]) -> NDArray[np.int64]:
     """Where the blocks of these rows and columns lie."""
     own_rows, own_columns = coordinates(pattern)
     keys = own_rows * pattern.rows + own_columns  # ascending, for so are the columns of a row

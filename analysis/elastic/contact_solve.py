@@ -43,7 +43,9 @@ class ContactFigures:
     changed: tuple[int, ...] = ()  # springs that changed in the last pass
     iterations: int = 0  # of conjugate gradients in all passes, all cases in lockstep
     factors: int = 0  # of the coarse matrix
-    reaction: float = 0.0  # largest support reaction over the largest sum of applied and contact forces' magnitudes
+    reaction: float = (
+        0.0  # largest support reaction over the largest sum of applied and contact forces' magnitudes
+    )
     seconds: dict[str, float] | None = None
     peak_bytes: int = 0
 

@@ -8,8 +8,11 @@ import numpy as np
 
 from analysis.elastic.contact_pairs import Pairs, bore_pairs
 from analysis.elastic.contact_solve import Begin
+from analysis.elastic.element import shapes
+from analysis.elastic.loads import face_areas
 from analysis.elastic.material import Elastic, Mixed
 from analysis.elastic.mesh import Mesh
+from analysis.elastic.quadrature import triangle
 from tests.elastic.fields import hold
 from tests.elastic.meshes import block, ring
 
@@ -74,7 +77,9 @@ def idle(model: Pinned) -> list[int]:
 
 def plane(model: Pinned) -> np.ndarray:
     """Plane strain: no movement along z; in the plane the hub's three motions and the pin's turning."""
-    ends = hold(model.mesh, *((f"{body}_{side}2", "z") for body in ("hub", "pin") for side in ("low", "high")))
+    ends = hold(
+        model.mesh, *((f"{body}_{side}2", "z") for body in ("hub", "pin") for side in ("low", "high"))
+    )
     outside = np.unique(model.mesh.surfaces["hub_high1"][:, :3])
     x, y = model.mesh.points[outside, 0], model.mesh.points[outside, 1]
     far, near = int(outside[np.argmin(x)]), int(outside[np.argmax(y)])
@@ -95,3 +100,13 @@ def pressed_begin(model: Pinned, gap: float) -> Begin:
     begin.closed[0] = model.pairs.normal[:, 0] > 0.0
     begin.moved[0, model.nodes :, 0] = gap
     return begin
+
+
+def pull(mesh: Mesh, surface: str, force: float) -> np.ndarray:
+    """Nodal loads (n, 3) of an even traction along x on a surface, N in all."""
+    faces = mesh.surfaces[surface]
+    local, weights = triangle(5)
+    areas, _ = face_areas(mesh.points[faces], local, weights)
+    loads = np.zeros((len(mesh.points), 3))
+    np.add.at(loads[:, 0], faces, np.einsum("kq,qn->kn", areas, shapes(local)) * force / areas.sum())
+    return loads

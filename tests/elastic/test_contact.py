@@ -16,10 +16,10 @@ from analysis.elastic.recovery import stresses
 from analysis.elastic.status import Status
 from analysis.elastic.supports import determinate
 from tests.elastic.fields import polar
-from tests.elastic.pins import STEEL, graded, idle, joined, plane, pressed_begin, rings, round_begin
+from tests.elastic.pins import STEEL, graded, idle, joined, plane, pressed_begin, pull, rings, round_begin
 from tests.published import case
 
-NOTHING = 1e-9
+NOTHING = 1e-9  # mm: places of paired nodes are the same to rounding
 
 
 def free(model):
@@ -30,7 +30,9 @@ def free(model):
 def shrunk(model, interference):
     """The fit alone; `interference` on the diameter, mm."""
     loads = np.zeros((1, 3 * len(model.mesh.points)))
-    found = touch(model.mesh, model.law, loads, model.pairs, round_begin(model, -interference / 2.0), free(model))
+    found = touch(
+        model.mesh, model.law, loads, model.pairs, round_begin(model, -interference / 2.0), free(model)
+    )
     assert found.ok, found.told
     return found
 
@@ -41,9 +43,7 @@ def bore_stress(model, found):
     pushed = face_pressures(model.mesh, "hub_low1", model.pairs, found.pressure)[0]
     away = hub.points[hub.surfaces["low1"]] * [1.0, 1.0, 0.0]
     away /= np.linalg.norm(away, axis=2, keepdims=True)
-    return stresses(
-        hub, STEEL, found.displacement[:, : model.nodes], [{"low1": pushed[..., None] * away}]
-    )[0]
+    return stresses(hub, STEEL, found.displacement[:, : model.nodes], [{"low1": pushed[..., None] * away}])[0]
 
 
 @pytest.fixture(scope="module")
@@ -88,7 +88,9 @@ def test_long_shaft_in_a_short_hub_away_from_the_ends():
     found = shrunk(model, 0.1)
     p, z = found.pressure[0], model.mesh.points[model.pairs.outer, 2]
     # p = delta / (d / E ((D2 + d2)/(D2 - d2) + (d2 + b2)/(d2 - b2))) for like materials: Budynas and Nisbett (2011) Eq. 3-56
-    closed = 0.1 / (100.0 / 205e3 * ((200**2 + 100**2) / (200**2 - 100**2) + (100**2 + 50**2) / (100**2 - 50**2)))
+    closed = 0.1 / (
+        100.0 / 205e3 * ((200**2 + 100**2) / (200**2 - 100**2) + (100**2 + 50**2) / (100**2 - 50**2))
+    )
     assert p[np.abs(z) < 40.0] == pytest.approx(closed, rel=0.02)
     assert p[np.abs(z) > 110.0].mean() > 1.1 * closed
     stress, hub = bore_stress(model, found), model.hub
@@ -98,29 +100,33 @@ def test_long_shaft_in_a_short_hub_away_from_the_ends():
     assert hoop == pytest.approx(closed * (200**2 + 100**2) / (200**2 - 100**2), rel=0.02)
 
 
-# A pin of 100 mm pressed along x in a plate of 1.5 m, plane strain, like materials; 4 mm thick.
-R, THICK = 50.0, 4.0
+# A pin of 100 mm pressed along x in a round plate of 1 m, plane strain, like materials. Even tractions within the pin (on a hole of
+# a tenth of its size) and on the plate's rim: fields of one wave round the circle, as the closed forms' point forces give.
+R, THICK, LINE = 50.0, 8.0, 200.0  # mm, mm, N/mm
+PLANE = STEEL.modulus / (1.0 - STEEL.poisson**2)
 
 
-def pressed(ratio, crowd, around):
-    """Pressure of a pin whose clearance gives E* dR / Q = ratio; returns model, touch, line load Q N/mm and radial clearance."""
-    hub = graded(R, 15.0 * R, THICK, (around, 10, 1), 30.0, crowd)
-    pin = graded(0.1 * R, R, THICK, (around, 7, 1), 0.25, crowd)
-    model, line = joined(hub, pin), 2000.0
-    clearance = ratio * line / (STEEL.modulus / (1.0 - STEEL.poisson**2))
-    force = line * THICK
-    load, _, _ = bore_vector(model.mesh, BoreLoad("pin_low1", (0.0, 0.0), (force, 0.0, 0.0)))
-    back, _, _ = bore_vector(model.mesh, BoreLoad("hub_high1", (0.0, 0.0), (-force, 0.0, 0.0)))
-    loads = (load + back).reshape(1, -1)
+def plate(around, crowd=0.0):
+    """Pin and plate, and the loads (1, 3n) of the case; crowd: the contact is short, cells crowd to it both ways."""
+    hub = graded(R, 10.0 * R, THICK, (around, 8 if crowd else 7, 1), 165.0 if crowd else 20.0, crowd)
+    pin = graded(0.1 * R, R, THICK, (around, 5, 1), 0.05 if crowd else 0.3, crowd)
+    model, force = joined(hub, pin), LINE * THICK
+    loads = pull(model.mesh, "pin_low1", force) + pull(model.mesh, "hub_high1", -force)
+    return model, loads.reshape(1, -1)
+
+
+def pressed(ratio, around, crowd=0.0):
+    """A pin whose clearance gives E* dR / Q = ratio; returns model, pressure (p,) and radial clearance."""
+    model, loads = plate(around, crowd)
+    clearance = ratio * LINE / PLANE
     found = touch(model.mesh, model.law, loads, model.pairs, pressed_begin(model, clearance), plane(model))
     assert found.ok, found.told
     push = (found.pressure[0] * model.pairs.area) @ model.pairs.normal
-    assert push == pytest.approx([force, 0.0, 0.0], abs=1e-6 * force)
+    assert push == pytest.approx([LINE * THICK, 0.0, 0.0], abs=1e-6 * LINE * THICK)
     assert found.pressure.min() >= 0.0
     # no overlap beyond a hundredth of what the pressure itself moves, p R / E
     assert -found.gap.min() <= 0.01 * found.pressure.max() * R / STEEL.modulus
-    assert found.figures.reaction < 1e-5
-    return model, found, line, clearance
+    return model, found.pressure[0], clearance
 
 
 def angles(model):
@@ -128,74 +134,65 @@ def angles(model):
 
 
 def test_pin_with_almost_no_clearance_bears_as_a_half_cosine():
-    """The half cosine is the usual assumption (A79's formula), exact for no theory: Persson's peak with no clearance is 3 % from
-    it, so is what is asked here."""
-    model, found, line, _ = pressed(0.003, 0.0, 48)
+    """The half cosine is the usual assumption (A79's formula) and exact for no theory: with no clearance Persson's peak is 5.8 % under
+    it and his curve up to 12 % of the peak off on the flanks, his arc 170 degrees. That, and 1 % for the mesh, is allowed."""
+    model, pressure, _ = pressed(0.003, 48)
     angle = angles(model)
-    assumed = bearing.half_cosine_peak(line, 2.0 * R, 1.0) * np.cos(angle)
-    assert found.pressure[0].max() == pytest.approx(float(assumed.max()), rel=0.05)
-    within = np.abs(angle) < np.deg2rad(60.0)
-    assert found.pressure[0][within] == pytest.approx(assumed[within], rel=0.12)
-    arc = 2.0 * np.rad2deg(np.abs(angle[found.pressure[0] > 0.0]).max())
-    assert 160.0 < arc < 180.0
+    peak = float(bearing.half_cosine_peak(LINE, 2.0 * R, 1.0))
+    assert pressure.max() == pytest.approx(peak, rel=0.068)
+    within = np.abs(angle) < np.deg2rad(75.0)
+    assert pressure[within] == pytest.approx(peak * np.cos(angle[within]), abs=0.13 * peak)
+    assert 2.0 * np.rad2deg(np.abs(angle[pressure > 0.0]).max()) == pytest.approx(170.0, abs=7.5)  # two nodes
 
 
-@pytest.mark.parametrize("ratio", [0.1, 1.3])
+@pytest.mark.parametrize("ratio", [0.003, 0.1, 1.3])
 def test_pin_with_clearance_bears_as_persson_says(ratio):
     """Persson (1964) as in Ciavarella and Decuzzi (2001), `bearing.conforming`, itself held by its tests to equilibrium and
-    Hertz. Arc and peak within 2 %, as such meshes have it; the arc is read to the spacing of the contact nodes."""
-    model, found, line, clearance = pressed(ratio, 0.0, 64)
-    closed = bearing.conforming(
-        line, 1.0, 2.0 * (R + clearance), 2.0 * R, STEEL.modulus / (1.0 - STEEL.poisson**2)
-    )
+    Hertz. Peak within 2 %, of which the plate's size is 1 %; the arc to the spacing of the contact nodes."""
+    model, pressure, clearance = pressed(ratio, 48)
+    closed = bearing.conforming(LINE, 1.0, 2.0 * (R + clearance), 2.0 * R, PLANE)
     angle = angles(model)
-    assert found.pressure[0].max() == pytest.approx(closed.peak, rel=0.02)
-    spacing = 2.0 * np.pi / 64 / 2.0
-    touching = np.abs(angle[found.pressure[0] > 0.0]).max()
-    assert touching == pytest.approx(closed.half_angle, abs=spacing + 0.01 * closed.half_angle)
-    b = math.tan(closed.half_angle / 2.0)
+    assert pressure.max() == pytest.approx(closed.peak, rel=0.02)
+    spacing = 2.0 * np.pi / 48 / 2.0
+    assert np.abs(angle[pressure > 0.0]).max() == pytest.approx(closed.half_angle, abs=spacing)
     within = np.abs(angle) < 0.8 * closed.half_angle
-    shape = bearing.persson_pressure(angle[within], b) * line / R
-    assert found.pressure[0][within] == pytest.approx(shape, rel=0.03)
+    b = math.tan(closed.half_angle / 2.0)
+    shape = bearing.persson_pressure(angle[within], b) * LINE / R
+    assert pressure[within] == pytest.approx(shape, abs=0.02 * closed.peak)
 
 
 def test_pin_with_much_clearance_bears_as_hertz():
     """Line contact, a2 = 4 F R* / (pi E*), p0 = 2 F / (pi a) with 1/R* = 1/R1 - 1/R2: Johnson, Contact Mechanics (1985), eq. 4.43
     and 4.45; E* = E / 2 (1 - nu2) for like materials. At a half angle of 0.14 rad its square is 2 %: the tolerance."""
-    model, found, line, clearance = pressed(130.0, 0.85, 64)
+    model, pressure, clearance = pressed(130.0, 40, 0.8)
     radius = R * (R + clearance) / clearance
-    stiff = STEEL.modulus / (2.0 * (1.0 - STEEL.poisson**2))
-    half = math.sqrt(4.0 * line * radius / (math.pi * stiff))
-    assert found.pressure[0].max() == pytest.approx(2.0 * line / (math.pi * half), rel=0.02)
-    x = R * angles(model)
-    within = np.abs(x) < 0.8 * half
-    assert within.sum() > 20
-    assert found.pressure[0][within] == pytest.approx(
-        2.0 * line / (math.pi * half) * np.sqrt(1.0 - (x[within] / half) ** 2), rel=0.03
+    half = math.sqrt(4.0 * LINE * radius / (math.pi * 0.5 * PLANE))
+    peak = 2.0 * LINE / (math.pi * half)
+    assert pressure.max() == pytest.approx(peak, rel=0.02)
+    # over the thickness the single layer of cells ripples: the mean at each angle
+    angle, same = np.unique(np.round(angles(model), 6), return_inverse=True)
+    mean = np.bincount(same, pressure * model.pairs.area) / np.bincount(same, model.pairs.area)
+    within = np.abs(R * angle) < 0.8 * half
+    assert within.sum() >= 7
+    assert mean[within] == pytest.approx(
+        peak * np.sqrt(1.0 - (R * angle[within] / half) ** 2), abs=0.02 * peak
     )
 
 
-def test_tight_pin_stays_in_touch_until_the_load_lifts_it():
-    """Superposition: a pin of like material adds p1 cos(theta), p1 = 2 Q / (pi D), to the fit's even pressure while it stays
-    positive (`bearing.lift_off_force`); here p1 is two thirds of it."""
-    model = joined(
-        graded(R, 15.0 * R, THICK, (48, 10, 1), 30.0, 0.0), graded(0.1 * R, R, THICK, (48, 7, 1), 0.25, 0.0)
-    )
-    line, fixed = 2000.0, plane(model)
-    force = line * THICK
-    p1 = 2.0 * line / (math.pi * 2.0 * R)
-    load, _, _ = bore_vector(model.mesh, BoreLoad("pin_low1", (0.0, 0.0), (force, 0.0, 0.0)))
-    back, _, _ = bore_vector(model.mesh, BoreLoad("hub_high1", (0.0, 0.0), (-force, 0.0, 0.0)))
-    loads = np.array([0.0 * load, load + back]).reshape(2, -1)
-    # even pressure of 1.5 p1: radial interference p R / E' (1 + nu + 1 - nu ...) found from the first case by proportion
-    trial = touch(model.mesh, model.law, loads[:1], model.pairs, round_begin(model, -0.01), fixed)
-    interference = 0.01 * 1.5 * p1 / trial.pressure.mean()
-    found = touch(model.mesh, model.law, loads, model.pairs, round_begin(model, -interference, 2), fixed)
+def test_tight_pin_takes_the_load_all_round_until_it_lifts_off():
+    """A load of one wave round the circle adds p1 cos(theta), p1 = 2 Q / (pi D), to the even pressure of the fit as long as that
+    stays positive: equilibrium alone, whatever the sizes (`bearing.lift_off_force` rests on it)."""
+    model, loads = plate(48)
+    p1 = 2.0 * LINE / (math.pi * 2.0 * R)
+    loads = np.concatenate([0.0 * loads, loads])
+    found = touch(model.mesh, model.law, loads, model.pairs, round_begin(model, -0.003, 2), plane(model))
     assert found.ok
-    assert found.figures.passes == (found.figures.passes[0], found.figures.passes[1])
-    assert found.gap.max() < 0.0  # in touch all round
+    even = found.pressure[0].mean()
+    assert even > 1.2 * p1  # so the loaded side keeps, and the other side is not free
+    assert found.gap.max() < 0.0
     added = found.pressure[1] - found.pressure[0]
-    assert added == pytest.approx(p1 * np.cos(angles(model)), abs=0.03 * p1)
+    # 1 %: twelve elements a quarter
+    assert added == pytest.approx(p1 * np.cos(angles(model)), abs=0.01 * p1)
 
 
 def test_a_search_cut_short_says_so_and_what_to_do():
