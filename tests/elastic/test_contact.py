@@ -108,8 +108,8 @@ PLANE = STEEL.modulus / (1.0 - STEEL.poisson**2)
 
 def plate(around, crowd=0.0):
     """Pin and plate, and the loads (1, 3n) of the case; crowd: the contact is short, cells crowd to it both ways."""
-    hub = graded(R, 10.0 * R, THICK, (around, 8 if crowd else 7, 1), 165.0 if crowd else 20.0, crowd)
-    pin = graded(0.1 * R, R, THICK, (around, 5, 1), 0.05 if crowd else 0.3, crowd)
+    hub = graded(R, 10.0 * R, THICK, (around, 10 if crowd else 7, 1), 165.0 if crowd else 20.0, crowd)
+    pin = graded(0.1 * R, R, THICK, (around, 6 if crowd else 5, 1), 0.05 if crowd else 0.3, crowd)
     model, force = joined(hub, pin), LINE * THICK
     loads = pull(model.mesh, "pin_low1", force) + pull(model.mesh, "hub_high1", -force)
     return model, loads.reshape(1, -1)
@@ -134,8 +134,9 @@ def angles(model):
 
 
 def test_pin_with_almost_no_clearance_bears_as_a_half_cosine():
-    """The half cosine is the usual assumption (A79's formula) and exact for no theory: with no clearance Persson's peak is 5.8 % under
-    it and his curve up to 12 % of the peak off on the flanks, his arc 170 degrees. That, and 1 % for the mesh, is allowed."""
+    """The half cosine is the usual assumption (A79's formula) and exact for no theory: with no clearance Persson's peak is
+    5.8 % under it, his curve up to 12 % of the peak off on the flanks, his arc 170 degrees. That, and 1 % for the mesh, is
+    allowed."""
     model, pressure, _ = pressed(0.003, 48)
     angle = angles(model)
     peak = float(bearing.half_cosine_peak(LINE, 2.0 * R, 1.0))
@@ -164,7 +165,7 @@ def test_pin_with_clearance_bears_as_persson_says(ratio):
 def test_pin_with_much_clearance_bears_as_hertz():
     """Line contact, a2 = 4 F R* / (pi E*), p0 = 2 F / (pi a) with 1/R* = 1/R1 - 1/R2: Johnson, Contact Mechanics (1985), eq. 4.43
     and 4.45; E* = E / 2 (1 - nu2) for like materials. At a half angle of 0.14 rad its square is 2 %: the tolerance."""
-    model, pressure, clearance = pressed(130.0, 40, 0.8)
+    model, pressure, clearance = pressed(130.0, 48, 0.85)
     radius = R * (R + clearance) / clearance
     half = math.sqrt(4.0 * LINE * radius / (math.pi * 0.5 * PLANE))
     peak = 2.0 * LINE / (math.pi * half)
@@ -173,7 +174,7 @@ def test_pin_with_much_clearance_bears_as_hertz():
     angle, same = np.unique(np.round(angles(model), 6), return_inverse=True)
     mean = np.bincount(same, pressure * model.pairs.area) / np.bincount(same, model.pairs.area)
     within = np.abs(R * angle) < 0.8 * half
-    assert within.sum() >= 7
+    assert within.sum() >= 15
     assert mean[within] == pytest.approx(
         peak * np.sqrt(1.0 - (R * angle[within] / half) ** 2), abs=0.02 * peak
     )
