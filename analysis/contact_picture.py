@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 from matplotlib.figure import Figure
+from matplotlib.ticker import FormatStrFormatter, MaxNLocator
 from matplotlib.tri import Triangulation
 
 from analysis.tables import read_csv
@@ -28,6 +29,7 @@ def contact_picture(folder: Path) -> None:
         for row in read_csv(folder / "bores" / "contact.csv")
         if (row["bore"], row["load_case"]) == (table[0]["bore"], table[0]["load_case"])
     }
+    length = shown_unit("length", arm.units)
     figure = Figure(figsize=(13.0, 9.0), dpi=120)
     for r, (field, (label, kind)) in enumerate(FIELDS.items()):
         unit = shown_unit(kind, arm.units)
@@ -35,10 +37,13 @@ def contact_picture(folder: Path) -> None:
         most = max(float(value.max()) for value in values.values()) or 1.0
         for c, k in enumerate(KINDS):
             axes = figure.add_axes((0.07 + 0.43 * c, 0.50 - 0.40 * r, 0.38, 0.30))
-            drawn = unrolled(axes, table, k, values[k], most, shown_unit("length", arm.units))
+            drawn = unrolled(axes, table, k, values[k], most, length)
+            axes.set_ylabel("" if c else f"along the axis, {length}")
             axes.set_title(f"{label}, {KINDS[k]}: {size(figures[k], arm.units)}", fontsize=10.5, color=LINE)
         bar = figure.add_axes((0.915, 0.50 - 0.40 * r, 0.016, 0.30))
-        figure.colorbar(drawn, cax=bar).set_label(f"{label}, {unit}", fontsize=11)
+        scale = figure.colorbar(drawn, cax=bar)
+        scale.set_label(f"{label}, {unit}", fontsize=11)
+        scale.formatter = FormatStrFormatter("%.3g")
     place, case = table[0]["bore"].replace("_", " "), table[0]["load_case"]
     letter(
         figure,
@@ -69,11 +74,13 @@ def unrolled(axes: Any, table: list[dict[str, str]], kind: str, values: Any, mos
     around, along, shown = (np.concatenate(parts) for parts in zip(*turns, strict=True))
     near = np.abs(around) < 215.0
     mesh = Triangulation(around[near], along[near])
-    levels = np.linspace(0.002 * most, most, LEVELS + 1)  # below the least: left white
+    levels = MaxNLocator(10).tick_values(0.0, most)
+    levels[0] = 0.02 * levels[1]  # below it: left white
     drawn = axes.tricontourf(mesh, shown[near], levels=levels, cmap=COLOURS)
+    if values.max() <= levels[0]:
+        axes.text(0.5, 0.5, "none", transform=axes.transAxes, ha="center", fontsize=12, color=LINE)
     axes.set_xlim(-180.0, 180.0)
     axes.set_ylim(height.min(), height.max())
     axes.set_xticks(range(-180, 181, 60))
     axes.set_xlabel("angle, deg")
-    axes.set_ylabel(f"along the axis, {unit}")
     return drawn
