@@ -74,7 +74,7 @@ def unrolled(axes: Any, table: list[dict[str, str]], kind: str, values: Any, mos
     around, along, shown = (np.concatenate(parts) for parts in zip(*turns, strict=True))
     near = np.abs(around) < 215.0
     mesh = Triangulation(around[near], along[near])
-    levels = MaxNLocator(10).tick_values(0.0, most)
+    levels = np.asarray(MaxNLocator(10).tick_values(0.0, most))
     levels[0] = 0.02 * levels[1]  # below it: left white
     drawn = axes.tricontourf(mesh, shown[near], levels=levels, cmap=COLOURS)
     if values.max() <= levels[0]:

@@ -19,7 +19,7 @@ from analysis.elastic.mesh import Mesh
 from analysis.life.counting import count
 from analysis.life.damage import Life, life, worst_places
 from analysis.life.duty import Cycles, history, pairs, together
-from analysis.life.histories import histories, interference, mesh_file
+from analysis.life.histories import histories, interference
 from analysis.life.meanstress import mean_rule
 from analysis.life.plane import Search, search
 from analysis.life.states import States, states, weld_curve
@@ -92,7 +92,7 @@ def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -
     """Life of one variant at every node of its surface."""
     points, stress, source = histories(folder, arm, variant)
     if len(points) != len(mesh.points) or np.abs(points - mesh.points).max() > 1e-2:
-        raise ValueError(f"{folder}: stresses and mesh do not belong together; delete both and run again")
+        raise ValueError(f"{folder}: stresses and arm.msh are of different meshes; delete both and run again")
     regions = surfaces(arm, mesh)
     tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
     state = states(bores, variant, regions, tight, len(mesh.points))
@@ -248,7 +248,7 @@ def main(folder: Path) -> int:
         print(f"{folder / 'arm.yaml'}: has no section bores; add one to learn lives", file=sys.stderr)
         return 1
     bores, target = arm.bores, folder / "bores"
-    arrays = read_mesh(mesh_file(folder))
+    arrays = read_mesh(folder / "arm.msh")
     mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_json(folder / "hand.json")
     made, table = [], []
     for variant in variants(arm):

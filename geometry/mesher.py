@@ -1,8 +1,8 @@
 """Second-order tetrahedra of the arm, graded to the bores: `python -m geometry.mesher DIR ARM.yaml` writes arm.msh.
 
-The one module that knows gmsh. The mesh is made from the BREP (the STEP of the same solid meshes differently), on one
-thread, so the same input gives the same mesh. An element that is inverted or flat at any quadrature point fails the gate;
-then the mesh is made once more with other settings, and refused where that fails too.
+With `mesher_pins` the one place that knows gmsh. The mesh is made from the BREP (the STEP of the same solid meshes
+differently), on one thread, so the same input gives the same mesh. An element that is inverted or flat at any quadrature point
+fails the gate; then the mesh is made once more with other settings, and refused where that fails too.
 """
 
 from __future__ import annotations
@@ -21,12 +21,13 @@ from numpy.typing import NDArray
 
 from geometry.curving import relaxed
 from geometry.datums import BORES
+from geometry.mesher_pins import fitted_pins, middle, pin_groups
 from geometry.pins import PinShape
 from geometry.quality import Quality, quality
+from geometry.refused import MeshRefused, Place
 from params.arm import Arm, MeshSizes
 from params.read import read_arm
 
-Place = tuple[float, float, float]
 LEAST_QUALITY = 0.01  # see geometry.quality: 1 a regular tetrahedron, 0 one that is flat or folds at a point
 STRETCH = 2.5  # largest element edge on a plate over the plate's thickness
 ROUND = (5, 12)  # least and most elements on the full circle of a fillet or blend
@@ -42,14 +43,6 @@ ATTEMPTS = (
     {"surface": FRONTAL, "shrink": 1.0, "rims": True},
     {"surface": TRIANGLES, "shrink": 0.75, "rims": False},
 )
-
-
-class MeshRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fault of the program
-    """No sound mesh could be made; `place` (mm, arm frame) is where."""
-
-    def __init__(self, why: str, place: Place) -> None:
-        self.why, self.place = why, place
-        super().__init__(f"{why}, near {spot(place)}")
 
 
 @dataclass(frozen=True)
@@ -74,10 +67,6 @@ class MeshReport:
             f"{self.elements:,} elements, {self.unknowns:,} unknowns, {self.per_quarter} per quarter bore, "
             f"worst quality {self.worst_quality:.2f} at ({place}) mm, attempt {self.attempts}"
         )
-
-
-def spot(place: Place) -> str:
-    return f"({', '.join(f'{value:.0f}' for value in place)}) mm"
 
 
 def mesh_arm(
@@ -142,48 +131,6 @@ def prepare(
     return solids
 
 
-def fitted_pins(arm: list[tuple[int, int]], pins: dict[str, PinShape]) -> dict[str, list[int]]:
-    """Pins of the bores' sizes as cylinders in three lengths, sharing faces with the arm, which stays as it is."""
-    if not pins:
-        return {}
-    made = {name: [(3, length) for length in cylinders(pin)] for name, pin in pins.items()}
-    tools = [solid for parts in made.values() for solid in parts]
-    _, map_of = gmsh.model.occ.fragment(arm, tools)
-    if map_of[0] != arm:
-        raise MeshRefused("a pin cuts into the arm", middle(*arm[0]))
-    kept = iter(map_of[1:])
-    return {name: [tag for _ in parts for _, tag in next(kept)] for name, parts in made.items()}
-
-
-def cylinders(pin: PinShape) -> list[int]:
-    """The pin's length between the plates and one in each of them, hollow where the pin is."""
-    (x, y), found = pin.centre, []
-    for low, high in zip(pin.cuts[:-1], pin.cuts[1:], strict=True):
-        tag = gmsh.model.occ.addCylinder(x, y, low, 0.0, 0.0, high - low, pin.radius)
-        if pin.inside:
-            hole = gmsh.model.occ.addCylinder(x, y, low, 0.0, 0.0, high - low, pin.inside)
-            gmsh.model.occ.cut([(3, tag)], [(3, hole)])
-        found.append(tag)
-    return found
-
-
-def pin_groups(pins: dict[str, PinShape], solids: dict[str, list[int]]) -> None:
-    """Physical groups of the pins: a face at the pin's radius is in the plates, in the bore or between them by its height.
-
-    They take the place of the arm's groups."""
-    for pair in gmsh.model.getPhysicalGroups():
-        gmsh.model.removePhysicalName(gmsh.model.getPhysicalName(*pair))
-    gmsh.model.removePhysicalGroups()
-    for name, pin in pins.items():
-        outside = gmsh.model.getBoundary([(3, tag) for tag in solids[name]], combined=True, oriented=False)
-        parts: dict[str, list[int]] = {"seat": [], "low_plate": [], "high_plate": [], "free": []}
-        for _, tag in outside:
-            parts[pin.part(gmsh.model.occ.getBoundingBox(2, tag))].append(tag)
-        for part, tags in parts.items():
-            gmsh.model.addPhysicalGroup(2, tags, name=f"{name}_{part}")
-        gmsh.model.addPhysicalGroup(3, solids[name], name=f"{name}_pin")
-
-
 @contextmanager
 def session() -> Iterator[None]:
     gmsh.initialize(interruptible=False)
@@ -222,12 +169,6 @@ def holder(face: dict[str, Any], tags: list[int], boxes: dict[int, NDArray[np.fl
         if abs(gmsh.model.occ.getMass(2, tag) - face["area_mm2"]) < 1e-3 * face["area_mm2"] + 1e-2:
             return tag
     raise MeshRefused("no face of the solid holds a named point", tuple(face["point"]))
-
-
-def middle(dimension: int, tag: int) -> Place:
-    """Middle of the box about an entity."""
-    box = np.array(gmsh.model.getBoundingBox(dimension, tag)).reshape(2, 3).mean(axis=0)
-    return float(box[0]), float(box[1]), float(box[2])
 
 
 def grade(
