@@ -149,6 +149,32 @@ rule prove:
         "python -m analysis.prove results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
+# Pins in their bores by contact, with the arm's fits and those set beside them.
+rule contact:
+    input:
+        arm="results/{arm}/as-written/arm.yaml",
+        solid="results/{arm}/as-written/arm.brep",
+        faces="results/{arm}/as-written/faces.json",
+        loads="results/{arm}/as-written/loads.json",
+        plain="results/{arm}/as-written/elastic.json",
+    output:
+        multiext(
+            "results/{arm}/as-written/bores/",
+            "contact.csv",
+            "contact.json",
+            "contact-field.csv",
+            "contact.msh",
+            "stress-fit.vtu",
+            "stress-compare.vtu",
+            "pictures/contact.png",
+        ),
+    log:
+        "results/{arm}/as-written/log/contact.txt",
+    threads: 1
+    shell:
+        "python -m analysis.contact results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+
+
 # The hand calculation and the mesh, side by side.
 rule verify:
     input:
@@ -188,6 +214,7 @@ rule pictures:
         "results/{arm}/as-written/log/pictures.txt",
     shell:
         "python -m analysis.pictures results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+
 
 # The bores: fits in figures, years to a crack, found cracks, flaws and inspection, other materials.
 rule bores:
@@ -256,7 +283,10 @@ rule materials:
 
 rule bores_pictures:
     input:
-        expand("results/{{arm}}/as-written/bores/{table}.csv", table=["around", "cracks", "inspection", "materials"]),
+        expand(
+            "results/{{arm}}/as-written/bores/{table}.csv",
+            table=["around", "cracks", "inspection", "materials"],
+        ),
     output:
         captioned(
             "results/{arm}/as-written/bores/pictures/",

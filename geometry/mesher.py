@@ -1,15 +1,15 @@
 """Second-order tetrahedra of the arm, graded to the bores: `python -m geometry.mesher DIR ARM.yaml` writes arm.msh.
 
-The one module that knows gmsh. The mesh is made from the BREP (the STEP of the same solid meshes differently), on one
-thread, so the same input gives the same mesh. An element that is inverted or flat at any quadrature point fails the gate;
-then the mesh is made once more with other settings, and refused where that fails too.
+With `mesher_pins` the one place that knows gmsh. The mesh is made from the BREP (the STEP of the same solid meshes
+differently), on one thread, so the same input gives the same mesh. An element that is inverted or flat at any quadrature point
+fails the gate; then the mesh is made once more with other settings, and refused where that fails too.
 """
 
 from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -21,11 +21,13 @@ from numpy.typing import NDArray
 
 from geometry.curving import relaxed
 from geometry.datums import BORES
+from geometry.mesher_pins import fitted_pins, middle, pin_groups
+from geometry.pins import PinShape
 from geometry.quality import Quality, quality
+from geometry.refused import MeshRefused, Place
 from params.arm import Arm, MeshSizes
 from params.read import read_arm
 
-Place = tuple[float, float, float]
 LEAST_QUALITY = 0.01  # see geometry.quality: 1 a regular tetrahedron, 0 one that is flat or folds at a point
 STRETCH = 2.5  # largest element edge on a plate over the plate's thickness
 ROUND = (5, 12)  # least and most elements on the full circle of a fillet or blend
@@ -41,14 +43,6 @@ ATTEMPTS = (
     {"surface": FRONTAL, "shrink": 1.0, "rims": True},
     {"surface": TRIANGLES, "shrink": 0.75, "rims": False},
 )
-
-
-class MeshRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fault of the program
-    """No sound mesh could be made; `place` (mm, arm frame) is where."""
-
-    def __init__(self, why: str, place: Place) -> None:
-        self.why, self.place = why, place
-        super().__init__(f"{why}, near {spot(place)}")
 
 
 @dataclass(frozen=True)
@@ -75,10 +69,6 @@ class MeshReport:
         )
 
 
-def spot(place: Place) -> str:
-    return f"({', '.join(f'{value:.0f}' for value in place)}) mm"
-
-
 def mesh_arm(
     brep: Path, faces: Path, sizes: MeshSizes, target: Path, per_quarter: int | None = None
 ) -> MeshReport:
@@ -92,29 +82,53 @@ def mesh_arm(
         where no attempt passes the gate; names the worst element's place.
     """
     named = json.loads(faces.read_text())
-    count = per_quarter or sizes.per_quarter_bore
+    return attempts(brep, named, sizes, per_quarter or sizes.per_quarter_bore, {}, [target])
+
+
+def mesh_with_pins(
+    brep: Path, faces: Path, sizes: MeshSizes, pins: Mapping[str, PinShape], targets: tuple[Path, Path], per_quarter: int
+) -> MeshReport:  # fmt: skip
+    """Mesh the solid with pins in its bores, the same faces on both sides of a bore, into two files: arm and pins.
+
+    The arm's file has the groups of `mesh_arm`; the pins' has, for each bore, the volume `BORE_pin` and the surfaces
+    `BORE_seat` (in the bore), `BORE_plates` (in the supporting plates) and `BORE_free`. Raises as `mesh_arm`.
+    """
+    named = json.loads(faces.read_text())
+    return attempts(brep, named, sizes, per_quarter, dict(pins), targets)
+
+
+def attempts(
+    brep: Path, named: dict[str, Any], sizes: MeshSizes, count: int, pins: dict[str, PinShape], targets: Sequence[Path]
+) -> MeshReport:  # fmt: skip
+    """The first mesh that passes the gate, written to the first target; its pins, if any, to the second."""
     refusal: MeshRefused | None = None
     for attempt, settings in enumerate(ATTEMPTS, 1):
         with session():
-            prepare(brep, named, sizes, count, settings)
+            solids = prepare(brep, named, sizes, count, settings, pins)
             try:
                 told = generate(settings)
             except MeshRefused as again:
                 refusal = again
                 continue
-            gmsh.write(str(target))
+            gmsh.write(str(targets[0]))
+            if solids:
+                pin_groups(pins, solids)
+                gmsh.write(str(targets[1]))
             return MeshReport(told.nodes, told.elements, count, told.worst, told.place, told.volume, attempt)
     assert refusal is not None
     raise MeshRefused(f"no sound mesh in {len(ATTEMPTS)} attempts: {refusal.why}", refusal.place)
 
 
 def prepare(
-    brep: Path, named: dict[str, Any], sizes: MeshSizes, count: int, settings: dict[str, Any]
-) -> None:
-    gmsh.model.occ.importShapes(str(brep))
+    brep: Path, named: dict[str, Any], sizes: MeshSizes, count: int, settings: dict[str, Any], pins: dict[str, PinShape]
+) -> dict[str, list[int]]:  # fmt: skip
+    """Solid, groups and sizes; returns the volumes of each pin."""
+    arm = gmsh.model.occ.importShapes(str(brep))
+    solids = fitted_pins(arm, pins)
     gmsh.model.occ.synchronize()
-    groups(named)
-    grade(named, sizes, count, settings["shrink"])
+    groups(named, [tag for _, tag in arm])
+    grade(named, sizes, count, settings["shrink"], pins)
+    return solids
 
 
 @contextmanager
@@ -128,9 +142,9 @@ def session() -> Iterator[None]:
         gmsh.finalize()
 
 
-def groups(named: dict[str, Any]) -> None:
+def groups(named: dict[str, Any], solid: list[int]) -> None:
     """Physical groups: a named face is the one whose trimmed surface holds the named point; areas must agree."""
-    left = [tag for _, tag in gmsh.model.getEntities(2)]
+    left = [tag for _, tag in gmsh.model.getBoundary([(3, tag) for tag in solid], oriented=False)]
     boxes = {tag: np.array(gmsh.model.getBoundingBox(2, tag)) for tag in left}
     for name, group in named["faces"].items():
         tags = [holder(face, left, boxes) for face in group]
@@ -138,7 +152,7 @@ def groups(named: dict[str, Any]) -> None:
         left = [tag for tag in left if tag not in tags]
     if left:
         raise MeshRefused("a face of the solid has no name", middle(2, left[0]))
-    gmsh.model.addPhysicalGroup(3, [tag for _, tag in gmsh.model.getEntities(3)], name="arm")
+    gmsh.model.addPhysicalGroup(3, solid, name="arm")
 
 
 def holder(face: dict[str, Any], tags: list[int], boxes: dict[int, NDArray[np.float64]]) -> int:
@@ -157,19 +171,15 @@ def holder(face: dict[str, Any], tags: list[int], boxes: dict[int, NDArray[np.fl
     raise MeshRefused("no face of the solid holds a named point", tuple(face["point"]))
 
 
-def middle(dimension: int, tag: int) -> Place:
-    """Middle of the box about an entity."""
-    box = np.array(gmsh.model.getBoundingBox(dimension, tag)).reshape(2, 3).mean(axis=0)
-    return float(box[0]), float(box[1]), float(box[2])
-
-
-def grade(named: dict[str, Any], sizes: MeshSizes, count: int, shrink: float) -> None:
+def grade(
+    named: dict[str, Any], sizes: MeshSizes, count: int, shrink: float, pins: dict[str, PinShape]
+) -> None:
     """Element size: `count` to a quarter of each bore at its surface, growing away from it up to the largest.
 
     Plates are held to `STRETCH` times their thickness, for an element through a plate stretched further than about 3:1
     bends badly and slows the solver; fillets and blends get a number of elements on their full circle.
     """
-    fields = [bore_field(named["bores"], sizes, count, shrink), *plate_fields(named, shrink)]
+    fields = [bore_field(named["bores"], sizes, count, shrink, bool(pins)), *plate_fields(named, shrink)]
     least = gmsh.model.mesh.field.add("Min")
     gmsh.model.mesh.field.setNumbers(least, "FieldsList", fields)
     gmsh.model.mesh.field.setAsBackgroundMesh(least)
@@ -179,12 +189,16 @@ def grade(named: dict[str, Any], sizes: MeshSizes, count: int, shrink: float) ->
     gmsh.option.setNumber("Mesh.MeshSizeMax", shrink * sizes.largest)
 
 
-def bore_field(bores: dict[str, Any], sizes: MeshSizes, count: int, shrink: float) -> int:
+def bore_field(bores: dict[str, Any], sizes: MeshSizes, count: int, shrink: float, pins: bool) -> int:
+    """Size by the distance from each bore's cylinder; with pins, which go on outside, by that along the axis too."""
     near = []
     for bore in bores.values():
         (x, y), radius = bore["centre_mm"], bore["radius_mm"]
         fine = shrink * np.pi / 2.0 * radius / count
         away = f"Fabs(Sqrt((x-({x:.9g}))^2+(y-({y:.9g}))^2)-{radius:.9g})"
+        if pins:
+            beyond = f"Fabs(z)-{bore['height_mm'] / 2.0:.9g}"
+            away = f"Sqrt({away}^2+(0.5*(({beyond})+Fabs({beyond})))^2)"
         near.append(f"{fine:.9g}+{sizes.growth - 1.0:.9g}*{away}")
     field = gmsh.model.mesh.field.add("MathEval")
     gmsh.model.mesh.field.setString(field, "F", f"Min(Min({near[0]},{near[1]}),{near[2]})")

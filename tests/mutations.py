@@ -34,7 +34,21 @@ BEAM = "tests/hand/test_beam.py::"
 
 SUBSTITUTIONS = "tests/record/test_substitutions.py::"
 
+CONTACT = "tests/elastic/test_contact.py::"
+
 MUTATIONS = (
+    Mutation(
+        "analysis/elastic/contact_pairs.py",
+        "sizes.sum(axis=1)[:, None] / 3.0",
+        "sizes.sum(axis=1)[:, None] / 2.0",
+        CONTACT + "test_surfaces_that_do_not_match_are_refused",
+    ),
+    Mutation(
+        "analysis/elastic/contact.py",
+        "now = self.gap < 0.0",
+        "now = self.gap < 1.0",
+        CONTACT + "test_pin_with_clearance_bears_as_persson_says",
+    ),
     Mutation(
         "analysis/worked/statics.py",
         "Rx = -(F*u1x + P*u2x)",

@@ -5,8 +5,17 @@ each) -> `assembly` -> `loads` and `supports` -> `solve`, which picks `direct` (
 gradients, all cases in lockstep) -> `recovery` and `surface` (nodal stress) -> `invariants`, `error`. `sample` reads fields at
 points. `analysis.proof` does all of it for the load cases of an arm.
 
+`contact_solve` is the same for bodies that touch: `contact_pairs` (nodes of two surfaces on each other), `contact` (passes, active
+set), `contact_levels` (the multigrid with the closed springs).
+
 Six components of a symmetric tensor are always xx, yy, zz, xy, yz, zx; shear strains are engineering strains.
 """
+
+import os as _os
+
+# Threads of the kernels sleep while they wait: spinning cost ten times the processor time beside other programs (measured), and
+# gains nothing where the machine is free. Read when the threads' library is loaded, at the first parallel kernel.
+_os.environ.setdefault("OMP_WAIT_POLICY", "passive")
 
 from numba import config as _numba
 

@@ -13,7 +13,7 @@ from numba import njit, prange
 from numpy.typing import NDArray
 
 from analysis.elastic.element import gradients
-from analysis.elastic.material import Elastic
+from analysis.elastic.material import Law
 from analysis.elastic.pattern import Pattern
 from analysis.elastic.quadrature import tetrahedron4, tetrahedron14
 
@@ -28,13 +28,14 @@ class Stiffness:
 
 
 def stiffness(
-    pattern: Pattern, points: NDArray[np.float64], curved: NDArray[np.bool_], material: Elastic
+    pattern: Pattern, points: NDArray[np.float64], curved: NDArray[np.bool_], material: Law
 ) -> Stiffness:
     """Assemble elements of 4 or 10 nodes; points (n, 3) in the pattern's numbering; curved (m,) in the pattern's order.
 
     Straight elements take 4 points (exact), curved ones 14; linear elements take the same rules, each exact.
     """
     linear = pattern.tets.shape[1] == 4
+    lame, mu = material.constants(pattern.elements)
     few, few_weights = tetrahedron4()
     many, many_weights = tetrahedron14()
     blocks = np.zeros((len(pattern.columns), 3, 3))
@@ -44,7 +45,7 @@ def stiffness(
     _assemble(
         points, pattern.tets, curved, pattern.start, pattern.columns, pattern.cuts,
         gradients(few, linear), few_weights, gradients(many, linear), many_weights,
-        material.lame, material.mu, blocks, least,
+        lame, mu, blocks, least,
     )  # fmt: skip
     return Stiffness(pattern, blocks, least)
 
@@ -151,7 +152,7 @@ def _assemble(  # noqa: C901, PLR0912 - one loop nest: a call inside would keep 
             for i in range(count):
                 for j in range(i, count):
                     s = S[i, j]
-                    trace = mu * (s[0, 0] + s[1, 1] + s[2, 2])
+                    trace = mu[e] * (s[0, 0] + s[1, 1] + s[2, 2])
                     for at, to, turned in ((i, j, False), (j, i, True)):
                         row = nodes[at]
                         if row < first or row >= last or (turned and i == j):
@@ -161,6 +162,6 @@ def _assemble(  # noqa: C901, PLR0912 - one loop nest: a call inside would keep 
                             block[a, a] += trace
                             for b in range(3):
                                 if turned:
-                                    block[a, b] += lame * s[b, a] + mu * s[a, b]
+                                    block[a, b] += lame[e] * s[b, a] + mu[e] * s[a, b]
                                 else:
-                                    block[a, b] += lame * s[a, b] + mu * s[b, a]
+                                    block[a, b] += lame[e] * s[a, b] + mu[e] * s[b, a]

@@ -25,14 +25,16 @@ POINTS = 5  # each way: the half-cosine has a kink inside the elements at its en
 
 @dataclass(frozen=True)
 class BoreLoad:
-    """Force (N) and moment (N mm) about (centre, z = 0) that a pin gives to a bore; `linear`: carry the moment of an
-    off-middle force by a pressure that grows along the bore, as far as it stays pressure."""
+    """Force (N) and moment (N mm) about the centre (x, y, z) that a pin gives to a bore, or with `outside` a plate to the
+    pin in it; `linear`: carry the moment of an off-middle force by a pressure that grows along the bore, as far as it stays
+    pressure."""
 
     surface: str
-    centre: tuple[float, float]
+    centre: tuple[float, float] | tuple[float, float, float]  # z is 0 where not given
     force: tuple[float, float, float]
     moment: tuple[float, float, float] = (0.0, 0.0, 0.0)
     linear: bool = True
+    outside: bool = False  # the material lies within the surface
 
 
 @dataclass(frozen=True)
@@ -55,7 +57,7 @@ class Bore:
     """Points of a bore's surface in cylinder coordinates."""
 
     places: Array  # (p, 3)
-    radial: Array  # (p, 3) away from the axis, into the material
+    radial: Array  # (p, 3) into the material: away from the axis, or toward it for a pin
     z: Array  # (p,)
 
 
@@ -87,9 +89,10 @@ def bore_vector(mesh: Mesh, load: BoreLoad) -> tuple[Array, Array, tuple[float, 
     local, weights = triangle(POINTS)
     shape = shapes(local)
     areas, _ = face_areas(mesh.points[faces], local, weights)  # (k, q)
-    middle = np.array([*load.centre, 0.0])
-    inside = _bore(np.einsum("qn,knx->kqx", shape, mesh.points[faces]), middle)
-    at_nodes = _bore(mesh.points[faces], middle)
+    middle = np.array([*load.centre, 0.0][:3])
+    sign = -1.0 if load.outside else 1.0
+    inside = _bore(np.einsum("qn,knx->kqx", shape, mesh.points[faces]), middle, sign)
+    at_nodes = _bore(mesh.points[faces], middle, sign)
     half = float(np.abs(at_nodes.z).max())
     target = np.concatenate([load.force, load.moment])
 
@@ -115,10 +118,10 @@ def bore_vector(mesh: Mesh, load: BoreLoad) -> tuple[Array, Array, tuple[float, 
     return nodal, corners.reshape(*faces.shape, 3), told
 
 
-def _bore(places: Array, middle: Array) -> Bore:
+def _bore(places: Array, middle: Array, sign: float) -> Bore:
     away = places.reshape(-1, 3) - middle
     radius = np.hypot(away[:, 0], away[:, 1])
-    radial = np.column_stack([away[:, 0] / radius, away[:, 1] / radius, np.zeros(len(away))])
+    radial = sign * np.column_stack([away[:, 0] / radius, away[:, 1] / radius, np.zeros(len(away))])
     return Bore(away, radial, away[:, 2])
 
 

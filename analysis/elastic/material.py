@@ -1,4 +1,4 @@
-"""Isotropic linear elasticity: the constants the kernels need, and stress from strain."""
+"""Isotropic linear elasticity: the constants the kernels need, and stress from strain; bodies of several materials."""
 
 from __future__ import annotations
 
@@ -35,7 +35,27 @@ class Elastic:
         """Lame's first constant, MPa."""
         return self.modulus * self.poisson / ((1.0 + self.poisson) * (1.0 - 2.0 * self.poisson))
 
+    def constants(self, elements: NDArray[np.int64]) -> tuple[Array, Array]:
+        """Lame's first constant and shear modulus (m,) of elements (m,), MPa."""
+        return np.full(len(elements), self.lame), np.full(len(elements), self.mu)
+
     def stress(self, strain: Array) -> Array:
         """Stress (..., 6) in MPa from strain (..., 6) with engineering shears."""
         mean = self.lame * strain[..., :3].sum(axis=-1, keepdims=True)
         return np.concatenate([mean + 2.0 * self.mu * strain[..., :3], self.mu * strain[..., 3:]], axis=-1)
+
+
+@dataclass(frozen=True)
+class Mixed:
+    """Bodies of several materials in one mesh: body (m,) tells the law of each element."""
+
+    laws: tuple[Elastic, ...]
+    body: NDArray[np.int64]
+
+    def constants(self, elements: NDArray[np.int64]) -> tuple[Array, Array]:
+        """Lame's first constant and shear modulus (m,) of elements (m,), MPa."""
+        own = self.body[elements]
+        return np.array([law.lame for law in self.laws])[own], np.array([law.mu for law in self.laws])[own]
+
+
+Law = Elastic | Mixed

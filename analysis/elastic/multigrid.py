@@ -7,7 +7,9 @@ has its own step lengths; one pass over the matrix serves all. Supports are held
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,12 +18,13 @@ from analysis.elastic import kernels
 from analysis.elastic.assembly import Stiffness, stiffness
 from analysis.elastic.direct import Factor, factor
 from analysis.elastic.element import TET_EDGES
-from analysis.elastic.material import Elastic
+from analysis.elastic.material import Law
 from analysis.elastic.mesh import Ordered
 from analysis.elastic.pattern import build
 
 Array = NDArray[np.float64]
 Single = NDArray[np.float32]
+Product = Callable[[Array, Array], None]  # writes A x of the first into the second
 DEGREE = 3
 RATIO = 10.0  # of the largest to the smallest eigenvalue the smoother works on
 SAFETY = 1.25  # on the power iteration's estimate of the largest, which comes from below
@@ -56,6 +59,12 @@ def levels(tets: NDArray[np.int32], count: int) -> Levels:
     return Levels(corners, begin, np.tile(mids, 2)[order], parents)
 
 
+def held_corners(found: Levels, fixed: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Scalar unknowns of the coarse level at the corner nodes among those held."""
+    parents = found.parents[fixed // 3].astype(np.int64)
+    return (3 * parents[:, 0] + fixed % 3)[parents[:, 0] == parents[:, 1]]
+
+
 class Preconditioner:
     """One V-cycle; `apply` turns residuals (n, 24) into corrections (n, 24), both single precision."""
 
@@ -63,7 +72,7 @@ class Preconditioner:
         self,
         matrix: Stiffness,
         ordered: Ordered,
-        material: Elastic,
+        material: Law,
         fixed: NDArray[np.int64],
         choice: str | None,
     ) -> None:
@@ -79,14 +88,13 @@ class Preconditioner:
         self.largest = SAFETY * self._largest()
 
     def _coarse(
-        self, ordered: Ordered, material: Elastic, fixed: NDArray[np.int64], choice: str | None
+        self, ordered: Ordered, material: Law, fixed: NDArray[np.int64], choice: str | None
     ) -> tuple[Factor, NDArray[np.int64]]:
         number = self.levels.parents[:, 0]
         pattern = build(number[self.matrix.pattern.tets[:, :4]], len(self.levels.corners))
         straight = np.zeros(len(pattern.tets), dtype=bool)
         linear = stiffness(pattern, ordered.points[self.levels.corners], straight, material)
-        corner = fixed[self.levels.parents[fixed // 3, 0] == self.levels.parents[fixed // 3, 1]]
-        held = 3 * number[corner // 3].astype(np.int64) + corner % 3
+        held = held_corners(self.levels, fixed)
         return factor(linear, held, single=True, choice=choice), held
 
     def _largest(self) -> float:
@@ -95,18 +103,16 @@ class Preconditioner:
         zero, estimate = np.zeros_like(vector), 0.0
         for _ in range(POWERS):
             self.step[:] = 0.0
-            kernels.smooth(
-                *self.rows, self.inverse, vector, zero, np.float32(0.0), np.float32(-1.0), self.step, self.one
-            )
-            size = np.sqrt(_columns(self.step, self.step))
-            estimate = float(np.max(size / np.sqrt(_columns(vector, vector))))
+            self._step(vector, zero, 0.0, -1.0, self.one)
+            size = np.sqrt(columns(self.step, self.step))
+            estimate = float(np.max(size / np.sqrt(columns(vector, vector))))
             vector = self.step / np.tile(size, 3).astype(np.float32)
         return estimate
 
     def apply(self, right: NDArray[np.float32]) -> NDArray[np.float32]:
         """Pre-smooth from zero, correct on the coarse level, post-smooth: a symmetric operation."""
         x, other = self._smooth(right, None, self.one, self.two)
-        kernels.defect(*self.rows, x, right, other)
+        self._defect(x, right, other)
         kernels.restrict(self.levels.corners, self.levels.begin, self.levels.mids, other, self.small)
         kernels.prolong(self.levels.parents, self._coarse_solve(), x)
         found, _ = self._smooth(right, x, other, x)
@@ -128,14 +134,22 @@ class Preconditioner:
             if turn:
                 after = 1.0 / (2.0 * rate - before)
                 keep, gain, before = after * before, 2.0 * after / half, after
-            if x is None:
-                kernels.first_step(self.rows[0], self.inverse, right, np.float32(gain), self.step, into)
-            else:
-                kernels.smooth(
-                    *self.rows, self.inverse, x, right, np.float32(keep), np.float32(gain), self.step, into
-                )
+            self._step(x, right, keep, gain, into)
             x, into, spare = into, spare, into
         return x, into  # type: ignore[return-value]
+
+    def _step(self, x: Single | None, right: Single, keep: float, gain: float, into: Single) -> None:
+        """step = keep step + gain D^-1 (right - A x), into = x + step; x is zero where it is None."""
+        if x is None:
+            kernels.first_step(self.rows[0], self.inverse, right, np.float32(gain), self.step, into)
+        else:
+            kernels.smooth(
+                *self.rows, self.inverse, x, right, np.float32(keep), np.float32(gain), self.step, into
+            )
+
+    def _defect(self, x: Single, right: Single, into: Single) -> None:
+        """into = right - A x."""
+        kernels.defect(*self.rows, x, right, into)
 
 
 def block_inverse(matrix: Stiffness, fixed: NDArray[np.int64]) -> Array:
@@ -152,7 +166,13 @@ def block_inverse(matrix: Stiffness, fixed: NDArray[np.int64]) -> Array:
     return inverse
 
 
-def _columns(x: np.ndarray, y: np.ndarray) -> Array:
+def products(matrix: Stiffness) -> Product:
+    """y = K x of displacements (n, 24)."""
+    pattern = matrix.pattern
+    return partial(kernels.product, pattern.cuts, pattern.start, pattern.columns, matrix.blocks)
+
+
+def columns(x: np.ndarray, y: np.ndarray) -> Array:
     """Dot product of each of the eight cases."""
     sums = np.empty((PARTS, kernels.WIDTH))
     kernels.dots(x, y, sums)
@@ -165,44 +185,43 @@ def _ratio(top: Array, bottom: Array) -> Array:
 
 
 def conjugate(
-    matrix: Stiffness,
+    product: Product,
     preconditioner: Preconditioner,
     loads: Array,
     fixed: NDArray[np.int64],
-    tolerance: float,
+    tolerance: float | Array,
     most: int,
 ) -> tuple[Array, int, bool]:
     """Solve for loads (n, 24); returns displacements (n, 24), iterations, and whether every case reached the tolerance.
 
-    The change of direction is Polak and Ribiere's, which forgives a preconditioner in single precision.
+    tolerance: of the residual as a share of the load, one for all or (8,). The change of direction is Polak and Ribiere's,
+    which forgives a preconditioner in single precision.
     """
-    pattern = matrix.pattern
-    rows = (pattern.cuts, pattern.start, pattern.columns, matrix.blocks)
-    flat = _held(fixed)
+    flat = places(fixed)
     r = loads.copy()
     r[flat] = 0.0
     x, q = np.zeros_like(r), np.empty_like(r)
     small = r.astype(np.float32)
     sums = np.empty((PARTS, kernels.WIDTH))
-    goal = tolerance**2 * _columns(r, r)
+    goal = tolerance**2 * columns(r, r)
     p = preconditioner.apply(small).astype(np.float64)
-    before = _columns(r, p)
+    before = columns(r, p)
     for iteration in range(1, most + 1):
-        kernels.product(*rows, p, q)
+        product(p, q)
         q[flat] = 0.0
-        length = _ratio(before, _columns(p, q))
+        length = _ratio(before, columns(p, q))
         kernels.move(x, r, p, q, length, small, sums)
         if np.all(sums.sum(axis=0) <= goal):
             return x, iteration, True
         z = preconditioner.apply(small)
-        after = _columns(r, z)
-        share = _ratio(-length * _columns(q, z), before)
+        after = columns(r, z)
+        share = _ratio(-length * columns(q, z), before)
         kernels.turn(p, z, share)
         before = after
     return x, most, False
 
 
-def _held(fixed: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+def places(fixed: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Places of the held unknowns of all eight cases in an (n, 24) array."""
     node = np.repeat(fixed // 3, kernels.WIDTH)
     return node, (kernels.WIDTH * (fixed % 3)[:, None] + np.arange(kernels.WIDTH)).ravel()

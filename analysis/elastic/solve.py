@@ -18,7 +18,7 @@ from analysis.elastic.assembly import Stiffness, stiffness
 from analysis.elastic.direct import NotPositiveDefinite, factor
 from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh, Ordered
-from analysis.elastic.multigrid import Preconditioner, conjugate
+from analysis.elastic.multigrid import Preconditioner, conjugate, products
 from analysis.elastic.status import Figures, Status
 from analysis.elastic.supports import determinate
 
@@ -128,7 +128,7 @@ def _gradients(
         packed = np.zeros((len(right), 3, kernels.WIDTH))
         packed[:, :, : part.shape[2]] = part
         found, used, good = conjugate(
-            matrix, preconditioner, packed.reshape(len(right), -1), unknowns, tolerance, most
+            products(matrix), preconditioner, packed.reshape(len(right), -1), unknowns, tolerance, most
         )
         moved[:, :, begin : begin + kernels.WIDTH] = found.reshape(packed.shape)[:, :, : part.shape[2]]
         iterations, settled = max(iterations, used), settled and good

@@ -17,6 +17,7 @@ class Status(Enum):
         "conjugate gradients did not settle and there was no memory for the direct solver: refine thin plates"
     )
     RESIDUAL_TOO_LARGE = "the equations are not solved to tolerance: look for slivers in the mesh"
+    CONTACT_UNSETTLED = "the contact did not settle: mesh the bore finer, allow more passes, or look for a pin that nothing presses"
     OUT_OF_MEMORY = "the model needs more memory than is free: take larger elements or another machine"
 
 

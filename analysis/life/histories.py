@@ -24,6 +24,12 @@ Floats = NDArray[np.float64]
 SOLVED, ADDED = "contact solved on the mesh", "half-cosine pressure, ring stress of the fit on top"
 
 
+def mesh_file(folder: Path) -> Path:
+    """The mesh that the stresses belong to: that of the solved contact where it is there, else that of stress.vtu."""
+    solved = folder / "bores" / "contact.msh"
+    return solved if (folder / "bores" / "stress-fit.vtu").exists() else folder / "arm.msh"
+
+
 def histories(folder: Path, arm: Arm, variant: Variant) -> tuple[Floats, Floats, str]:
     """Points (n, 3) mm, stress (C, n, 6) MPa by load case, and where the stresses come from."""
     solved = folder / "bores" / f"stress-{variant.contact}.vtu"

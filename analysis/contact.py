@@ -1,0 +1,215 @@
+"""Pins in their bores by contact: `python -m analysis.contact DIR` writes contact.csv, fields and a picture to DIR/bores.
+
+Reads arm.yaml, arm.brep, faces.json and loads.json of DIR. The arm is meshed once more, with its pins, and solved for every load
+case with the arm's fits and with those that the file sets beside them, each at its mean size at room temperature; and for
+the fits alone, without load (the case `fitted`). contact.msh is the arm's part of that mesh, and stress-fit.vtu and
+stress-compare.vtu hold its fields under the names of stress.vtu. Where no second fit is named the two are the same.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.bores.fit import assemble
+from analysis.contact_fields import fields, table
+from analysis.contact_measures import measured, seat
+from analysis.contact_picture import contact_picture
+from analysis.elastic.contact_pairs import joined
+from analysis.elastic.contact_solve import Touched, touch
+from analysis.elastic.mesh import Mesh
+from analysis.elastic.status import Status
+from analysis.fitted import Fitted, FittedLoad, begin, fitted, fitted_load, unloaded
+from analysis.tables import read_json, write_csv, write_json
+from geometry.datums import bore
+from geometry.mesher import MeshRefused, MeshReport, mesh_with_pins
+from geometry.meshfile import read_mesh, write_vtu
+from geometry.pins import pin_shape
+from params.arm import Arm
+from params.bores import BoreFit, Sizes
+from params.caution import CAUTION
+from params.material import Material
+from params.read import read_arm, read_material
+
+Floats = NDArray[np.float64]
+KINDS = ("fit", "compare")
+ALONE = "fitted"  # the case without load
+COLUMNS = (
+    "fits", "bore", "fit", "interference_mm", "load_case", "contact_arc_deg", "peak_pressure_MPa", "peak_angle_deg", "peak_z_mm",
+    "peak_middle_MPa", "largest_gap_mm", "lift_off_share", "least_pressure_MPa", "overlap_mm", "overlap_share", "force_balance",
+    "passes", "status",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Solved:
+    """One set of fits: all load cases, then the fits alone; interference of each bore on the diameter, mm."""
+
+    kind: str
+    interference: dict[str, float]
+    named: dict[str, str]
+    cases: tuple[str, ...]
+    loads: list[FittedLoad]
+    touched: Touched
+    alone: Touched
+
+    @property
+    def displacement(self) -> Floats:
+        return np.concatenate([self.touched.displacement, self.alone.displacement])
+
+    @property
+    def pressure(self) -> Floats:
+        return np.concatenate([self.touched.pressure, self.alone.pressure])
+
+    @property
+    def gap(self) -> Floats:
+        return np.concatenate([self.touched.gap, self.alone.gap])
+
+    @property
+    def passes(self) -> tuple[int, ...]:
+        return (*self.touched.figures.passes, *self.alone.figures.passes)
+
+
+def in_contact(arm: Arm) -> dict[str, BoreFit]:
+    """Bores whose pin is modelled; a bush between pin and arm is not, such a bore keeps the half-cosine pressure."""
+    found = arm.bores.fits if arm.bores else {}
+    return {name: fit for name, fit in found.items() if fit.bush is None}
+
+
+def modelled(folder: Path, arm: Arm, material: Material, fits: dict[str, BoreFit]) -> tuple[Fitted, MeshReport]:  # fmt: skip
+    """Mesh with pins, read back as one model; contact.msh and pins.msh stay in `folder`/bores."""
+    shapes = {name: pin_shape(arm, name, fit.shaft.inside) for name, fit in fits.items()}
+    targets = folder / "bores" / "contact.msh", folder / "bores" / "pins.msh"
+    targets[0].parent.mkdir(exist_ok=True)
+    report = mesh_with_pins(
+        folder / "arm.brep", folder / "faces.json", arm.mesh, shapes, targets, arm.mesh.per_quarter_bore
+    )
+    print(f"mesh: {report}", flush=True)
+    parts = [Mesh.of(read_mesh(target)) for target in targets]
+    return fitted(
+        parts[0], parts[1], material, shapes, {name: fit.shaft for name, fit in fits.items()}
+    ), report
+
+
+def solved(
+    model: Fitted, arm: Arm, material: Material, fits: dict[str, BoreFit], kind: str, cases: dict[str, Any]
+) -> Solved:  # fmt: skip
+    """Every case with one set of fits."""
+    sizes: dict[str, Sizes] = {
+        name: (fit.compare or fit.fit) if kind == "compare" else fit.fit for name, fit in fits.items()
+    }
+    mean = {
+        name: float(assemble(fits[name], size, bore(arm, name), material).interference[1, 0])
+        for name, size in sizes.items()
+    }
+    gaps, pairs = {name: -0.5 * value for name, value in mean.items()}, joined(list(model.pairs.values()))
+    loads, alone = [fitted_load(model, arm, case) for case in cases.values()], [unloaded(model)]
+    runs = [
+        touch(model.mesh, model.law, np.stack([one.vector for one in part]), pairs, begin(model, gaps, part), model.fixed)
+        for part in (loads, alone)
+    ]  # fmt: skip
+    named = {
+        name: str(size.fit) if size.fit else f"measured {size.measured.bore:g}/{size.measured.shaft:g} mm"  # type: ignore[union-attr]
+        for name, size in sizes.items()
+    }
+    return Solved(kind, mean, named, (*cases, ALONE), loads + alone, *runs)
+
+
+def rows(model: Fitted, made: Solved) -> list[dict[str, Any]]:
+    """The rows of contact.csv."""
+    found, first = [], 0
+    for name, pairs in model.pairs.items():
+        part, at = slice(first, first + len(pairs.outer)), seat(model.mesh, name, model.shapes[name], pairs)
+        first = part.stop
+        for c, case in enumerate(made.cases):
+            head = {
+                "fits": made.kind, "bore": f"{name}_bore", "fit": made.named[name], "load_case": case,
+                "interference_mm": made.interference[name], "passes": made.passes[c], "status": "ok",
+            }  # fmt: skip
+            load = made.loads[c].bores.get(f"{name}_bore")
+            found.append(
+                head
+                | measured(at, made.pressure[c, part], made.gap[c, part], load, model.law.laws[0].modulus)
+            )
+    return found
+
+
+def told(made: Solved) -> str:
+    """The solve in one line."""
+    done = made.touched.figures
+    return (
+        f"{made.kind}: {done.unknowns:,} unknowns, {done.pairs:,} contact nodes, {max(done.passes)} passes, "
+        f"{done.iterations} iterations, supports carry {done.reaction:.0e} of the load, {(done.seconds or {})['all']:.1f} s"
+    )
+
+
+def figures(made: list[Solved], report: MeshReport, folder: Path) -> dict[str, Any]:
+    """contact.json: mesh, solver and time; the plain solve's time is that of elastic.json, of the mesh it used."""
+    plain = read_json(folder / "elastic.json") if (folder / "elastic.json").exists() else None
+    parts = ("pattern", "assembly", "solve", "check")
+    seconds = sum(plain["seconds"].get(name, 0.0) for name in parts) if plain else None
+    solver = {}
+    for one in made:
+        done = one.touched.figures
+        solver[one.kind] = {
+            "interference_mm": one.interference, "passes": done.passes, "iterations": done.iterations,
+            "coarse_factors": done.factors, "reaction": done.reaction, "seconds": done.seconds,
+            "seconds_over_plain": (done.seconds or {})["all"] / seconds if seconds else None,
+        }  # fmt: skip
+    last = made[-1].touched.figures
+    return {
+        "caution": CAUTION,
+        "mesh": {
+            "nodes": report.nodes, "elements": report.elements, "worst_quality": report.worst_quality,
+            "attempts": report.attempts,
+        },
+        "unknowns": last.unknowns, "contact_nodes": last.pairs, "peak_memory_MB": last.peak_bytes / 1e6,
+        "plain_unknowns": plain["mesh"]["unknowns"] if plain else None, "plain_seconds": seconds, "solver": solver,
+    }  # fmt: skip
+
+
+def main(folder: Path) -> int:
+    arm, start = read_arm(folder / "arm.yaml"), time.perf_counter()
+    material, fits = read_material(arm.material), in_contact(arm)
+    if not fits:
+        print(f"{arm.name}: bores.fits names no fit without a bush: no contact to solve", file=sys.stderr)
+        return 3
+    try:
+        model, report = modelled(folder, arm, material, fits)
+    except MeshRefused as refusal:
+        print(refusal, file=sys.stderr)
+        return 3
+    cases = read_json(folder / "loads.json")["cases"]
+    made: list[Solved] = []
+    for kind in KINDS:
+        made.append(solved(model, arm, material, fits, kind, cases))
+        for run in (made[-1].touched, made[-1].alone):
+            if run.status is not Status.OK:
+                print(f"{kind}: {run.told}", file=sys.stderr)
+                return 3
+        print(told(made[-1]), flush=True)
+        write_vtu(
+            folder / "bores" / f"stress-{kind}.vtu",
+            read_mesh(folder / "bores" / "contact.msh"),
+            fields(model, made[-1].loads, made[-1].cases, made[-1].displacement, made[-1].pressure),
+            {},
+        )
+    found = [row for one in made for row in rows(model, one)]
+    write_csv(folder / "bores" / "contact.csv", COLUMNS, found)
+    table(folder / "bores" / "contact-field.csv", model, found, {one.kind: one for one in made})
+    write_json(
+        folder / "bores" / "contact.json",
+        figures(made, report, folder) | {"seconds": time.perf_counter() - start},
+    )
+    contact_picture(folder)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1])))
