@@ -166,8 +166,8 @@ rule contact:
             "contact.msh",
             "stress-fit.vtu",
             "stress-compare.vtu",
-            "pictures/contact.png",
         ),
+        captioned("results/{arm}/as-written/bores/pictures/", "contact.png"),
     log:
         "results/{arm}/as-written/log/contact.txt",
     threads: 1

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from analysis.elastic.mesh import Mesh
 from analysis.life.damage import Life, life, worst_places
 from analysis.life.duty import Cycles
-from analysis.life.histories import histories, interference
+from analysis.life.histories import histories, interference, mesh_file
 from analysis.life.meanstress import mean_rule
 from analysis.life.plane import Search, search
 from analysis.life.regions import surfaces
@@ -60,7 +60,9 @@ def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -
     """Life of one variant at every node of its surface."""
     points, stress, source = histories(folder, arm, variant)
     if len(points) != len(mesh.points) or np.abs(points - mesh.points).max() > 1e-2:
-        raise ValueError(f"{folder}: stresses and arm.msh are of different meshes; delete both and run again")
+        raise ValueError(
+            f"{folder}: stresses and arm.msh and its mesh do not go together; delete them and run again"
+        )
     regions = surfaces(arm, mesh)
     tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
     state = states(bores, variant, regions, tight, len(mesh.points))
@@ -216,7 +218,7 @@ def main(folder: Path) -> int:
         print(f"{folder / 'arm.yaml'}: has no section bores; add one to learn lives", file=sys.stderr)
         return 1
     bores, target = arm.bores, folder / "bores"
-    arrays = read_mesh(folder / "arm.msh")
+    arrays = read_mesh(mesh_file(folder))
     mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_json(folder / "hand.json")
     made, table = [], []
     for variant in variants(arm):

@@ -26,7 +26,7 @@ from analysis.life.fad import Diagram
 from analysis.life.flaws import Place, Steel, service_of
 from analysis.life.growth import End, Service
 from analysis.life.growth_law import LAWS
-from analysis.life.histories import histories
+from analysis.life.histories import histories, mesh_file
 from analysis.life.inspection import acceptable_flaw, interval
 from analysis.life.path import from_bore, from_surface
 from analysis.life.remaining import Remaining, remaining_life
@@ -297,7 +297,7 @@ def main(folder: Path) -> int:
     if arm.bores is None or arm.cracks is None:
         print(f"{folder / 'arm.yaml'}: needs the sections bores and cracks", file=sys.stderr)
         return 1
-    cracks, mesh = arm.cracks, Mesh.of(read_mesh(folder / "arm.msh"))
+    cracks, mesh = arm.cracks, Mesh.of(read_mesh(mesh_file(folder)))
     cycles = year(arm, arm.bores)
     held = {v.name: loads(folder, arm, mesh, cycles, v) for v in variants(arm)}
     target, old = folder / "bores", held.get(CRACKED, held[THIS])

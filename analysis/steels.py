@@ -24,6 +24,7 @@ from analysis.life.critical import critical_size
 from analysis.life.damage import life
 from analysis.life.duty import Cycles
 from analysis.life.flaws import Place, service_of
+from analysis.life.histories import mesh_file
 from analysis.life.plane import search
 from analysis.life.states import rule_of, surface_curve
 from analysis.life.variants import CAST, Variant, this_arm
@@ -167,7 +168,7 @@ def main(folder: Path) -> int:
     if arm.bores is None:
         print(f"{folder / 'arm.yaml'}: has no section bores", file=sys.stderr)
         return 1
-    mesh = Mesh.of(read_mesh(folder / "arm.msh"))
+    mesh = Mesh.of(read_mesh(mesh_file(folder)))
     this = this_arm(arm, read_material(arm.material))
     held = loads(folder, arm, mesh, year(arm, arm.bores), this)
     places = {region: (place, wall) for region, _, place, wall in new_places(held)} if arm.cracks else {}

@@ -30,6 +30,12 @@ def mesh_file(folder: Path) -> Path:
     return solved if (folder / "bores" / "stress-fit.vtu").exists() else folder / "arm.msh"
 
 
+def mesh_file(folder: Path) -> Path:
+    """The mesh that the stresses stand on: that of the solved contact where it is there."""
+    solved = folder / "bores" / "contact.msh"
+    return solved if solved.exists() else folder / "arm.msh"
+
+
 def histories(folder: Path, arm: Arm, variant: Variant) -> tuple[Floats, Floats, str]:
     """Points (n, 3) mm, stress (C, n, 6) MPa by load case, and where the stresses come from."""
     solved = folder / "bores" / f"stress-{variant.contact}.vtu"
