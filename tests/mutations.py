@@ -31,6 +31,7 @@ STATICS = "tests/hand/test_statics.py::"
 SECTIONS = "tests/hand/test_sections.py::"
 CLAUSES = "tests/hand/test_clauses.py::"
 BEAM = "tests/hand/test_beam.py::"
+MAKING = "tests/making/"
 
 SUBSTITUTIONS = "tests/record/test_substitutions.py::"
 
@@ -180,6 +181,36 @@ MUTATIONS = (
     ),
     Mutation(
         "analysis/hubforces.py", 'root["M3"] + root["V2"] * radius', 'root["M3"]', "tests/hand/test_hub.py"
+    ),
+    Mutation(
+        "analysis/making/fitted.py",
+        "route.factors.casting / route.factors.across_build",
+        "route.factors.casting * route.factors.across_build",
+        MAKING + "test_fit.py::test_factors_of_the_demo_routes",
+    ),
+    Mutation(
+        "analysis/making/joints.py",
+        "strength = route.factors.joint * now",
+        "strength = now",
+        MAKING + "test_split.py::test_joint_stress_is_that_of_the_member_check",
+    ),
+    Mutation(
+        "analysis/making/joints.py",
+        "direct(min(classes), PARTIAL, thickness",
+        "direct(min(classes), 1.0, thickness",
+        MAKING + "test_split.py::test_damage_of_a_joint_in_closed_form",
+    ),
+    Mutation(
+        "analysis/making/flip.py",
+        "first = self.opens - datetime.timedelta(1 + later)",
+        "first = self.opens - datetime.timedelta(later)",
+        MAKING + "test_decision.py::test_chance_and_lateness_by_hand",
+    ),
+    Mutation(
+        "geometry/stock.py",
+        "hole = bore.bore - 2.0 * stock.machining",
+        "hole = bore.bore - stock.machining",
+        "tests/geometry/test_nearnet.py::test_machined_faces_have_the_machining_stock",
     ),
 )
 

@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.making.fit import SIZES
+from analysis.making.fit import SIZES, with_sizes
 from analysis.making.fitted import WALLS, Fitted, fitted
 from analysis.making.steel import put_in
 from analysis.tables import read_csv
@@ -18,11 +18,12 @@ from params.arm import Arm
 from params.commented import commented
 from params.read import read_arm, read_material
 from params.readroute import read_route
-from params.units import outside, shown_unit
+from params.route import Route
+from params.units import inside, outside, shown_unit
 from params.yamlfile import read_yaml
 
 
-def written(data: dict[str, Any], found: Fitted, row: dict[str, str]) -> str:
+def written(data: dict[str, Any], found: Fitted, row: dict[str, str], route: Route) -> str:
     """The parameter file `data` with the sizes of a row of best.csv and all that the route changes."""
     unit = shown_unit("length", found.arm.units)
     made, new = copy.deepcopy(data), found.arm
@@ -41,7 +42,10 @@ def written(data: dict[str, Any], found: Fitted, row: dict[str, str]) -> str:
         if name in made["criteria"] or getattr(new.criteria, name) != 1.0:
             made["criteria"][name] = getattr(new.criteria, name)
     made["sweep"] = {name: value for name, value in made["sweep"].items() if name not in WALLS}
-    put_in(made, new)
+    sizes = {
+        name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in SIZES if row[f"{name}_{unit}"]
+    }
+    put_in(made, with_sizes(new, sizes), route)
     head = f"{data['name']} by the route {row['route']}: its best design {row['id']}. {row['notes']}."
     return commented(made, Arm, head)
 
@@ -55,7 +59,7 @@ def main(folder: Path, source: Path) -> None:
     target.parent.mkdir(parents=True, exist_ok=True)
     given = read_arm(arm)
     found = fitted(given, route, read_material(given.material), read_material(row["material"]))
-    target.write_text(written(read_yaml(arm).data, found, row))
+    target.write_text(written(read_yaml(arm).data, found, row, route))
     read_arm(target)
 
 

@@ -21,7 +21,7 @@ UNKNOWN = "not computed"
 ENDLESS = "no damage"
 COLUMNS = [
     "order", "route", "title", "design", "material", "mass_kg", "hand_margin", "mesh_margin", "governing", "years_to_crack",
-    "acceptable_flaw", "p50_ready", "p90_ready", "chance_missed", "cost_low", "cost_likely", "cost_high",
+    "service_years", "acceptable_flaw", "p50_ready", "p90_ready", "chance_missed", "cost_low", "cost_likely", "cost_high",
     "expected_cost_of_lateness", "expected_total", "currency", "holds", "dominated_by", "sensitivity", "chance_of_lasting",
     "note", "caution",
 ]  # fmt: skip
@@ -58,7 +58,7 @@ def of_route(route: dict[str, str], dates: dict[str, str], cost: dict[str, str],
         "holds": holds(route), "caution": CAUTION,
         "note": "; ".join(filter(None, (route["reason"], dates["note"], route["notes"]))),
     }  # fmt: skip
-    made |= life_of(folder)
+    made |= at_joints(life_of(folder), folder.parent / "joints.csv")
     if made["cost_likely"] is not None and made["expected_cost_of_lateness"] is not None:
         made["expected_total"] = made["cost_likely"] + made["expected_cost_of_lateness"]
     return made
@@ -86,25 +86,41 @@ def life_of(folder: Path) -> Row:
     if not (folder / "lasting.csv").exists():
         return made
     (row,) = read_csv(folder / "lasting.csv")
+    made["service_years"] = number(row["service_years"])
     if row["life_region"]:
         made["years_to_crack"] = number(row["years_to_crack"]) or ENDLESS
     if row["acceptable_depth"]:
         size = " x ".join(f"{float(row[name]):.3g}" for name in ("acceptable_depth", "acceptable_length"))
         made["acceptable_flaw"] = f"{size} {row['length_unit']}, {row['flaw_region']}"
+    elif row["life_region"] and row["note"]:
+        made["acceptable_flaw"] = row["note"]
     return made
 
 
-def years(value: Any) -> Any:
-    """Years as a number: without end where nothing does damage."""
-    return math.inf if value == ENDLESS else value
+def at_joints(row: Row, table: Path) -> Row:
+    """The same with the years of the chosen joints of pieces, where they are fewer."""
+    chosen = [one for one in read_csv(table) if one["chosen"] == "yes"] if table.exists() else []
+    fewest = min((float(one["years_to_crack"]) for one in chosen if one["years_to_crack"]), default=math.inf)
+    known = row["years_to_crack"]
+    shorter = known == ENDLESS or (known != UNKNOWN and fewest < known)
+    return row | {"years_to_crack": fewest} if shorter and math.isfinite(fewest) else row
+
+
+def compared(row: Row, name: str) -> Any:
+    """A value as it is compared: years beyond the service life are no better than the service life; None where unknown."""
+    value = row.get(name)
+    if name != "years_to_crack" or value in (None, UNKNOWN):
+        return None if value == UNKNOWN else value
+    most = row.get("service_years") or math.inf
+    return most if value == ENDLESS else min(value, most)
 
 
 def better(one: Row, other: Row) -> bool:
     """Whether `one` is at least as good in all that is known of both, and better in something."""
     strictly = False
     for name in COMPARED:
-        a, b = years(one.get(name)), years(other.get(name))
-        if a in (None, UNKNOWN) or b in (None, UNKNOWN):
+        a, b = compared(one, name), compared(other, name)
+        if a is None or b is None:
             continue
         worse = a < b if name in MORE else a > b
         if worse:

@@ -17,6 +17,7 @@ from params.read import read_arm
 from params.units import show
 
 Row = dict[str, str]
+MOST_YEARS = 1000
 WIDE = 150  # columns of the filed table
 
 
@@ -33,9 +34,9 @@ def percent(text: str, sign: bool = False) -> str:
 
 
 def years(text: str) -> str:
-    """Years in whole numbers, or the words that stand for them."""
+    """Years in whole numbers as far as they mean anything, or the words that stand for them."""
     try:
-        return f"{float(text):,.0f}"
+        return f"{float(text):.0f}" if float(text) < MOST_YEARS else f"over {MOST_YEARS}"
     except ValueError:
         return text or "-"
 

@@ -16,8 +16,8 @@ from params.caution import CAUTION
 from params.read import read_arm
 
 COLUMNS = [
-    "years_to_crack", "life_utilisation", "life_region", "acceptable_depth", "acceptable_length", "length_unit", "flaw_region",
-    "note", "caution",
+    "years_to_crack", "service_years", "life_utilisation", "life_region", "acceptable_depth", "acceptable_length", "length_unit",
+    "flaw_region", "note", "caution",
 ]  # fmt: skip
 
 
@@ -48,7 +48,7 @@ def smallest(rows: list[dict[str, str]]) -> dict[str, Any]:
 
 def main(folder: Path) -> int:
     arm = read_arm(folder / "arm.yaml")
-    row: dict[str, Any] = {"caution": CAUTION}
+    row: dict[str, Any] = {"service_years": arm.duty.service_years, "caution": CAUTION}
     told = []
     if not (folder / "stress.vtu").exists():
         told.append("the design has no mesh")
@@ -59,7 +59,7 @@ def main(folder: Path) -> int:
             return state
         row |= shortest(read_csv(folder / "bores" / "life.csv"))
         if arm.cracks is None:
-            told.append("no toughness: flaws not judged")
+            told.append("toughness not known")
         else:
             if state := fracture.main(folder):
                 return state

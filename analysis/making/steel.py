@@ -1,4 +1,4 @@
-"""What a route changes in the sections on bores and cracks: finish of faces that stay as made, toughness, examinations.
+"""What a route changes in the sections on bores and cracks: finish of faces that stay as made, welds, toughness, examinations.
 
 Toughness of a route's steel: the file's own where it is the arm's or the old arm's steel, else the specified minimum Charpy
 where that holds at the coldest temperature. Where nothing is known, flaws are not checked, and that is told.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from geometry.datums import ARMS, arm_datum
 from params.arm import Arm
 from params.bores import Bores
 from params.cracks import CharpyPoint, Cracks, Examination, Toughness
@@ -15,6 +16,7 @@ from params.material import Material
 from params.route import Route
 
 MACHINED = ("ground", "machined")
+CHECKED = {"assessment": "damage tolerant", "consequence": "high"}  # of welds: cracks are looked for
 METHODS = {"ultrasonic": "ultrasonics"}  # as the sections of an arm call it
 
 
@@ -72,12 +74,13 @@ def examinations(route: Route) -> tuple[Examination, ...]:
     )
 
 
-def put_in(data: dict[str, Any], arm: Arm) -> None:
+def put_in(data: dict[str, Any], arm: Arm, route: Route) -> None:
     """The same changes in the data of a parameter file; what was found on the old arm is not the new one's."""
     data.pop("found_cracks", None)
     if arm.bores is not None:
         for told, one in zip(data["bores"]["surfaces"], arm.bores.surfaces, strict=True):
             told["finish"] = one.finish
+        data["bores"]["welds"] = welds(arm, route)
     if arm.cracks is None:
         data.pop("cracks", None)
         return
@@ -104,3 +107,26 @@ def put_in(data: dict[str, Any], arm: Arm) -> None:
             }
             for one in arm.cracks.inspection.examinations
         ]
+
+
+def welds(arm: Arm, route: Route) -> list[dict[str, Any]]:
+    """The route's welds at hub and bosses of both arms, as a parameter file has them; nominal stress is largest there.
+
+    Joints of pieces lie where their plan puts them and are judged there; a repair may lie anywhere and is not here.
+    """
+    found = []
+    for name in ARMS:
+        datum = arm_datum(arm, name)
+        at = {"arm_to_hub": datum.hub_edge, "flange_to_web": datum.hub_edge, "arm_to_boss": datum.boss_edge}
+        found += [
+            {
+                "region": "outside",
+                "arm": name,
+                "station": f"{at[weld.place]:.7g} mm",
+                "category": weld.category,
+                **CHECKED,
+            }
+            for weld in route.welds
+            if weld.place in at
+        ]
+    return found
