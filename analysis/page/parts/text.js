@@ -19,7 +19,7 @@ function sheet(table, name) {
 }
 
 function fill(made, heads, rows, marks = []) {
-  const width = (text) => (text.length > 40 ? { class: 'l' } : text.length < 25 ? { class: 's' } : {});
+  const width = (text) => ({ class: text.length > 40 ? 'l' : text.length > 12 ? 'm' : 's' });
   const kind = ([, numeric]) => (numeric ? { class: 'n' } : {});
   const head = make('thead').appendChild(make('tr')).parentNode;
   heads.forEach((one) => head.firstChild.append(make('th', one[0], { scope: 'col', ...kind(one) })));
