@@ -24,7 +24,7 @@ CASE = 3  # bytes of a corner's fields in one load case: two of the stress, one 
 NODE = "node"
 EQUIVALENT, ERROR = "equivalent_stress:", "error:"
 YEARS = "years:"
-SHORTEST, LONGEST = 0.01, 1000.0  # years: beyond them one colour
+SHORTEST, LONGEST = 0.1, 10_000.0  # years: beyond them one colour
 
 
 def skin(folder: Path, arm: Arm, material: Material, most: int) -> dict[str, Any]:

@@ -47,7 +47,7 @@ function drawArm() {
   const [low, high] = scale(fields, found.name);
   const bar = { title: { text: plain(barTitle(found)), side: narrow() ? 'top' : 'right' }, thickness: 16, len: 0.85, tickfont: { size: 13 } };
   if (narrow()) Object.assign(bar, { orientation: 'h', y: 0, yanchor: 'bottom' });
-  if (found.logarithm) Object.assign(bar, { tickvals: [-2, -1, 0, 1, 2, 3], ticktext: ['0.01', '0.1', '1', '10', '100', '1000 or more'] });
+  if (found.logarithm) Object.assign(bar, { tickvals: [-1, 0, 1, 2, 3, 4], ticktext: ['0.1', '1', '10', '100', '1,000', '10,000 or more'] });
   const mesh = {
     type: 'mesh3d', ...shape(id), intensity: values(fields, number), cmin: low, cmax: high, colorscale: 'Viridis', colorbar: bar,
     reversescale: Boolean(found.logarithm), flatshading: false,
