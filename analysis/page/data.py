@@ -51,6 +51,8 @@ def pictures(folder: Path) -> None:
     for name in STILLS:
         small(folder / "as-written" / "pictures" / f"{name}.png", target / f"{name}.webp")
     small(folder / "as-written" / "pictures" / "solid.png", target / "thumbnail.webp", THUMB, bare=True)
+    for source in sorted((folder / "as-written" / "bores" / "pictures").glob("*.png")):
+        small(source, target / f"bores-{source.stem}.webp")
     for place in meshed(folder):
         arm, summary = read_arm(place / "arm.yaml"), read_json(place / "summary.json")
         picture = place / "pictures" / "stress.png"

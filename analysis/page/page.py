@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from analysis.page.bores import answers, bores
 from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
 from analysis.page.panels import VERDICTS, WRITTEN, panels
@@ -16,11 +17,7 @@ from params.caution import CAUTION
 from params.read import read_arm
 from params.units import outside, shown_unit
 
-BORES = {
-    "fit.csv": "Fits", "contact.csv": "Contact of pin and bore", "life.csv": "Fatigue life",
-    "cracks.csv": "Found and assumed cracks", "inspection.csv": "Inspection", "materials.csv": "Materials side by side",
-}  # fmt: skip
-MOST_ROWS = 60  # of an open table; all of them stand in the file
+BORES = "bores-"  # begins the names of small copies of pictures of the bores
 PICTURES = {
     "solid": "The solid", "mesh": "The mesh", "stress": "Equivalent stress", "deformed": "Deformed shape",
     "free-body": "Forces on the arm", "diagrams": "Internal forces along both arms", "convergence": "Peaks mesh by mesh",
@@ -115,21 +112,14 @@ def stroke(rows: list[dict[str, str]]) -> dict[str, Any]:
     return {"heads": [told.get(name, label(name)) for name in names], "cases": cases}
 
 
-def stills(folder: Path) -> dict[str, str]:
-    """Pictures of the arm as written, by name: the small copies, and the drawings as they are."""
+def stills(folder: Path) -> dict[str, tuple[str, str]]:
+    """Pictures of the arm as written, by name with their titles: the small copies, and the drawings as they are."""
     places = {name: folder / "page" / f"{name}.webp" for name in PICTURES}
     places |= {name: folder / WRITTEN / "pictures" / f"{name}.svg" for name in ("free-body", "diagrams")}
-    return {name: picture(place) for name, place in places.items()}
-
-
-def bores(folder: Path) -> list[tuple[str, str, Table, int]]:
-    """Tables of the bores that are there: title, file, rows to show and the number of all."""
-    found = []
-    for name, title in BORES.items():
-        path = folder / WRITTEN / "bores" / name
-        rows = read_csv(path) if path.exists() else []
-        if rows:
-            found.append((title, f"bores/{name}", table(rows[:MOST_ROWS]), len(rows)))
+    found = {name: (PICTURES[name], picture(place)) for name, place in places.items()}
+    for place in sorted((folder / "page").glob(f"{BORES}*.webp")):
+        name = place.stem.removeprefix(BORES)
+        found[place.stem] = (f"Bores: {name}", picture(place))
     return found
 
 
@@ -163,7 +153,7 @@ def content(folder: Path) -> dict[str, Any]:
     shows, chosen = stills(folder), panels(folder, arm, data["cloud"])
     for name in data["skins"]:
         chosen[name]["still"] = (
-            shows["stress"] if name == WRITTEN else picture(folder / "page" / f"{name}.webp")
+            shows["stress"][1] if name == WRITTEN else picture(folder / "page" / f"{name}.webp")
         )
     plans = making(folder / "making")
     return {
@@ -171,8 +161,9 @@ def content(folder: Path) -> dict[str, Any]:
         "front": [(row["id"], chosen[row["id"]]) for row in read_csv(folder / "sweep" / "front.csv")],
         "checks": table(worst(checks, "check", "place"), mark="status"), "check_rows": len(checks),
         "compared": compared, "explain_rows": explain, "verify_rows": len(verify),
-        "convergence": table(read_csv(written / "convergence.csv")), "bores": bores(folder), "making": plans,
-        "pictures": {name: (PICTURES[name], address) for name, address in shows.items()}, "figures": figures(summary),
+        "convergence": table(read_csv(written / "convergence.csv")), "making": plans,
+        "bores": bores(written / "bores"), "lives": answers(written / "bores"),
+        "pictures": shows, "figures": figures(summary),
         "written": WRITTEN, "cases": list(arm.load_cases),
         "data": {
             "skins": data["skins"], "linkage": data["linkage"], "panels": chosen,

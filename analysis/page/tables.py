@@ -95,7 +95,7 @@ def shown(value: float, kind: str, units: System) -> str:
 def cell(column: str, text: str) -> str:
     value = number(text)
     if value is None or column in ("id", "revision"):
-        return text.replace("_", " ") if column == "place" else text
+        return text.replace("_", " ") if column in ("place", "region", "bore", "weakest_region") else text
     if column == "margin" or column.endswith("_margin"):
         return percent(value)
     return chance(value) if column.startswith("chance") else figure(value)

@@ -8,13 +8,14 @@ import pytest
 from PIL import Image
 
 from analysis import hand
+from analysis.page.bores import answers, bores
 from analysis.page.cloud import CELLS, TOP, cloud
 from analysis.page.linkage import linkage
 from analysis.page.packed import counted, packed
 from analysis.page.skin import as_stress, life, skin
 from analysis.page.stills import small
 from analysis.page.tables import table, worst
-from analysis.tables import read_csv
+from analysis.tables import read_csv, write_csv
 from geometry.meshfile import write_vtu
 from params.read import read_material
 from params.units import outside
@@ -240,6 +241,41 @@ def test_table_marks_rows_and_knows_columns_of_numbers():
     made = table(rows, mark="status")
     assert made.heads == [("check", False), ("demand, kN", True), ("status", False)]
     assert made.rows[0][1] == "1,234" and made.marks == ["bad", "good"]  # round half to even
+
+
+LIFE = ("arm", "fits", "material", "region", "years", "margin", "status", "caution")
+CRACKS = ("crack", "years", "lasts_to", "outage", "chance_at_outage")
+LOOKS = ("region", "arm", "material", "method", "interval_years")
+
+
+def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
+    lines = [
+        ("old", "H7/s6", "a27", "pivot_bore", 41.25, -0.14, "fails", "c"), ("old", "H7/s6", "a27", "outside", 90.0, 0.5, "ok", "c"),
+        ("new", "H8/d9", "er100", "outside", None, 0.28, "ok", "c"),
+    ]  # fmt: skip
+    write_csv(tmp_path / "life.csv", LIFE, [dict(zip(LIFE, line, strict=True)) for line in lines])
+    lines = [("at-bore", 2.5, "2029-01-01", "2027-11-01", 0.9876), ("still", None, "", "", None)]
+    write_csv(tmp_path / "cracks.csv", CRACKS, [dict(zip(CRACKS, line, strict=True)) for line in lines])
+    lines = [
+        ("outside", "new", "er100", "ultrasonics", 12.0),
+        ("pivot_bore", "new", "er100", "magnetic", 7.5),
+    ]
+    write_csv(tmp_path / "inspection.csv", LOOKS, [dict(zip(LOOKS, line, strict=True)) for line in lines])
+    assert answers(tmp_path) == [
+        "Life, old (a27; H7/s6): 41.25 years to a crack at pivot bore, margin \u221214 %.",
+        "Life, new (er100; H8/d9): no damage by the duty at outside, margin +28 %.",
+        "Found crack at-bore: lasts 2.5 years, to 2029-01-01; chance of lasting to the outage on 2027-11-01: 98.8 %.",
+        "Found crack still: does not grow to an end.",
+        "Inspection, new (er100): pivot bore by magnetic at least every 7.5 years.",
+    ]
+    shown = bores(tmp_path)
+    assert [one.title for one in shown] == [
+        "Years to a crack",
+        "Found cracks",
+        "Acceptable flaws and inspection",
+    ]
+    assert shown[0].made.marks == ["bad", "good", "good"] and "caution" not in dict(shown[0].made.heads)
+    assert answers(tmp_path / "none") == [] and bores(tmp_path / "none") == []
 
 
 def test_pictures_are_the_same_bytes_twice(tmp_path):

@@ -76,6 +76,7 @@ function proportions(corners) {
 }
 
 function drawNothing() {
+  Plotly.purge(byId('arm-view'));
   byId('arm-told').textContent = 'This field has not been computed for this design.';
 }
 
