@@ -49,14 +49,11 @@ def bores(folder: Path) -> list[Shown]:
     for name, title in TITLES.items():
         if all_rows := rows(folder, name):
             columns = [column for column in COLUMNS.get(name, all_rows[0]) if column in all_rows[0]]
-            found.append(
-                Shown(
-                    title,
-                    f"bores/{name}",
-                    table(all_rows[:MOST_ROWS], columns, "status" if "status" in columns else None),
-                    len(all_rows),
-                )
-            )
+            mark = "status" if "status" in columns else None
+            made = table(
+                all_rows[:MOST_ROWS], columns, mark, exact=name == "fit.csv"
+            )  # a fit's size counts in micrometres
+            found.append(Shown(title, f"bores/{name}", made, len(all_rows)))
     return found
 
 
@@ -67,6 +64,11 @@ def answers(folder: Path) -> list[str]:
         *lasting(rows(folder, "cracks.csv")),
         *looks(rows(folder, "inspection.csv")),
     ]
+
+
+def rough(value: float) -> str:
+    """Two significant digits: no life is known better."""
+    return figure(float(f"{value:.2g}"))
 
 
 def lives(table_rows: list[Row]) -> list[str]:
@@ -84,7 +86,7 @@ def lives(table_rows: list[Row]) -> list[str]:
 
 def years(row: Row) -> str:
     value = number(row["years"])
-    return "no damage by the duty" if value is None else f"{figure(value)} years to a crack"
+    return "no damage by the duty" if value is None else f"{rough(value)} years to a crack"
 
 
 def lasting(table_rows: list[Row]) -> list[str]:
@@ -92,7 +94,7 @@ def lasting(table_rows: list[Row]) -> list[str]:
     for row in table_rows:
         life = number(row["years"])
         lasts = (
-            "does not grow to an end" if life is None else f"lasts {figure(life)} years, to {row['lasts_to']}"
+            "does not grow to an end" if life is None else f"lasts {rough(life)} years, to {row['lasts_to']}"
         )
         at = number(row["chance_at_outage"])
         sure = "" if at is None else f"; chance of lasting to the outage on {row['outage']}: {chance(at)}"
@@ -109,6 +111,6 @@ def looks(table_rows: list[Row]) -> list[str]:
             least[key] = row
     return [
         f"Inspection, {arm} ({material}): {row['region'].replace('_', ' ')} by {row['method']} "
-        f"at least every {figure(float(row['interval_years']))} years."
+        f"at least every {rough(float(row['interval_years']))} years."
         for (arm, material), row in least.items()
     ]

@@ -92,9 +92,9 @@ def shown(value: float, kind: str, units: System) -> str:
     return f"{figure(float(outside(value, unit, kind)))} {unit.replace('*', ' ').replace('^', '')}"
 
 
-def cell(column: str, text: str) -> str:
+def cell(column: str, text: str, exact: bool = False) -> str:
     value = number(text)
-    if value is None or column in ("id", "revision"):
+    if value is None or exact or column in ("id", "revision"):
         return text.replace("_", " ") if column in ("place", "region", "bore", "weakest_region") else text
     if column == "margin" or column.endswith("_margin"):
         return percent(value)
@@ -102,14 +102,21 @@ def cell(column: str, text: str) -> str:
 
 
 def table(
-    rows: Sequence[Row], columns: Iterable[str] | None = None, mark: str | None = None, **heads: str
+    rows: Sequence[Row],
+    columns: Iterable[str] | None = None,
+    mark: str | None = None,
+    exact: bool = False,
+    **heads: str,
 ) -> Table:
-    """Rows of a CSV file as a table; `mark` is the column whose word marks the row, `heads` give columns other names."""
+    """Rows of a CSV file as a table.
+
+    `mark` is the column whose word marks the row, `exact` leaves numbers as the file has them, `heads` give columns other names.
+    """
     names = [name for name in (columns or (rows[0] if rows else ())) if name not in HIDDEN]
     numeric = {name: all(number(row[name]) is not None or not row[name] for row in rows) for name in names}
     return Table(
         [(heads.get(name, label(name)), numeric[name]) for name in names],
-        [[cell(name, row[name] or "") for name in names] for row in rows],
+        [[cell(name, row[name] or "", exact) for name in names] for row in rows],
         [MARKS.get(row[mark], "") if mark else "" for row in rows],
     )
 
