@@ -35,7 +35,7 @@ def making(folder: Path) -> dict[str, Any]:
     columns = [name for name in TOLD if dates and name in dates[0]]
     told = [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates]
     return {
-        "dates": table(dates, columns, **HEADS) if dates else None, "ready": told, "tables": tables,
+        "dates": table(dates, columns, heads=HEADS) if dates else None, "ready": told, "tables": tables,
         "routes": [route(folder, row) for row in dates],
     }  # fmt: skip
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -106,7 +106,7 @@ def table(
     columns: Iterable[str] | None = None,
     mark: str | None = None,
     exact: bool = False,
-    **heads: str,
+    heads: Mapping[str, str] | None = None,
 ) -> Table:
     """Rows of a CSV file as a table.
 
@@ -115,7 +115,7 @@ def table(
     names = [name for name in (columns or (rows[0] if rows else ())) if name not in HIDDEN]
     numeric = {name: all(number(row[name]) is not None or not row[name] for row in rows) for name in names}
     return Table(
-        [(heads.get(name, label(name)), numeric[name]) for name in names],
+        [((heads or {}).get(name, label(name)), numeric[name]) for name in names],
         [[cell(name, row[name] or "", exact) for name in names] for row in rows],
         [MARKS.get(row[mark], "") if mark else "" for row in rows],
     )
