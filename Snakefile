@@ -655,7 +655,7 @@ rule record_pdf:
         "python -m analysis.record results/{wildcards.arm} {output} 2>&1 | tee {log}"
 
 
-# Everything in one file for the screen: `snakemake --cores all page`, after `making` where dates are to stand on it.
+# Everything in one file for the screen.
 rule page:
     input:
         expand("results/{arm}/page.html", arm=ARM),
