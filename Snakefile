@@ -783,6 +783,24 @@ rule display:
         "python -m geometry.display {input} {output} 2>&1 | tee {log}"
 
 
+# What it is made from: near-net solid, pattern or plates, by the route of its material.
+rule blanks:
+    input:
+        "results/{arm}/{source}/arm.yaml",
+    output:
+        "results/{arm}/vendor/{source}/blanks.json",
+    log:
+        "results/{arm}/vendor/{source}/log/blanks.txt",
+    shell:
+        "python -m geometry.blanks {input} results/{wildcards.arm}/vendor/{wildcards.source} 2>&1 | tee {log}"
+
+
+def cut(wildcards):
+    """The pieces, where the package is of the best design of a route that deposits."""
+    deposited = tables_of_pieces({"arm": wildcards.arm}) if DESIGN.startswith("making/") else []
+    return [path for path in deposited if f"/{CHOSEN}/" in path]
+
+
 # All of it in one zip, taken apart again and checked.
 rule package:
     input:
@@ -793,7 +811,9 @@ rule package:
             "drawing.pdf",
             "requirements.pdf",
             "display.3mf",
+            "blanks.json",
         ),
+        cut,
         arm=f"results/{{arm}}/{DESIGN}/arm.yaml",
         facts=f"results/{{arm}}/vendor/{DESIGN}/facts.json",
     output:

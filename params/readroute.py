@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from params.material import Material
 from params.problems import Fault, ParameterError
 from params.read import HERE, Model, material_names, misnamed, placed, read_material, validated
 from params.route import Route
@@ -49,3 +50,9 @@ def checked(model: Model, file: YamlFile, faults: list[Fault]) -> Model:
 def route_names() -> list[str]:
     """Names of the route files."""
     return sorted(path.stem for path in (HERE / "routes").glob("*.yaml"))
+
+
+def route_for(material: Material) -> Route | None:
+    """The first route, by name, that lists this material."""
+    routes = (read_route(HERE / "routes" / f"{name}.yaml") for name in route_names())
+    return next((route for route in routes if material.name in route.materials), None)

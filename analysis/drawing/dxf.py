@@ -116,9 +116,13 @@ def timeless() -> Iterator[None]:
         options.write_fixed_meta_data_for_testing = False
 
 
-def save(made: Drawing, path: Path) -> None:
-    """Write it; the same document gives the same bytes."""
+def text_of(made: Drawing) -> str:
+    """The document as DXF text; the same document gives the same text."""
     stream = io.StringIO()
     with timeless():
         made.write(stream)
-    path.write_text(stream.getvalue(), encoding="utf-8", newline="\n")
+    return stream.getvalue()
+
+
+def save(made: Drawing, path: Path) -> None:
+    path.write_text(text_of(made), encoding="utf-8", newline="\n")

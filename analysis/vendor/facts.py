@@ -18,8 +18,8 @@ from geometry.datums import BORES, arm_datum, bore, centre
 from params.arm import Arm
 from params.caution import CAUTION
 from params.material import Material
-from params.read import HERE, read_arm, read_material
-from params.readroute import read_route, route_names
+from params.read import read_arm, read_material
+from params.readroute import route_for
 from params.route import Route
 
 
@@ -31,7 +31,7 @@ def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[s
         "caution": CAUTION, "owner_caution": arm.caution, "drawing": arm.drawing.model_dump(mode="json"),
         "features": features(arm), "bores": {name: placed(arm, name) for name in BORES},
         "arms": {name: edges(arm, name) for name in ("input", "output")}, "section": arm.geometry.section.kind,
-        "material": of_material(material), "route": of_route(route_of(material)),
+        "material": of_material(material), "route": of_route(route_for(material)),
         "mass_kg": views["volume_mm3"] * material.density, "centroid_mm": views["centroid_mm"],
         "box_mm": views["box_mm"], "station_B_mm": views["station_B_mm"],
         "qualification": QUALIFICATION[material.form], "marking": MARKING,
@@ -68,12 +68,6 @@ def edges(arm: Arm, name: str) -> dict[str, Any]:
 
 def of_material(material: Material) -> dict[str, Any]:
     return material.model_dump(mode="json")
-
-
-def route_of(material: Material) -> Route | None:
-    """The route whose form is that of the material, the first by name that lists it."""
-    routes = [read_route(HERE / "routes" / f"{name}.yaml") for name in route_names()]
-    return next((route for route in routes if material.name in route.materials), None)
 
 
 def of_route(route: Route | None) -> dict[str, Any] | None:

@@ -10,6 +10,7 @@ from typing import Any
 from analysis.summary import versions
 from analysis.tables import plain, read_json
 from analysis.vendor import archive
+from analysis.vendor.plates import entries
 from analysis.vendor.revision import PARAMETERS
 from params.arm import Arm
 from params.caution import CAUTION
@@ -28,11 +29,14 @@ SHEETS = {
         "display model at the scale of the parameter file, not to be measured",
     ),
 }
-FOLDERS = {  # of the vendor's work: place in the package, what its files are
-    "plates": "plate cutting list and outlines at full size, DXF in millimetres",
-    "pattern": "pattern with draft and stock, STEP",
+BLANKS = {
+    "near-net.step": ("near-net/near-net.step", "part before machining, with stock, AP242"),
+    "pattern.step": ("pattern/pattern.step", "pattern with draft, stock and shrinkage, AP242"),
 }
-KINDS = {".step": "near-net piece with stock, AP242", ".csv": "table", ".json": "figures"}
+KINDS = {
+    ".step": "near-net piece with stock, AP242",
+    ".json": "volumes, centres of gravity and boxes of the pieces",
+}
 
 
 class Missing(Exception):  # noqa: N818 - an answer, not a fault of the program
@@ -46,15 +50,27 @@ def gathered(filed: Path, work: Path) -> dict[str, tuple[Path, str]]:
         SOLID: (work / "arm.step", "finished part, AP242, bores and bearing faces named"),
     }
     found |= {name: (work / file, what) for name, (file, what) in SHEETS.items()}
-    for folder, what in FOLDERS.items():
-        found |= {f"{folder}/{path.name}": (path, what) for path in files(work / folder)}
-    near = files(filed.parent / "pieces")
-    found |= {f"near-net/{path.name}": (path, KINDS.get(path.suffix, "file")) for path in near}
-    return found
+    for file in read_json(work / "blanks.json")["files"]:
+        name, what = BLANKS[file]
+        found[name] = (work / file, what)
+    return found | pieces(filed)
 
 
-def files(folder: Path) -> list[Path]:
-    return sorted(path for path in folder.glob("*") if path.is_file()) if folder.is_dir() else []
+def pieces(filed: Path) -> dict[str, tuple[Path, str]]:
+    """Pieces of a deposited part, where this parameter file is the best design of a route that was cut into pieces."""
+    folder = filed.parent.parent / "pieces"
+    if filed.parent.name != "best" or not folder.is_dir():
+        return {}
+    kept = [
+        path for path in sorted(folder.iterdir()) if path.suffix in KINDS and path.name != "near-net.step"
+    ]
+    return {f"near-net/pieces/{path.name}": (path, KINDS[path.suffix]) for path in kept}
+
+
+def needed(path: Path, what: str) -> Path:
+    if not path.is_file():
+        raise Missing(f"{path}: is not there ({what}); run the rule that makes it")
+    return path
 
 
 def manifest(
@@ -84,13 +100,16 @@ def pack(arm: Arm, filed: Path, work: Path, target: Path) -> dict[str, Any]:
     Missing
         with the first file that is not there.
     """
-    found = gathered(filed, work)
-    for path, what in found.values():
-        if not path.is_file():
-            raise Missing(f"{path}: is not there ({what}); run the rule that makes it")
-    contents = {name: path.read_bytes() for name, (path, _) in found.items()}
-    what = {name: said for name, (_, said) in found.items()}
-    made = manifest(arm, read_json(work / "facts.json"), contents, what)
+    for name in ("facts.json", "blanks.json"):
+        needed(work / name, "table of an earlier step")
+    facts, blanks = read_json(work / "facts.json"), read_json(work / "blanks.json")
+    found = {
+        name: (needed(path, what).read_bytes(), what) for name, (path, what) in gathered(filed, work).items()
+    }
+    found |= entries(blanks["plates"], facts["material"]["density"])
+    contents = {name: data for name, (data, _) in found.items()}
+    made = manifest(arm, facts, contents, {name: what for name, (_, what) in found.items()})
+    made["not_made"] = blanks["refused"]
     text = json.dumps(plain(made), indent=1, sort_keys=True) + "\n"
     archive.write(contents | {MANIFEST: text.encode()}, target)
     return made

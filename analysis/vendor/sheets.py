@@ -107,13 +107,39 @@ def examination(facts: Facts) -> dict[str, Any]:
 
 
 def acceptance(facts: Facts) -> dict[str, Any]:
-    rows = facts["acceptance"]
+    rows = [row for row in facts["acceptance"] or [] if row["arm"] == "this arm"]
     title = "Acceptance sizes from the fracture check"
     if not rows:
-        return section(title, ("not computed: the fracture check of the bores was not run for this arm.",))
-    names = list(rows[0])
-    columns = tuple((name.replace("_", " "), 0, "left") for name in names)
-    return section(title, (), columns, [[row[name] for name in names] for row in rows])
+        return section(title, ("not computed: the fracture check was not run for this parameter file.",))
+    unit = rows[0]["unit"]
+    table = [
+        [
+            row["region"].replace("_", " "),
+            row["method"],
+            *(
+                size(row[name])
+                for name in ("found_depth", "found_length", "acceptable_depth", "acceptable_length")
+            ),
+            size(row["interval_years"]),
+        ]
+        for row in rows
+    ]
+    columns = (
+        ("surface", 0, "left"), ("method", 32, "left"), (f"finds depth, {unit}", 21, "right"),
+        (f"finds length, {unit}", 21, "right"),
+        (f"limit of depth, {unit}", 22, "right"), (f"limit of length, {unit}", 22, "right"), ("look again, years", 19, "right"),
+    )  # fmt: skip
+    lines = (
+        f"Largest planar flaw that lasts {rows[0]['years_asked']} years by crack growth and fracture assessment, and the time"
+        " between two looks by each method. These limits do not replace those of workmanship: the smaller governs, cracks are never"
+        " accepted at delivery, every planar indication is reported with its size and place.",
+    )
+    return section(title, lines, columns, table)
+
+
+def size(text: str) -> str:
+    """Three digits of a table's number."""
+    return f"{float(text):.3g}" if text else "-"
 
 
 def report(facts: Facts, say: Words) -> dict[str, Any]:

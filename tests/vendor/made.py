@@ -13,6 +13,7 @@ from analysis.tables import plain, write_json
 from analysis.vendor.facts import facts
 from analysis.vendor.package import pack
 from analysis.vendor.requirements import printed
+from geometry.blanks import main as blanks
 from geometry.display import main as display
 from geometry.solid import main as solid_files
 from geometry.solid import solid
@@ -50,6 +51,7 @@ def issue(folder: Path, issued: Path, text: str | None = None) -> Path:
     write_json(folder / "facts.json", facts(arm, body, folder, issued))
     assert draw(folder / "facts.json", folder / "views.json", folder) == 0
     assert solid_files(filed, folder) == 0
+    assert blanks(filed, folder) == 0
     assert display(filed, folder / "display.3mf") == 0
     told = plain(facts(arm, body, folder, issued))
     (folder / "requirements.pdf").write_bytes(printed(told))
