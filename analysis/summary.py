@@ -112,9 +112,9 @@ def position(fraction: float) -> dict[str, Any]:
     return {"fraction": fraction, "at": f"{100.0 * fraction:.0f} % of the swing"}
 
 
-def versions() -> dict[str, str]:
+def versions(packages: tuple[str, ...] = PACKAGES) -> dict[str, str]:
     found = {}
-    for name in PACKAGES:
+    for name in packages:
         try:
             found[name] = metadata.version(name)
         except metadata.PackageNotFoundError:

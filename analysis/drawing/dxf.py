@@ -97,6 +97,8 @@ def dimension(made: Drawing, layout: BaseLayout, item: Measure) -> None:
     block = made.blocks.new_anonymous_block(type_char="D")
     put(made, block, item.items)
     known = {"layer": "DIMENSION", "text": item.text, "geometry": block.name, "defpoint": (*item.line, 0.0)}
+    middle = next(one for one in item.items if isinstance(one, Text)).box.mean(0)
+    known["text_midpoint"] = (float(middle[0]), float(middle[1]), 0.0)
     first, second = ((*point, 0.0) for point in item.points[:2])
     if item.kind == "linear":
         known |= {"dimtype": 32, "defpoint2": first, "defpoint3": second, "angle": item.angle}

@@ -16,6 +16,15 @@ from params.arm import Arm
 from params.caution import CAUTION
 
 MANIFEST = "manifest.json"
+PACKAGES = (
+    "leverwright",
+    "cadquery",
+    "cadquery-ocp",
+    "ezdxf",
+    "matplotlib",
+    "numpy",
+    "typst",
+)  # what makes its files
 SOLID = "solid/arm.step"
 SHEETS = {
     "drawing/general-arrangement.dxf": (
@@ -84,7 +93,7 @@ def manifest(
         "owner_caution": arm.caution,
         "mass_kg": facts["mass_kg"],
         "changes": facts["changes"],
-        "versions": versions(),
+        "versions": versions(PACKAGES),
         "files": {
             name: {"sha256": hashlib.sha256(data).hexdigest(), "bytes": len(data), "what": what[name]}
             for name, data in sorted(contents.items())

@@ -151,7 +151,7 @@ def report(facts: Facts, say: Words) -> dict[str, Any]:
         rows.append([str(number), size["what"], nominal(size, say), *limits, size["basis"], BLANK, BLANK])
     columns = (
         ("no.", 9, "right"), ("size", 0, "left"), (f"nominal, {say.unit}", 20, "right"), ("least", 18, "right"),
-        ("most", 18, "right"), ("from", 25, "left"), ("measured", 18, "left"), ("by, date", 16, "left"),
+        ("most", 18, "right"), ("from", 25, "left"), ("measured", 21, "left"), ("by", 13, "left"),
     )  # fmt: skip
     told = "Measured at 20 °C on the finished part; every line is filled in. Sizes in brackets follow from others."
     return section("Dimensional report", (told,), columns, rows)

@@ -57,6 +57,8 @@ def test_dxf_is_read_back_audits_clean_and_has_the_dimensions(tmp_path):
     read = ezdxf.readfile(tmp_path / "a.dxf")
     audit = read.audit()
     assert not audit.errors and not audit.fixes
+    drawn_as = [list(entity.virtual_entities()) for entity in read.modelspace().query("DIMENSION")]
+    assert all(any(one.dxftype() == "TEXT" for one in strokes) for strokes in drawn_as)
     told = {entity.dxf.text for entity in read.modelspace().query("DIMENSION")}
     assert {"200 ±0.2", "150 ±0.2", "150°", "Ø40 H7", "Ø90", "50"} <= told  # sizes as the file has them
     assert {layer.dxf.name for layer in read.layers} >= {name.upper() for name in PENS}

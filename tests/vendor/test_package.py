@@ -9,7 +9,7 @@ import pytest
 
 from analysis.vendor import archive
 from analysis.vendor.__main__ import main
-from analysis.vendor.package import MANIFEST, SOLID, Missing, pack
+from analysis.vendor.package import MANIFEST, SOLID, Missing, pack, pieces
 from analysis.vendor.revision import PARAMETERS
 from analysis.vendor.verify import verified
 from geometry.step import read_step
@@ -176,6 +176,16 @@ def test_an_entry_that_is_not_there_is_named(tmp_path):
     shutil.copy(ARMS / "bench-lever.yaml", tmp_path / "arm.yaml")
     with pytest.raises(Missing, match=r"arm\.step"):
         pack(demo("bench-lever"), tmp_path / "arm.yaml", tmp_path, tmp_path / "a.zip")
+
+
+def test_pieces_go_with_the_best_design_of_a_route_only(tmp_path):
+    for folder in ("deposited/best", "deposited/pieces", "other"):
+        (tmp_path / folder).mkdir(parents=True)
+    for name in ("hub.step", "hub.stl", "near-net.step", "pieces.json"):
+        (tmp_path / "deposited" / "pieces" / name).write_text(name)
+    found = pieces(tmp_path / "deposited" / "best" / "arm.yaml")
+    assert set(found) == {"near-net/pieces/hub.step", "near-net/pieces/pieces.json"}
+    assert pieces(tmp_path / "other" / "arm.yaml") == {}
 
 
 def test_display_model_is_closed_and_has_the_scaled_volume(package, tmp_path):
