@@ -734,6 +734,7 @@ rule views:
 # What drawing and requirement sheet say: sizes with limits, material, route, examination, changes since the last issue.
 rule facts:
     input:
+        there("as-written/bores/inspection.csv"),
         arm="results/{arm}/{source}/arm.yaml",
         views="results/{arm}/vendor/{source}/views.json",
     output:
