@@ -35,7 +35,7 @@ def pattern(arm: Arm, route: Route) -> cq.Solid:
         raise
     except Exception as error:  # the kernel's errors have no common base
         raise SolidRefused(f"the CAD kernel finds no drafted body ({error})") from error
-    return body.scale(1.0 + route.stock.shrinkage_percent / 100.0)
+    return checked(body.scale(1.0 + route.stock.shrinkage_percent / 100.0))
 
 
 def upper(arm: Arm, draft: float) -> cq.Shape:

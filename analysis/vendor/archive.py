@@ -58,7 +58,13 @@ def _entries(file: zipfile.ZipFile) -> tuple[dict[str, bytes], list[str]]:
     infos = file.infolist()
     if len(infos) > MOST_ENTRIES or sum(info.file_size for info in infos) > LARGEST:
         limit = f"at most {MOST_ENTRIES} entries and {LARGEST / 1e6:.0f} MB"
-        raise BadArchive(f"{file.filename}: holds too much, {limit}")
+        raise BadArchive(f"{Path(str(file.filename)).name}: holds too much, {limit}")
+    if (
+        infos and min(info.header_offset for info in infos) != 0
+    ):  # the directory of a zip within it, where the own is lost
+        raise BadArchive(
+            f"{Path(str(file.filename)).name}: cannot be read as a zip, its end is cut off or something stands before it"
+        )
     counts = Counter(info.filename for info in infos)
     found: dict[str, bytes] = {}
     faults = [f"{name!a}: is there {count} times" for name, count in counts.items() if count > 1]

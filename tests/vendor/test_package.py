@@ -174,7 +174,7 @@ def test_too_much(tmp_path):
 
 def test_an_entry_that_is_not_there_is_named(tmp_path):
     shutil.copy(ARMS / "bench-lever.yaml", tmp_path / "arm.yaml")
-    with pytest.raises(Missing, match=r"arm\.step"):
+    with pytest.raises(Missing, match=r"facts\.json: is not there"):
         pack(demo("bench-lever"), tmp_path / "arm.yaml", tmp_path, tmp_path / "a.zip")
 
 
