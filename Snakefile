@@ -707,7 +707,7 @@ rule index:
         "python -m analysis.page.index params/arms results {output} 2>&1 | tee {log}"
 
 
-# The finished part for the vendor, the same from every file that says the same.
+# The finished part for the vendor, beside the other files of its package.
 rule finished:
     input:
         "results/{arm}/{source}/arm.yaml",
@@ -731,10 +731,16 @@ rule views:
         "python -m geometry.views {input} {output} 2>&1 | tee {log}"
 
 
+def flaws(wildcards):
+    """Acceptable flaws of the arm as written; a design's own bores are not followed."""
+    tables = bores_tables(wildcards) if wildcards.source == "as-written" else []
+    return [table for table in tables if table.endswith("inspection.csv")]
+
+
 # What drawing and requirement sheet say: sizes with limits, material, route, examination, changes since the last issue.
 rule facts:
     input:
-        there("as-written/bores/inspection.csv"),
+        flaws,
         arm="results/{arm}/{source}/arm.yaml",
         views="results/{arm}/vendor/{source}/views.json",
     output:

@@ -8,6 +8,10 @@ fields. Each step leaves files, so that nothing outside this room needs a CAD ke
 
     arm.yaml -> solid -> arm.step, arm.brep, faces.json -> mesher -> arm.msh -> meshfile -> arrays
 
+For the drawing `views` holds the hidden-line projections (`projection`, `tidy`) and sections (`cuts`); for the vendor
+`blanks` makes near-net solid, `pattern` or `plates` by route, `display` a small model, and `compare` sets a STEP beside the
+solid that its parameter file gives.
+
 A body or a mesh that cannot be made is a refusal with its reason (`SolidRefused`, `MeshRefused`; exit code 3), never a
 body that is a little wrong.
 """

@@ -28,6 +28,8 @@ class Mutation:
 
 
 STATICS = "tests/hand/test_statics.py::"
+BLANKS = "tests/vendor/test_blanks.py::"
+PACKAGE = "tests/vendor/test_package.py::"
 SECTIONS = "tests/hand/test_sections.py::"
 CLAUSES = "tests/hand/test_clauses.py::"
 BEAM = "tests/hand/test_beam.py::"
@@ -178,6 +180,30 @@ MUTATIONS = (
         "np.pi**2 * E * Cw",
         "np.pi * E * Cw",
         CLAUSES + "test_elastic_critical_moment_of_rolled_shapes",
+    ),
+    Mutation(
+        "geometry/pattern.py",
+        "foot - top), -draft)",
+        "foot - top), draft)",
+        BLANKS + "test_pattern_holds_the_part_with_its_stock_at_every_face",
+    ),
+    Mutation(
+        "geometry/plates.py",
+        "hole = size.bore - 2.0 * stock",
+        "hole = size.bore + 2.0 * stock",
+        BLANKS + "test_outlines_are_closed_clean_and_at_full_size",
+    ),
+    Mutation(
+        "analysis/vendor/archive.py",
+        "if fault:",
+        "if False:",
+        PACKAGE + "test_names_that_lead_out_of_the_folder",
+    ),
+    Mutation(
+        "analysis/drawing/border.py",
+        "LEFT, OTHER = 20.0, 10.0",
+        "LEFT, OTHER = 25.0, 10.0",
+        "tests/vendor/test_drawing.py::test_sheet_sizes_of_iso_5457",
     ),
     Mutation(
         "analysis/hubforces.py", 'root["M3"] + root["V2"] * radius', 'root["M3"]', "tests/hand/test_hub.py"
