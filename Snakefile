@@ -834,8 +834,7 @@ rule package:
 
 def package(wildcards):
     """The package's name ends with the revision that the arm's file bears, and a design's name."""
-    with open(f"params/arms/{ARM}.yaml") as file:
-        issue = str(yaml.safe_load(file)["revision"])
+    issue = sections(ARM).get("revision", "A")
     return f"results/{ARM}/vendor/{ARM}-{issue}{'-' if CHOSEN else ''}{CHOSEN}.zip"
 
 
