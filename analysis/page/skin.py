@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 import pyvista as pv
 from numpy.typing import NDArray
+from scipy.spatial import cKDTree
 
 from analysis.page.packed import counted, packed
 from params.arm import Arm
@@ -35,7 +36,7 @@ def skin(folder: Path, arm: Arm, material: Material, most: int) -> dict[str, Any
     faces = thinned(grid, most // (CORNER + CASE * len(cases)))
     kept = np.asarray(faces.point_data[NODE])
     fields = [*stresses(grid, kept, cases, arm, material), *errors(grid, kept, cases, arm, material)]
-    fields += life(folder / "bores" / "life.vtu", kept, grid.n_points)
+    fields += life(folder / "bores" / "life.vtu", np.asarray(faces.points, dtype=float))
     return {
         "points": [packed(column) for column in np.asarray(faces.points, dtype=float).T],
         "faces": counted(faces.regular_faces),
@@ -121,23 +122,19 @@ def as_stress(error: Floats, volume: Floats, modulus: float) -> Floats:
     return np.asarray(error, dtype=float) * np.sqrt(modulus / volume)
 
 
-def life(path: Path, kept: NDArray[np.int64], count: int) -> list[dict[str, Any]]:
-    """Years to a crack as their decimal logarithm, one field a variant; nothing where they have not been computed.
+def life(path: Path, points: Floats) -> list[dict[str, Any]]:
+    """Years to a crack at points (n, 3) as their decimal logarithm, one field a variant; nothing where there is no such file.
 
-    Raises
-    ------
-    ValueError
-        where the lives belong to another mesh than the stresses.
+    Lives may stand on the mesh of the pins' contact: a point takes the years of the nearest node that has any, so only nodes of
+    the surface count.
     """
     if not path.exists():
         return []
-    grid = pv.UnstructuredGrid(path)
-    if grid.n_points != count:
-        raise ValueError(f"{path} has {grid.n_points} nodes, stress.vtu {count}: make the lives again")
-    found = []
+    grid, found = pv.UnstructuredGrid(path), []
     for name in (name for name in grid.point_data if name.startswith(YEARS)):
-        years = np.asarray(grid.point_data[name], dtype=float)
-        years = np.clip(np.where(np.isnan(years), LONGEST, years), SHORTEST, LONGEST)  # nan within the body
+        known = np.flatnonzero(~np.isnan(np.asarray(grid.point_data[name])))  # nan within the body
+        years = np.clip(np.asarray(grid.point_data[name], dtype=float)[known], SHORTEST, LONGEST)
+        near = cKDTree(grid.points[known]).query(points)[1]
         least = int(np.argmin(years))
         head = {
             "name": f"years to a crack, {name.removeprefix(YEARS)}",
@@ -145,7 +142,6 @@ def life(path: Path, kept: NDArray[np.int64], count: int) -> list[dict[str, Any]
             "unit": "years",
             "logarithm": True,
         }
-        found.append(
-            head | {"peak": float(years[least]), "at": grid.points[least]} | packed(np.log10(years[kept]), 8)
-        )
+        at = grid.points[known[least]]
+        found.append(head | {"peak": float(years[least]), "at": at} | packed(np.log10(years)[near], 8))
     return found
