@@ -185,6 +185,9 @@ def main(folder: Path) -> int:
     except MeshRefused as refusal:
         print(refusal, file=sys.stderr)
         return 3
+    for name in arm.bores.fits if arm.bores else {}:
+        if name not in fits:
+            print(f"{name}: has a bush, which is not modelled: loaded by a half-cosine pressure", flush=True)
     cases = read_json(folder / "loads.json")["cases"]
     made: list[Solved] = []
     for kind in KINDS:

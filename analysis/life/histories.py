@@ -25,12 +25,6 @@ SOLVED, ADDED = "contact solved on the mesh", "half-cosine pressure, ring stress
 
 
 def mesh_file(folder: Path) -> Path:
-    """The mesh that the stresses belong to: that of the solved contact where it is there, else that of stress.vtu."""
-    solved = folder / "bores" / "contact.msh"
-    return solved if (folder / "bores" / "stress-fit.vtu").exists() else folder / "arm.msh"
-
-
-def mesh_file(folder: Path) -> Path:
     """The mesh that the stresses stand on: that of the solved contact where it is there."""
     solved = folder / "bores" / "contact.msh"
     return solved if solved.exists() else folder / "arm.msh"
