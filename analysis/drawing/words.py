@@ -1,4 +1,4 @@
-"""Sizes as a drawing writes them: mm without unit to 0.01, or inches to 0.001; signs and limits after ISO 129-1."""
+"""Sizes as a drawing writes them: mm without unit to 0.01, or inches to 0.001, their limits to 0.0001; signs and limits after ISO 129-1."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ class Words:
     def number(self, value: float, signed: bool = False) -> str:
         """A length in mm as bare number."""
         if self.units == "us":
-            return f"{value / INCH:+.3f}" if signed else f"{value / INCH:.3f}"
+            return f"{value / INCH:+.4f}" if signed else f"{value / INCH:.3f}"
         text = f"{value:+.3f}" if signed else f"{value:.2f}"
         return text.rstrip("0").rstrip(".")
 

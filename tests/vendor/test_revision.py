@@ -5,6 +5,7 @@ import zipfile
 
 import pytest
 
+from analysis.drawing.words import words
 from analysis.vendor.revision import last_issued, opened
 from analysis.vendor.sheets import sections
 from params.read import read_arm
@@ -55,6 +56,12 @@ def test_what_is_no_package_is_passed_over(tmp_path):
     (tmp_path / "x.zip").write_bytes(b"PK nothing")
     assert opened(tmp_path / "x.zip") is None
     assert last_issued(tmp_path, demo("bench-lever")) is None
+
+
+def test_limits_in_inches_keep_a_ten_thousandth():
+    say = words(said(demo("sluice-crank"), seen("bench-lever")))
+    bore = say.sizes["input_bore"]  # 6 in H8: IT8 over 120 up to 180 mm is 63 um (ISO 286-1, Table 1)
+    assert (say.deviation(bore["upper"]), say.deviation(bore["lower"])) == ("+0.0025", "0")
 
 
 def test_requirement_sheet_says_limits_and_what_was_not_computed():
