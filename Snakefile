@@ -849,7 +849,7 @@ rule everything:
     input:
         rules.all.input,
         bores_tables,
-        making_tables,
+        rules.making.input,
         package,
         expand("results/{arm}/record.pdf", arm=ARM),
         expand("results/{arm}/page.html", arm=ARM),
