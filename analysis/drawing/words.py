@@ -1,4 +1,4 @@
-"""Sizes as a drawing writes them: mm without unit to 0.01, or inches to 0.001, their limits to 0.0001; signs and limits after ISO 129-1."""
+"""Sizes as a drawing writes them after ISO 129-1: mm to 0.01, or inches to 0.001 and their limits to 0.0001."""
 
 from __future__ import annotations
 
