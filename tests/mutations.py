@@ -37,9 +37,40 @@ MAKING = "tests/making/"
 
 SUBSTITUTIONS = "tests/record/test_substitutions.py::"
 
+PATHS, VARIANTS = "tests/life/test_paths.py::", "tests/life/test_variants.py::"
 CONTACT = "tests/elastic/test_contact.py::"
 
 MUTATIONS = (
+    Mutation(
+        "analysis/life/path.py",
+        "2.0 * x * y, 2.0 * y * z, 2.0 * z * x",
+        "2.0 * x * y, 2.0 * z * x, 2.0 * y * z",
+        PATHS + "test_shear_opens_the_planes_between",
+    ),
+    Mutation(
+        "analysis/life/driven.py",
+        "min(a, b) + residual, max(a, b) + residual",
+        "min(a, b), max(a, b) + residual",
+        PATHS + "test_residual_stress_raises_the_ratio_and_counts_over_the_profile",
+    ),
+    Mutation(
+        "analysis/life/histories.py",
+        "found[:, 0] = radial * c * c + hoop * s * s",
+        "found[:, 0] = radial * s * s + hoop * c * c",
+        VARIANTS + "test_a_tight_fit_adds_the_hoop_stress_of_a_thick_ring",
+    ),
+    Mutation(
+        "analysis/lasting.py",
+        "reversed_**curve.slope @ often",
+        "reversed_**curve.slope_beyond @ often",
+        VARIANTS + "test_fatigue_at_the_blend_by_arithmetic",
+    ),
+    Mutation(
+        "analysis/clauses/fracture.py",
+        "CORNER * np.sqrt(np.pi * a)",
+        "CORNER * np.sqrt(a)",
+        VARIANTS + "test_flaw_at_the_rim_by_arithmetic",
+    ),
     Mutation(
         "analysis/elastic/contact_pairs.py",
         "sizes.sum(axis=1)[:, None] / 3.0",
