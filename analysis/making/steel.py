@@ -80,7 +80,9 @@ def put_in(data: dict[str, Any], arm: Arm, route: Route) -> None:
     if arm.bores is not None:
         for told, one in zip(data["bores"]["surfaces"], arm.bores.surfaces, strict=True):
             told["finish"] = one.finish
-        data["bores"]["welds"] = welds(arm, route)
+        data["bores"].pop("welds", None)
+        if made := welds(arm, route):
+            data["bores"]["welds"] = made
     if arm.cracks is None:
         data.pop("cracks", None)
         return

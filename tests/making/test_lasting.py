@@ -12,8 +12,9 @@ from analysis.making.steel import cracks_of, finished, put_in, toughness_of, wel
 from analysis.tables import read_csv, write_csv
 from params.arm import Arm
 from params.bores import Bores
+from params.commented import commented
 from params.cracks import Cracks
-from params.read import read_material
+from params.read import read_arm, read_material
 from params.yamlfile import read_yaml
 from tests.arms import ARMS, changed, demo
 from tests.making.files import demo as demo_route
@@ -57,18 +58,23 @@ def test_examinations_are_the_routes() -> None:
 
 
 @pytest.mark.parametrize(
-    ("way", "steel"), [("deposited", "er80s-d2"), ("cast", "a148-80-50"), ("cast", "a27-65-35")]
+    ("way", "steel"),
+    [("deposited", "er80s-d2"), ("cast", "a148-80-50"), ("cast", "a27-65-35"), ("welded", "a572-50")],
 )
-def test_file_says_the_same_as_the_model(way: str, steel: str) -> None:
+def test_file_says_the_same_as_the_model(way: str, steel: str, tmp_path: Path) -> None:
     """What is put into the file's data reads back as the model's own sections."""
     arm, route = demo(ARM), demo_route(way)
     cracks, _ = cracks_of(arm, route, read_material(steel))
     new: Arm = arm.model_copy(update={"bores": finished(arm.bores, route), "cracks": cracks})
     data = read_yaml(ARMS / f"{ARM}.yaml").data
     put_in(data, new, route)
+    (tmp_path / "arm.yaml").write_text(commented(data | {"material": steel}, Arm, "head"))
+    assert read_arm(tmp_path / "arm.yaml").bores == Bores.model_validate(data["bores"])
     made = Bores.model_validate(data["bores"])
     assert made.surfaces == (new.bores.surfaces if new.bores else ())
-    assert made.welds == ()  # casting and deposit have welds at joints and repairs only
+    assert len(made.welds) == (
+        6 if way == "welded" else 0
+    )  # the others have welds at joints and repairs only
     assert ("cracks" in data) == (cracks is not None) and "found_cracks" not in data
     if cracks is not None:
         again = Cracks.model_validate(data["cracks"])
