@@ -163,7 +163,8 @@ def cracked(folder: Path) -> Row:
     known = [one for one in read_csv(table) if one["chance_at_outage"]] if table.exists() else []
     if known:
         worst = min(known, key=lambda one: float(one["chance_at_outage"]))
-        lasts = f"lasts {float(worst['years']):.2g} years" if worst["years"] else worst["end"]
+        left = float(worst["years"] or 0.0)
+        lasts = f"lasts {left:.{0 if left >= 10.0 else 1}f} years" if left else worst["end"]
         row |= {"chance_of_lasting": float(worst["chance_at_outage"]), "material": worst["material"]}
         row["note"] = f"crack {worst['crack']}, chance to {worst['outage']}; {lasts}; {worst['note']}"
     return row

@@ -172,7 +172,10 @@ def test_years_in_the_decision(tmp_path: Path) -> None:
 def test_row_of_the_cracked_arm(tmp_path: Path) -> None:
     """The crack with the least chance to last to the outage."""
     names = ["crack", "material", "chance_at_outage", "outage", "years", "end", "note"]
-    rows = [("a", "m", 0.9, "2026-11-02", 3.0, "", ""), ("b", "m", 0.4, "2026-11-02", 0.52, "", "look again")]
+    rows = [
+        ("a", "m", 0.9, "2026-11-02", 3.0, "", ""),
+        ("b", "m", 0.4, "2026-11-02", 389.7, "", "look again"),
+    ]
     write_csv(
         tmp_path / "as-written" / "bores" / "cracks.csv",
         names,
@@ -180,4 +183,4 @@ def test_row_of_the_cracked_arm(tmp_path: Path) -> None:
     )
     row = cracked(tmp_path)
     assert row["chance_of_lasting"] == 0.4
-    assert row["note"] == "crack b, chance to 2026-11-02; lasts 0.52 years; look again"
+    assert row["note"] == "crack b, chance to 2026-11-02; lasts 390 years; look again"
