@@ -57,10 +57,11 @@ def test_without_fillet_chamfer_or_blend(fields):
 @pytest.mark.parametrize("angle", ANGLES)
 @pytest.mark.parametrize(("kind", "corner"), [("solid", 0.0), ("box", 4.0), ("i", 4.8)])
 def test_volume_against_plane_figures(kind, corner, angle):
-    arm = bench(kind, angle, geometry__blend_radius=8.0)
+    fillet = {} if kind == "solid" else {"geometry__section__fillet": 4.0}
+    arm = bench(kind, angle, geometry__blend_radius=8.0, **fillet)
     short = []
     made = solid(arm, short).Volume()
-    assert not short and (kind == "solid" or arm.geometry.section.fillet == 4.0)
+    assert not short
     # Left out of the figures: where an arm bends at the hub circle a long radius cuts slivers, tan(a) - a with a < 5 deg.
     assert made == pytest.approx(volume(arm.geometry, corner), rel=1e-3)
 
