@@ -47,6 +47,9 @@ def gather(tables: Tables, folder: Path) -> None:
     shutil.copy(TEMPLATE, folder)
     for name in PICTURES:
         shutil.copy(tables.folder / "pictures" / name, folder)
+    for place in (tables.folder / "bores" / "pictures", tables.root / "making"):
+        for path in place.glob("*.png"):
+            shutil.copy(path, folder)
     for case in tables.workings["cases"]:
         free_body(tables.folder, folder / f"free-body-{case['case']}.svg", case["case"])
 

@@ -1,23 +1,24 @@
 """Bores and making: the tables of those steps as they stand, where the steps were run.
 
-What is the same in every row stands once above a table; a few wide rows stand as columns; of a long table the rows that use most.
+What is the same in every row stands once above a table; a few wide rows stand as columns; of a long table with
+margins the rows with the least.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from analysis.record.statics import header
-from analysis.record.tables import Row, Tables, words
-from analysis.record.typeset import heading, note, number, paragraph, sentence, table
+from analysis.record.tables import Row, Tables
+from analysis.record.typeset import heading, note, number, paragraph, picture, table
 from analysis.tables import read_csv
 
 MOST = 50  # rows of a table that is printed whole
-MOST_USED = 24  # rows of one that says which use most
+MOST_USED = 24  # rows of one with margins: the least
 COLUMNS = 14
 TURNED = 4  # as many rows of a wide table stand as columns
 WIDE = 6  # columns
-USED = "utilisation"
 NOTE = "note"
 STANDING = "caution"  # stands on every page
 BORES = (
@@ -30,6 +31,56 @@ MAKING = (
     "making",
     "This step was not run for this arm: the record says nothing of routes, costs or dates.",
 )
+# Title and columns of each table in its order; no columns: all of them. What is not here stays a file.
+PLAN: dict[str, tuple[str, str]] = {
+    "fit": ("Fits", "bore fit quantity least mean most unit capacity status note"),
+    "contact": (
+        "Pins in their bores by contact",
+        "bore fit load_case contact_arc_deg peak_pressure_MPa peak_middle_MPa largest_gap_mm lift_off_share status",
+    ),
+    "life": (
+        "Years to a fatigue crack",
+        "arm region surface from_case to_case range mean allowable_range stress_unit years margin status note",
+    ),
+    "cracks": ("Found cracks", ""),
+    "inspection": (
+        "Flaws that may be left, and when to look",
+        "arm region method found_depth acceptable_depth acceptable_length critical_depth unit interval_years note",
+    ),
+    "materials": (
+        "The arm in other materials",
+        "material yield_strength tensile_strength stress_unit charpy energy_unit margin lightest mass_unit years"
+        " critical_at_pivot_bore critical_outside length_unit",
+    ),
+    "routes": (
+        "Routes, each at its own best design",
+        "route material section mass_kg hand_margin hand_governing mesh_margin mesh_governing verdict reason notes",
+    ),
+    "pieces": (
+        "Pieces of a deposited part",
+        "route piece cell deposit_mass_kg wire_mass_kg arc_hours days length_mm depth_mm width_mm note",
+    ),
+    "dates": (
+        "Dates against the outage",
+        "route planned_ready p50_ready p80_ready p90_ready chance_missed mean_late_d latest_order_p80"
+        " expected_cost_of_lateness currency",
+    ),
+    "costs": ("Costs", "route cost_low cost_likely cost_high late_once late_per_day currency"),
+    "decision": (
+        "Decision",
+        "route material mass_kg hand_margin mesh_margin governing years_to_crack acceptable_flaw p50_ready p90_ready"
+        " chance_missed cost_likely expected_cost_of_lateness currency dominated_by sensitivity chance_of_lasting note",
+    ),
+}
+# The picture that follows a table, with its caption.
+SHOWN = {
+    "contact": ("contact.png", "Pressure and gap over the bore, fit beside fit."),
+    "life": ("life.png", "Range, mean and years to a crack about the pivot bore."),
+    "cracks": ("cracks.png", "Growth of the found cracks and their chance of lasting to the outage."),
+    "inspection": ("flaws.png", "Flaws that may be left against what examination finds."),
+    "materials": ("materials.png", "Margin, mass, life and critical flaw in every material."),
+    "decision": ("decision.png", "Mass, dates and cost of the routes."),
+}
 LIFE = (
     "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
     "they are for review, not a release."
@@ -37,9 +88,19 @@ LIFE = (
 
 
 def further(tables: Tables, title: str, place: str, missing: str) -> str:
-    paths = tables.extra(place)
-    body = [part for path in paths for part in (heading(sentence(words(path.stem)), 2), whole(path))]
-    return "\n".join([heading(title), *([paragraph(LIFE), *body] if paths else [paragraph(missing)])])
+    paths = {path.stem: path for path in tables.extra(place)}
+    body = []
+    for stem, (named, columns) in PLAN.items():
+        if stem in paths:
+            body += [heading(named, 2), whole(paths[stem], columns.split()), *shown(paths[stem])]
+    return "\n".join([heading(title), *([paragraph(LIFE), *body] if body else [paragraph(missing)])])
+
+
+def shown(path: Path) -> list[str]:
+    """The picture of a table, where it was drawn: in `pictures` beside it, or beside it."""
+    name, caption = SHOWN.get(path.stem, ("", ""))
+    drawn = name and any((folder / name).exists() for folder in (path.parent / "pictures", path.parent))
+    return [picture(name, caption, "88%")] if drawn else []
 
 
 def bores(tables: Tables) -> str:
@@ -50,9 +111,9 @@ def making(tables: Tables) -> str:
     return further(tables, *MAKING)
 
 
-def whole(path: Path) -> str:
-    """A table as it stands, in the shape that fits the page."""
-    rows = read_csv(path)
+def whole(path: Path, wanted: Sequence[str] = ()) -> str:
+    """A table, or the wanted columns of it, in the shape that fits the page."""
+    rows = [{name: row[name] for name in wanted or row if name in row} for row in read_csv(path)]
     shown = chosen(rows)
     if not shown:
         return note(f"{len(rows)} rows: {path.name}." if rows else "None.")
@@ -70,10 +131,9 @@ def whole(path: Path) -> str:
 
 
 def chosen(rows: list[Row]) -> list[Row]:
-    """Those that use most, where a column says so; else all of a table that is not too long, or none."""
-    used = [row for row in rows if row.get(USED)]
-    if used:
-        return sorted(used, key=lambda row: -float(row[USED]))[:MOST_USED]
+    """Those of the least margins, where a column says so; else all of a table that is not too long, or none."""
+    if rows and "margin" in rows[0] and len(rows) > MOST_USED:
+        return sorted(rows, key=lambda row: float(row["margin"] or "inf"))[:MOST_USED]
     return rows if len(rows) <= MOST else []
 
 
