@@ -74,14 +74,15 @@ def test_same_tables_give_the_same_bytes(made, tmp_path):
 
 def test_tables_of_bores_and_making_are_printed_where_they_exist(made, tmp_path):
     root = whole("bench-lever", tmp_path / "bench-lever")
-    for place, name in (("bores", "fits"), ("making", "dates")):
+    for place, name, column in (("bores", "fit", "mean"), ("making", "pieces", "days")):
         (root / "as-written" / place).mkdir()
         (root / "as-written" / place / f"{name}.csv").write_text(
-            "place,clearance_mm,note\npivot bore,0.0417,<i>#x</i>\n"
+            f"bore,{column},note,unknown\npivot bore,0.0417,<i>#x</i>,stays in its file\n"
         )
     main(root, root / "record.pdf")
     flat = " ".join(" ".join(pages(root / "record.pdf")).split())
-    assert "clearance, mm" in flat and flat.count("0.0417") == 2 and flat.count("<i>#x</i>") == 2
+    assert "Fits" in flat and "Pieces of a deposited part" in flat
+    assert flat.count("0.0417") == 2 and flat.count("<i>#x</i>") == 2 and "stays in its file" not in flat
 
 
 @pytest.mark.slow
