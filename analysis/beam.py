@@ -92,41 +92,40 @@ _at_once = njit(inline="always")(_inside)
 
 @njit(cache=True, fastmath=True)
 def _extremes(acting, along_arm, points, real, whole):
-    """`Extremes` of every design, case and position into real (5, D, C, P) and whole (3, D, C, P)."""
-    each = acting.shape[1] > 1  # else one set of forces for all designs
-    for d in range(real.shape[1]):
-        for c in range(real.shape[2]):
-            for i in range(real.shape[3]):
-                _worst(
-                    acting[:, d if each else 0, c, i],
-                    along_arm[:, d],
-                    points[:, d],
-                    real[:, d, c, i],
-                    whole[:, d, c, i],
-                )
+    """`Extremes` of every design, case and position into real (D, C, P, 5) and whole (D, C, P, 3)."""
+    each = acting.shape[0] > 1  # else one set of forces for all designs
+    for d in range(real.shape[0]):
+        for c in range(real.shape[1]):
+            for i in range(real.shape[2]):
+                _worst(acting[d if each else 0, c, i], along_arm[d], points[d], real[d, c, i], whole[d, c, i])
 
 
 @njit(cache=True, fastmath=True)
 def _worst(acting, along_arm, points, real, whole):
-    """The most stressed point over the stations of one arm: real (5,), whole (3,) in the order of `Extremes`."""
-    best, most, middle = -1.0, -1.0, points.shape[2] - 1
-    fs, feta, fz, offset, gs, geta = acting
-    for k in range(along_arm.shape[1]):
-        reach, heavy, first, taper, area, warp = along_arm[:, k]
-        n, _, v3, t, m2, m3, web = _at_once(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper)
-        axial, m3, m2, v3, t = abs(n) / area, abs(m3), abs(m2), abs(v3), abs(t)
-        for p in range(middle + 1):
-            by_m3, by_m2, by_v2, by_v3, by_t = points[:, k, p]
-            sigma = axial + m3 * by_m3 + m2 * by_m2
+    """The most stressed point over the stations (S, 6) and points (S, points, 5) of one arm: real (5,), whole (3,)."""
+    best, normal, shear, station, point = -1.0, 0.0, 0.0, 0, 0
+    most, drag, flow, drag_station = -1.0, 0.0, 0.0, 0
+    fs, feta, fz, offset, gs, geta = acting[0], acting[1], acting[2], acting[3], acting[4], acting[5]
+    last = points.shape[1] - 1
+    for k in range(along_arm.shape[0]):
+        here = along_arm[k]
+        n, _, v3, t, m2, m3, web = _at_once(
+            fs, feta, fz, offset, gs, geta, here[0], here[1], here[2], here[3]
+        )
+        axial, m3, m2, v2, v3, t = abs(n) / here[4], abs(m3), abs(m2), abs(web), abs(v3), abs(t)
+        for p in range(last + 1):
+            by = points[k, p]
+            sigma = axial + m3 * by[0] + m2 * by[1]
             if p == 0:
-                sigma += t * warp
-            tau = abs(web) * by_v2 + v3 * by_v3 + t * by_t
+                sigma += t * here[5]
+            tau = v2 * by[2] + v3 * by[3] + t * by[4]
             square = sigma * sigma + 3.0 * tau * tau
             if square > best:
-                best, real[1], real[2], whole[0], whole[1] = square, sigma, tau, k, p
-        if abs(web) * points[2, k, middle] > most:
-            most, real[3], real[4], whole[2] = abs(web) * points[2, k, middle], web, points[2, k, middle], k
-    real[0] = np.sqrt(best)
+                best, normal, shear, station, point = square, sigma, tau, k, p
+        if v2 * points[k, last, 2] > most:
+            most, drag, flow, drag_station = v2 * points[k, last, 2], web, points[k, last, 2], k
+    real[0], real[1], real[2], real[3], real[4] = np.sqrt(best), normal, shear, drag, flow
+    whole[0], whole[1], whole[2] = station, point, drag_station
 
 
 def forces(pin: Pin, gravity: Floats, reach: Floats, outer: tuple[Floats, Floats], taper: Floats) -> Forces:
@@ -165,14 +164,15 @@ def extremes(
     Every force counts with the sign that adds: exact at corners, where all signs occur. Compiled, since a sweep spends
     most of its time here, and with no array of all stations kept.
     """
-    acting = np.stack(np.broadcast_arrays(pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1]))
-    along_arm = np.stack([reach, *outer, taper, part.area, warp])
-    points = np.stack([getattr(part.points, name) for name in ("m3", "m2", "v2", "v3", "t")])
-    shape = (along_arm.shape[1], *acting.shape[2:])
-    real, whole = np.empty((5, *shape)), np.empty((3, *shape), np.intp)
+    acting = np.stack(np.broadcast_arrays(pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1]), axis=-1)
+    along_arm = np.stack([reach, *outer, taper, part.area, warp], axis=-1)
+    points = np.stack([getattr(part.points, name) for name in ("m3", "m2", "v2", "v3", "t")], axis=-1)
+    shape = (along_arm.shape[0], *acting.shape[1:3])
+    real, whole = np.empty((*shape, 5)), np.empty((*shape, 3), np.intp)
     _extremes(acting, along_arm, points, real, whole)
-    equivalent, normal, shear, drag, flow = real
-    return Extremes(equivalent, normal, shear, whole[0], whole[1], drag, flow, whole[2])
+    equivalent, normal, shear, drag, flow = np.moveaxis(real, -1, 0)
+    station, point, drag_station = np.moveaxis(whole, -1, 0)
+    return Extremes(equivalent, normal, shear, station, point, drag, flow, drag_station)
 
 
 def fibre(force: Forces, part: Section, side: float) -> Floats:
