@@ -37,7 +37,7 @@ def sections(arm):
     try:
         with open(f"params/arms/{arm}.yaml") as file:
             return {name: value for name, value in yaml.safe_load(file).items() if value}
-    except (OSError, AttributeError, yaml.YAMLError):
+    except (OSError, AttributeError, ValueError, RecursionError, yaml.YAMLError):
         return {}
 
 
@@ -55,8 +55,10 @@ def bores_tables(wildcards):
 
 def contact_of(wildcards):
     """The pins' contact, where the arm's file names fits without a bush."""
-    fits = (sections(wildcards.arm).get("bores") or {}).get("fits") or {}
-    solved = any("bush" not in fit for fit in fits.values())
+    bores = sections(wildcards.arm).get("bores")
+    fits = bores.get("fits") if isinstance(bores, dict) else None
+    named = fits.values() if isinstance(fits, dict) else ()
+    solved = any("bush" not in fit for fit in named if isinstance(fit, dict))
     return [f"results/{wildcards.arm}/as-written/bores/contact.csv"] if solved else []
 
 

@@ -35,6 +35,7 @@ from params.arm import Arm
 from params.bores import BoreFit, Sizes
 from params.caution import CAUTION
 from params.material import Material
+from params.plainly import plainly
 from params.read import read_arm, read_material
 
 Floats = NDArray[np.float64]
@@ -215,4 +216,5 @@ def main(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1])))

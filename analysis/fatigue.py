@@ -30,6 +30,7 @@ from geometry.datums import arm_datum
 from geometry.meshfile import read_mesh, write_vtu
 from params.arm import Arm
 from params.bores import Bores, Weld
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import outside, shown_unit
 
@@ -239,4 +240,5 @@ def told(table: list[dict[str, Any]], variant: Variant) -> str:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1])))

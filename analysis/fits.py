@@ -14,6 +14,7 @@ from geometry.datums import bore as bore_of
 from params.arm import Arm
 from params.bores import BoreFit, Sizes
 from params.material import Material
+from params.plainly import plainly
 from params.read import read_arm, read_material
 from params.units import System
 
@@ -61,4 +62,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    with plainly():
+        main(Path(sys.argv[1]))

@@ -40,6 +40,7 @@ from geometry.meshfile import read_mesh
 from params.arm import Arm
 from params.bores import Region
 from params.cracks import Cracks, CrackSection, FoundCrack, Inspection, Shape
+from params.plainly import plainly
 from params.read import read_arm
 from params.rules_cracks import bore_of
 from params.units import inside, outside, shown_unit
@@ -324,4 +325,5 @@ def told(row: dict[str, Any]) -> str:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1])))

@@ -13,6 +13,7 @@ from rich.text import Text
 from analysis.tables import read_json
 from params.arm import Arm
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import show
 
@@ -62,4 +63,5 @@ def main(folder: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), Path(sys.argv[2]))
+    with plainly():
+        main(Path(sys.argv[1]), Path(sys.argv[2]))

@@ -15,6 +15,7 @@ from matplotlib.figure import Figure
 from analysis.tables import read_csv
 from analysis.view import LINE, MARK, letter, save
 from params.arm import Arm
+from params.plainly import plainly
 from params.read import read_arm
 
 Rows = list[dict[str, str]]
@@ -226,4 +227,5 @@ def draw(folder: Path) -> Sequence[Path]:
 PICTURES = {"around": "life", "cracks": "cracks", "inspection": "flaws", "materials": "materials"}
 
 if __name__ == "__main__":
-    draw(Path(sys.argv[1]))
+    with plainly():
+        draw(Path(sys.argv[1]))

@@ -36,6 +36,7 @@ from params.arm import Arm
 from params.bores import Bores, Finish, Region
 from params.cracks import CharpyPoint, Cracks, Toughness
 from params.material import Material
+from params.plainly import plainly
 from params.read import material_names, read_arm, read_material
 from params.units import inside, outside, shown_unit
 
@@ -183,4 +184,5 @@ def main(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1])))

@@ -13,6 +13,7 @@ from analysis.tables import read_csv, read_json, write_json
 from params.arm import Arm
 from params.caution import CAUTION
 from params.material import Material
+from params.plainly import plainly
 from params.read import read_arm, read_material
 
 PACKAGES = ("leverwright", "cadquery", "gmsh", "meshio", "numpy", "scipy", "numba")
@@ -159,4 +160,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    with plainly():
+        main(Path(sys.argv[1]))

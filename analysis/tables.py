@@ -33,9 +33,24 @@ def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Mapping[str, An
 
 
 def read_csv(path: Path) -> list[dict[str, str]]:
-    """The rows of a table, all cells as text."""
+    """The rows of a table, all cells as text.
+
+    Raises
+    ------
+    ValueError
+        that names the file, where it is empty, cut off within a row, or no table.
+    """
     with path.open(newline="") as file:
-        return list(csv.DictReader(file))
+        reader = csv.DictReader(file)
+        try:
+            rows, named = list(reader), reader.fieldnames
+        except (UnicodeDecodeError, csv.Error) as error:
+            raise ValueError(f"{path}: is no table ({error})") from None
+    if not named:
+        raise ValueError(f"{path}: is empty")
+    if any(None in row or None in row.values() for row in rows):
+        raise ValueError(f"{path}: a row has more or fewer cells than the heading; it was cut off or changed")
+    return rows
 
 
 def write_json(path: Path, content: Any) -> None:
@@ -45,7 +60,11 @@ def write_json(path: Path, content: Any) -> None:
 
 
 def read_json(path: Path) -> Any:
-    return json.loads(path.read_text())
+    """The content of a JSON file; ValueError that names the file where it is cut off or no JSON."""
+    try:
+        return json.loads(path.read_text())
+    except (ValueError, RecursionError) as error:
+        raise ValueError(f"{path}: is no whole JSON file ({error})") from None
 
 
 def plain(value: Any) -> Any:

@@ -13,6 +13,7 @@ from typing import Any
 
 from analysis.tables import read_json, write_csv
 from params.arm import Arm
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import System, outside, shown_unit
 
@@ -234,4 +235,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    with plainly():
+        main(Path(sys.argv[1]))

@@ -14,6 +14,7 @@ from analysis.drawing.pdf import write_pdf
 from analysis.drawing.sheet import Sheet
 from analysis.drawing.words import words
 from analysis.tables import read_json
+from params.plainly import plainly
 
 
 def drawn(facts: dict[str, Any], seen: dict[str, Any]) -> Sheet:
@@ -53,4 +54,5 @@ def main(facts: Path, seen: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2]), Path(sys.argv[3])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2]), Path(sys.argv[3])))

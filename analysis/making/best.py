@@ -16,6 +16,7 @@ from analysis.making.steel import put_in
 from analysis.tables import read_csv
 from params.arm import Arm
 from params.commented import commented
+from params.plainly import plainly
 from params.read import read_arm, read_material
 from params.readroute import read_route
 from params.route import Route
@@ -64,4 +65,5 @@ def main(folder: Path, source: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), Path(sys.argv[2]))
+    with plainly():
+        main(Path(sys.argv[1]), Path(sys.argv[2]))

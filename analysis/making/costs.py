@@ -12,6 +12,7 @@ from typing import Any
 from analysis.making.cost import part_cost
 from analysis.tables import read_csv, write_csv
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.readroute import read_route
 from params.route import Route
 
@@ -50,4 +51,5 @@ def main(folder: Path, routes: list[Path]) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]) / "making", [Path(name) for name in sys.argv[2:]])
+    with plainly():
+        main(Path(sys.argv[1]) / "making", [Path(name) for name in sys.argv[2:]])

@@ -20,6 +20,7 @@ from analysis.making.plan import Plan, plan
 from analysis.making.risk import chance_ready, day_by, day_from, days_late
 from analysis.tables import read_csv, write_csv
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.problems import ParameterError, Problem
 from params.read import placed
 from params.readroute import read_outage, read_route
@@ -184,4 +185,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    with plainly():
+        sys.exit(main())

@@ -16,6 +16,7 @@ from typing import Any
 from analysis.making.flip import Standing, ordered, sensitivity
 from analysis.tables import read_csv, write_csv
 from params.caution import CAUTION
+from params.plainly import plainly
 
 UNKNOWN = "not computed"
 ENDLESS = "no damage"
@@ -194,4 +195,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    with plainly():
+        main(Path(sys.argv[1]))

@@ -13,6 +13,7 @@ from rich.text import Text
 from analysis.tables import read_csv
 from params.arm import Arm
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import show
 
@@ -130,4 +131,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    with plainly():
+        main(Path(sys.argv[1]))

@@ -13,6 +13,7 @@ from analysis import fatigue, fracture
 from analysis.life.variants import THIS
 from analysis.tables import read_csv, write_csv
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.read import read_arm
 
 COLUMNS = [
@@ -69,4 +70,5 @@ def main(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1])))

@@ -17,6 +17,7 @@ from analysis.making.envelope import Box, stance, stances
 from analysis.tables import read_csv, read_json, write_csv
 from params.arm import Arm
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.read import read_arm, read_material
 from params.readroute import read_route
 from params.route import Deposition, Route
@@ -89,4 +90,5 @@ def main(folder: Path, routes: list[Path]) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), [Path(name) for name in sys.argv[2:]])
+    with plainly():
+        main(Path(sys.argv[1]), [Path(name) for name in sys.argv[2:]])

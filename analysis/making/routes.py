@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.tables import read_csv, read_json, write_csv
+from params.plainly import plainly
 
 MESH = {
     "mesh_margin": "mesh_margin", "mesh_governing": "mesh_governing", "mesh_mass_kg": "mesh_mass_kg",
@@ -45,4 +46,5 @@ def main(folder: Path, names: list[str]) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), sys.argv[2:])
+    with plainly():
+        main(Path(sys.argv[1]), sys.argv[2:])

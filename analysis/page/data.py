@@ -18,6 +18,7 @@ from analysis.page.stills import small
 from analysis.pictures import stress
 from analysis.tables import read_csv, read_json, write_json
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.read import read_arm, read_material
 
 WRITTEN, DESIGNS = (
@@ -74,4 +75,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    with plainly():
+        main(Path(sys.argv[1]))

@@ -11,6 +11,7 @@ from analysis.page.embed import picture, policy, render
 from analysis.page.tables import percent, shown
 from analysis.tables import read_json
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.problems import ParameterError
 from params.read import read_arm
 
@@ -86,4 +87,5 @@ def main(arms: Path, results: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(*(Path(argument) for argument in sys.argv[1:4]))
+    with plainly():
+        main(*(Path(argument) for argument in sys.argv[1:4]))

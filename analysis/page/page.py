@@ -14,6 +14,7 @@ from analysis.page.tables import Table, figure, label, number, percent, shown, t
 from analysis.tables import read_csv, read_json
 from params.arm import Arm
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import outside, shown_unit
 
@@ -182,4 +183,5 @@ def main(folder: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), Path(sys.argv[2]))
+    with plainly():
+        main(Path(sys.argv[1]), Path(sys.argv[2]))

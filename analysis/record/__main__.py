@@ -2,5 +2,7 @@ import sys
 from pathlib import Path
 
 from analysis.record.book import main
+from params.plainly import plainly
 
-main(Path(sys.argv[1]), Path(sys.argv[2]))
+with plainly():
+    main(Path(sys.argv[1]), Path(sys.argv[2]))

@@ -10,6 +10,7 @@ from pathlib import Path
 from analysis.vendor.package import Missing, pack
 from analysis.vendor.verify import verified
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.read import read_arm
 
 
@@ -63,4 +64,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    with plainly():
+        sys.exit(main())

@@ -18,6 +18,7 @@ from geometry.datums import BORES, arm_datum, bore, centre
 from params.arm import Arm
 from params.caution import CAUTION
 from params.material import Material
+from params.plainly import plainly
 from params.read import read_arm, read_material
 from params.readroute import route_for
 from params.route import Route
@@ -93,4 +94,5 @@ def main(source: Path, views: Path, issued: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(*map(Path, sys.argv[1:5]))
+    with plainly():
+        main(*map(Path, sys.argv[1:5]))

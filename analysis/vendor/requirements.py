@@ -10,6 +10,7 @@ from typing import Any
 from analysis.drawing.ink import font_file
 from analysis.tables import read_json
 from analysis.vendor.sheets import sections
+from params.plainly import plainly
 
 TEMPLATE = Path(__file__).with_name("requirements.typ")
 
@@ -47,4 +48,5 @@ def main(facts: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), Path(sys.argv[2]))
+    with plainly():
+        main(Path(sys.argv[1]), Path(sys.argv[2]))
