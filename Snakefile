@@ -3,6 +3,7 @@
 # making` goes on to routes, pieces, dates and decision, `--config outage=NAME` against another file in params/outages; `page`
 # makes the page of an arm, `index` the list of all.
 import csv
+from itertools import count
 from pathlib import Path
 
 import yaml
@@ -73,6 +74,7 @@ wildcard_constraints:
     id=r"[a-z0-9-]+",
     route=r"[a-z][a-z0-9_-]*",
     source=r"as-written|designs/[a-z0-9-]+|making/[a-z][a-z0-9_-]*/best",
+    step=r"[0-9]",
     issue=r"[A-Z0-9][A-Za-z0-9._-]*",
 
 
@@ -401,11 +403,33 @@ rule overview:
         "python -m analysis.overview results/{wildcards.arm} {output} 2>&1 | tee {log}"
 
 
+def steps_before(wildcards):
+    """Tables of the designs of a route that were meshed before a step, or all; the first without a design ends them."""
+    found = []
+    for step in range(int(wildcards["step"])) if "step" in wildcards.keys() else count():
+        table = checkpoints.next_of_route.get(arm=wildcards.arm, route=wildcards.route, step=step).output[0]
+        with open(table, newline="") as file:
+            if not list(csv.DictReader(file)):
+                break
+        found.append(table)
+    return found
+
+
+def summaries_before(wildcards):
+    """Summaries of these designs."""
+    found = []
+    for table in steps_before(wildcards):
+        with open(table, newline="") as file:
+            found += [row["id"] for row in csv.DictReader(file)]
+    place = f"results/{wildcards.arm}/making/{wildcards.route}/designs"
+    return [f"{place}/{identifier}/summary.json" for identifier in found]
+
+
 def best_rows(wildcards):
-    """The row of best.csv of every route, known once the routes have been fitted."""
+    """The row of best.csv of every route, known once its designs have been judged."""
     for route in ROUTES:
-        fitted = checkpoints.fit_route.get(arm=wildcards.get("arm", ARM), route=route)
-        with open(fitted.output[0], newline="") as table:
+        judged = checkpoints.judge_route.get(arm=wildcards.get("arm", ARM), route=route)
+        with open(judged.output[0], newline="") as table:
             yield from csv.DictReader(table)
 
 
@@ -445,12 +469,12 @@ rule making:
 
 
 # One route's limits, factors and material on the arm, and every size through the hand calculation.
-checkpoint fit_route:
+rule fit_route:
     input:
         arm="results/{arm}/as-written/arm.yaml",
         route="params/routes/{route}.yaml",
     output:
-        "results/{arm}/making/{route}/best.csv",
+        "results/{arm}/making/{route}/front.csv",
         "results/{arm}/making/{route}/designs.csv",
     log:
         "results/{arm}/making/{route}/log/fit.txt",
@@ -459,30 +483,74 @@ checkpoint fit_route:
         " 2>&1 | tee {log}"
 
 
-# The route's best design as a parameter file of its own.
-rule best_of_route:
+# Which design of the route's front the mesh is asked for next: the lightest, then as much stronger as it must be.
+checkpoint next_of_route:
     input:
-        "results/{arm}/making/{route}/best.csv",
+        "results/{arm}/making/{route}/front.csv",
+        summaries_before,
+        tried=steps_before,
+    output:
+        "results/{arm}/making/{route}/tried/{step}.csv",
+    log:
+        "results/{arm}/making/{route}/log/next-{step}.txt",
+    shell:
+        "python -m analysis.making.tried next results/{wildcards.arm}/making/{wildcards.route} {wildcards.step}"
+        " {input.tried} 2>&1 | tee {log}"
+
+
+# That design as a parameter file of its own.
+rule design_of_route:
+    input:
+        "results/{arm}/making/{route}/front.csv",
         "results/{arm}/as-written/arm.yaml",
         route="params/routes/{route}.yaml",
     output:
-        "results/{arm}/making/{route}/best/arm.yaml",
+        "results/{arm}/making/{route}/designs/{id}/arm.yaml",
     log:
-        "results/{arm}/making/{route}/log/best.txt",
+        "results/{arm}/making/{route}/log/design-{id}.txt",
     shell:
-        "python -m analysis.making.best results/{wildcards.arm} {input.route} 2>&1 | tee {log}"
+        "python -m analysis.making.candidate results/{wildcards.arm} {input.route} {wildcards.id} 2>&1 | tee {log}"
 
 
 # Solid, mesh and stresses of it, as for a design of the front.
-rule confirm_route:
+rule confirm_of_route:
     input:
-        "results/{arm}/making/{route}/best/arm.yaml",
+        "results/{arm}/making/{route}/designs/{id}/arm.yaml",
     output:
-        "results/{arm}/making/{route}/best/summary.json",
+        "results/{arm}/making/{route}/designs/{id}/summary.json",
     log:
-        "results/{arm}/making/{route}/log/confirm.txt",
+        "results/{arm}/making/{route}/log/confirm-{id}.txt",
     shell:
-        "python -m analysis.confirm results/{wildcards.arm}/making/{wildcards.route}/best 2>&1 | tee {log}"
+        "python -m analysis.confirm results/{wildcards.arm}/making/{wildcards.route}/designs/{wildcards.id}"
+        " 2>&1 | tee {log}"
+
+
+# The lightest of them that holds by hand and by mesh.
+checkpoint judge_route:
+    input:
+        "results/{arm}/making/{route}/front.csv",
+        summaries_before,
+        tried=steps_before,
+    output:
+        "results/{arm}/making/{route}/best.csv",
+        captioned("results/{arm}/making/{route}/", "tried.csv"),
+    log:
+        "results/{arm}/making/{route}/log/judge.txt",
+    shell:
+        "python -m analysis.making.tried judge results/{wildcards.arm}/making/{wildcards.route} {input.tried}"
+        " 2>&1 | tee {log}"
+
+
+# Its files in a place of their own.
+rule best_of_route:
+    input:
+        "results/{arm}/making/{route}/best.csv",
+    output:
+        multiext("results/{arm}/making/{route}/best/", "arm.yaml", "summary.json"),
+    log:
+        "results/{arm}/making/{route}/log/best.txt",
+    shell:
+        "python -m analysis.making.keep results/{wildcards.arm}/making/{wildcards.route} 2>&1 | tee {log}"
 
 
 # Years to a crack and the acceptable flaw of it, as far as the arm's file says what they need.

@@ -42,6 +42,18 @@ CONTACT = "tests/elastic/test_contact.py::"
 
 MUTATIONS = (
     Mutation(
+        "analysis/making/tried.py",
+        "(1.0 + hand[place]) * lacking - 1.0",
+        "hand[place] * lacking",
+        MAKING + "test_tried.py::test_within_a_step_of_the_lightest_in_a_long_front",
+    ),
+    Mutation(
+        "analysis/making/tried.py",
+        'return None if mesh is None else min(mesh, summary["hand_margin"])',
+        'return None if mesh is None else summary["hand_margin"]',
+        MAKING + "test_tried.py::test_from_front_to_best",
+    ),
+    Mutation(
         "analysis/life/path.py",
         "2.0 * x * y, 2.0 * y * z, 2.0 * z * x",
         "2.0 * x * y, 2.0 * z * x, 2.0 * y * z",

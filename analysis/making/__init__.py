@@ -1,11 +1,11 @@
 """How the part is made and when it is there: each route at its own best design, its pieces, its tasks against the outage.
 
 `fitted` puts a route's limits, factors and material on the arm (`steel` its finish, toughness and examinations), `fit` sweeps it
-and keeps the lightest design that holds, `best` writes that as a parameter file, `lasting` asks it for years and flaws, `routes`
-sets the routes side by side. A deposited part is cut into pieces: `joints` says where stress and fatigue allow a joint,
-`envelope` what a cell can hold, `split` where the cuts go (`cutting` is its command), geometry.pieces makes the solids,
-`pieces` their table. `costs`, `flip` and `decision` put all of it beside each other; `decision_table`, `decision_picture` and
-`pieces_picture` only draw.
+and keeps the front, `tried` says which of the front to mesh and which of the meshed is best, `candidate` writes one as a parameter
+file, `keep` copies the best, `lasting` asks it for years and flaws, `routes` sets the routes side by side. A deposited part is cut
+into pieces: `joints` says where stress and fatigue allow a joint, `envelope` what a cell can hold, `split` where the cuts go
+(`cutting` is its command), geometry.pieces makes the solids, `pieces` their table. `costs`, `flip` and `decision` put all of it
+beside each other; `decision_table`, `decision_picture` and `pieces_picture` only draw.
 
 A route file (params/routes) holds the tasks with low, likely and high durations, an outage file (params/outages) the dates.
 `calendar` turns days of work into moments and back, for one duration or many thousands at once. `network` runs forward

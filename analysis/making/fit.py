@@ -1,7 +1,7 @@
-"""One route's own sweep and best design: `python -m analysis.making.fit ARM.yaml ROUTE.yaml DIR`.
+"""One route's own sweep and its front: `python -m analysis.making.fit ARM.yaml ROUTE.yaml DIR`.
 
-Writes designs.csv, as the sweep of the arm does, and best.csv with one row: the lightest design that is feasible by hand,
-or why there is none.
+Writes designs.csv, as the sweep of the arm does, and front.csv: the designs that are feasible by hand and that no other beats in
+both mass and margin, lightest first, or one row that says why there is none.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.designs import FIELDS, designs
+from analysis.front import non_dominated
 from analysis.hand import Least
 from analysis.making.fitted import Fitted, fitted, least_wall
 from analysis.mass import mass
@@ -43,7 +44,7 @@ def fit(arm: Arm, route: Route) -> tuple[Fitted, dict[str, Floats], Least]:
         material = read_material(name)
         found = fitted(arm, route, own, material)
         sizes, screened = swept(found, material, route)
-        if best(screened) is not None:
+        if len(front(screened)):
             break
         vain.append(f"no feasible design in {name}")
     return replace(found, notes=(*found.notes, *vain)), sizes, screened
@@ -113,11 +114,10 @@ def limits(arm: Arm, sizes: Sizes, heavy: Floats, route: Route) -> list[tuple[ND
     return found
 
 
-def best(screened: Least) -> int | None:
-    """The lightest feasible design, of equal ones the one with the larger margin."""
+def front(screened: Least) -> NDArray[np.intp]:
+    """Indices of the feasible designs that no other beats in both mass and margin, lightest first."""
     good = np.flatnonzero((screened.reason == "") & (screened.margin >= 0.0))
-    order = np.lexsort((-screened.margin[good], screened.mass[good]))
-    return int(good[order[0]]) if len(good) else None
+    return good[non_dominated(screened.mass[good], screened.margin[good])]
 
 
 def why_none(screened: Least, route: Route) -> str:
@@ -133,30 +133,40 @@ def why_none(screened: Least, route: Route) -> str:
     return f"none of {len(built)} designs holds; the best, d{nearest:06d}, has {screened.margin[nearest]:+.3f}: {told}"
 
 
-def best_row(
+def front_rows(
     found: Fitted, route: Route, sizes: dict[str, Floats], screened: Least
-) -> tuple[list[str], dict[str, Any]]:
-    """Columns and the row of best.csv."""
-    unit, index = shown_unit("length", found.arm.units), best(screened)
+) -> tuple[list[str], list[dict[str, Any]]]:
+    """Columns and the rows of front.csv."""
+    unit, indices = shown_unit("length", found.arm.units), front(screened)
     named = [f"{name}_{unit}" for name in SIZES]
-    row: dict[str, Any] = {
+    told: dict[str, Any] = {
         "route": route.name, "title": route.title, "form": route.form, "deposits": route.deposition is not None,
         "material": found.arm.material, "section": found.arm.geometry.section.kind,
         "designs": len(screened.mass), "buildable": int(np.sum(screened.reason == "")),
         "feasible": int(np.sum((screened.reason == "") & (screened.margin >= 0.0))),
         "notes": "; ".join(found.notes), "caution": CAUTION,
     }  # fmt: skip
-    if index is None:
-        row["reason"] = why_none(screened, route)
-    else:
-        made = with_sizes(found.arm, at(sizes, index))
-        row |= {"id": f"d{index:06d}", "mass_kg": screened.mass[index]}
-        row |= {"hand_margin": screened.margin[index], "hand_governing": screened.governing[index]}
-        row |= {name: size_of(made, field, unit) for name, field in zip(named, SIZES, strict=True)}
-    return [
+    columns = [
         "route", "title", "form", "deposits", "material", "section", "id", *named, "mass_kg", "hand_margin", "hand_governing",
         "designs", "buildable", "feasible", "reason", "notes", "caution",
-    ], row  # fmt: skip
+    ]  # fmt: skip
+    if not len(indices):
+        return columns, [told | {"reason": why_none(screened, route)}]
+    return columns, [told | of_design(found, sizes, screened, index, unit) for index in map(int, indices)]
+
+
+def of_design(
+    found: Fitted, sizes: dict[str, Floats], screened: Least, index: int, unit: str
+) -> dict[str, Any]:
+    """What a row of front.csv says of its design."""
+    made = with_sizes(found.arm, at(sizes, index))
+    return {
+        "id": f"d{index:06d}",
+        "mass_kg": screened.mass[index],
+        "hand_margin": screened.margin[index],
+        "hand_governing": screened.governing[index],
+        **{f"{name}_{unit}": size_of(made, name, unit) for name in SIZES},
+    }
 
 
 def size_of(arm: Arm, field: str, unit: str) -> float | None:
@@ -166,10 +176,10 @@ def size_of(arm: Arm, field: str, unit: str) -> float | None:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(description="The best design of an arm by one route.")
+    parser = argparse.ArgumentParser(description="The front of an arm's designs by one route.")
     parser.add_argument("arm", type=Path, help="parameter file of the arm")
     parser.add_argument("route", type=Path, help="route file")
-    parser.add_argument("folder", type=Path, help="where designs.csv and best.csv go")
+    parser.add_argument("folder", type=Path, help="where designs.csv and front.csv go")
     options = parser.parse_args(arguments)
     try:
         arm, route = read_arm(options.arm), read_route(options.route)
@@ -178,10 +188,13 @@ def main(arguments: list[str] | None = None) -> int:
         return 1
     found, sizes, screened = fit(arm, route)
     write_csv(options.folder / "designs.csv", columns(arm, sizes), rows(arm, sizes, screened))
-    names, row = best_row(found, route, sizes, screened)
-    write_csv(options.folder / "best.csv", names, [row])
-    told = row.get("reason") or f"{row['id']}, {row['mass_kg']:.0f} kg, margin {row['hand_margin']:+.3f}"
-    print(f"{route.name}: {row['feasible']} of {row['designs']} designs feasible; {told}")
+    names, kept = front_rows(found, route, sizes, screened)
+    write_csv(options.folder / "front.csv", names, kept)
+    first = kept[0]
+    told = (
+        first.get("reason") or f"lightest {first['id']}, {first['mass_kg']:.0f} kg, {len(kept)} on the front"
+    )
+    print(f"{route.name}: {first['feasible']} of {first['designs']} designs feasible; {told}")
     return 0
 
 

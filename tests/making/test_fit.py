@@ -9,9 +9,8 @@ import pytest
 
 from analysis.designs import designs
 from analysis.hand import FLAT, evaluate
-from analysis.making import best, fit, routes
-from analysis.making.fit import best as lightest
-from analysis.making.fit import best_row, swept, why_none, with_sizes
+from analysis.making import candidate, fit, keep, routes, tried
+from analysis.making.fit import front, front_rows, swept, why_none, with_sizes
 from analysis.making.fitted import fitted
 from analysis.tables import read_csv, write_json
 from params.arm import Arm, Span
@@ -105,12 +104,11 @@ def test_weaker_steel_may_have_thicker_walls() -> None:
     assert any("1.80 times" in note for note in found.notes)
 
 
-def test_best_is_the_lightest_that_holds() -> None:
+def test_the_front_begins_with_the_lightest_that_holds() -> None:
     route = small("welded")
     found = fit_of(route)
     sizes, screened = swept(found, read_material("a572-50"), route)
-    index = lightest(screened)
-    assert index is not None
+    index = int(front(screened)[0])
     good = [i for i in range(len(screened.mass)) if not screened.reason[i] and screened.margin[i] >= 0.0]
     assert screened.mass[index] == min(screened.mass[i] for i in good)
     made = with_sizes(found.arm, fit.at(sizes, index))
@@ -147,9 +145,9 @@ def test_another_kind_where_the_route_does_not_make_the_arms() -> None:
 def test_no_design_has_a_reason(route: Route, words: str) -> None:
     found = fit_of(route)
     sizes, screened = swept(found, read_material(route.materials[0]), route)
-    assert lightest(screened) is None
+    assert not len(front(screened))
     assert words in why_none(screened, route) or words in " ".join(screened.reason)
-    columns, row = best_row(found, route, sizes, screened)
+    columns, (row,) = front_rows(found, route, sizes, screened)
     assert set(row) <= set(columns)
     assert row["feasible"] == 0 and row["reason"] and "id" not in row
 
@@ -170,7 +168,16 @@ def test_command_file_and_table(tmp_path: Path, capsys: pytest.CaptureFixture[st
     (folder / "as-written" / "arm.yaml").write_bytes((ARMS / "bench-lever.yaml").read_bytes())
     place = folder / "making" / "welded"
     assert fit.main([str(folder / "as-written" / "arm.yaml"), str(source), str(place)]) == 0
-    best.main(folder, source)
+    tried.choose(place, 0, [])
+    (row,) = read_csv(place / "tried" / "0.csv")
+    assert row == read_csv(place / "front.csv")[0]
+    candidate.main(folder, source, row["id"])
+    write_json(
+        place / "designs" / row["id"] / "summary.json",
+        {"mesh_margin": 0.125, "hand_margin": 0.1, "mesh_governing": "peak", "state": "confirmed"},
+    )
+    tried.judge(place, [place / "tried" / "0.csv"])
+    keep.main(place)
     (row,) = read_csv(place / "best.csv")
     made = read_arm(place / "best" / "arm.yaml")
     assert made.geometry.section.fillet == 9.0 and made.material == "a572-50"
@@ -183,10 +190,6 @@ def test_command_file_and_table(tmp_path: Path, capsys: pytest.CaptureFixture[st
     by_hand = evaluate(made, read_material(made.material))
     assert float(row["hand_margin"]) == pytest.approx(by_hand.margin[0], abs=2.0 * FLAT)
     assert float(row["mass_kg"]) == pytest.approx(by_hand.mass[0], rel=1e-5)  # six digits in tables
-    write_json(
-        place / "best" / "summary.json",
-        {"mesh_margin": 0.125, "mesh_governing": "peak", "state": "confirmed"},
-    )
     routes.main(folder, ["welded"])
     (row,) = read_csv(folder / "making" / "routes.csv")
     assert (row["mesh_margin"], row["mesh_state"]) == ("0.125", "confirmed")

@@ -1,6 +1,6 @@
-"""A route's best design as a parameter file of its own: `python -m analysis.making.best results/ARM ROUTE.yaml`.
+"""A design of a route as a parameter file of its own: `python -m analysis.making.candidate results/ARM ROUTE.yaml ID`.
 
-Writes results/ARM/making/ROUTE/best/arm.yaml: the arm's file with the route's sizes, material and factors put in.
+Writes results/ARM/making/ROUTE/designs/ID/arm.yaml: the arm's file with the route's sizes, material and factors put in.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from params.yamlfile import read_yaml
 
 
 def written(data: dict[str, Any], found: Fitted, row: dict[str, str], route: Route) -> str:
-    """The parameter file `data` with the sizes of a row of best.csv and all that the route changes."""
+    """The parameter file `data` with the sizes of a row of front.csv and all that the route changes."""
     unit = shown_unit("length", found.arm.units)
     made, new = copy.deepcopy(data), found.arm
     section, geometry = made["geometry"]["section"], made["geometry"]
@@ -47,16 +47,16 @@ def written(data: dict[str, Any], found: Fitted, row: dict[str, str], route: Rou
         name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in SIZES if row[f"{name}_{unit}"]
     }
     put_in(made, with_sizes(new, sizes), route)
-    head = f"{data['name']} by the route {row['route']}: its best design {row['id']}. {row['notes']}."
+    head = f"{data['name']} by the route {row['route']}: design {row['id']}. {row['notes']}."
     return commented(made, Arm, head)
 
 
-def main(folder: Path, source: Path) -> None:
+def main(folder: Path, source: Path, identifier: str) -> None:
     route = read_route(source)
     arm = folder / "as-written" / "arm.yaml"
     place = folder / "making" / route.name
-    (row,) = read_csv(place / "best.csv")
-    target = place / "best" / "arm.yaml"
+    row = next(row for row in read_csv(place / "front.csv") if row["id"] == identifier)
+    target = place / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
     given = read_arm(arm)
     found = fitted(given, route, read_material(given.material), read_material(row["material"]))
@@ -66,4 +66,4 @@ def main(folder: Path, source: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))
+        main(Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3])
