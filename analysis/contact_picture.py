@@ -6,12 +6,11 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from matplotlib.figure import Figure
 from matplotlib.ticker import FormatStrFormatter, MaxNLocator
 from matplotlib.tri import Triangulation
 
 from analysis.tables import read_csv
-from analysis.view import COLOURS, LINE, letter, save
+from analysis.view import COLOURS, LINE, letter, paper, printed, save
 from params.read import read_arm
 from params.units import outside, shown_unit
 
@@ -20,6 +19,7 @@ FIELDS = {"pressure_MPa": ("contact pressure", "stress"), "gap_mm": ("gap", "len
 LEVELS = 14
 
 
+@printed
 def contact_picture(folder: Path) -> None:
     """Draw folder/bores/pictures/contact.png."""
     arm = read_arm(folder / "arm.yaml")
@@ -30,26 +30,26 @@ def contact_picture(folder: Path) -> None:
         if (row["bore"], row["load_case"]) == (table[0]["bore"], table[0]["load_case"])
     }
     length = shown_unit("length", arm.units)
-    figure = Figure(figsize=(13.0, 9.0), dpi=120)
+    figure = paper(5.6)
     for r, (field, (label, kind)) in enumerate(FIELDS.items()):
         unit = shown_unit(kind, arm.units)
         values = {k: column(table, k, field, unit, kind) for k in KINDS}
         most = max(float(value.max()) for value in values.values()) or 1.0
         for c, k in enumerate(KINDS):
-            axes = figure.add_axes((0.07 + 0.43 * c, 0.50 - 0.40 * r, 0.38, 0.30))
+            axes = figure.add_axes((0.08 + 0.42 * c, 0.550 - 0.395 * r, 0.37, 0.265))
             drawn = unrolled(axes, table, k, values[k], most, length)
             axes.set_ylabel("" if c else f"along the axis, {length}")
-            axes.set_title(f"{label}, {KINDS[k]}: {size(figures[k], arm.units)}", fontsize=10.5, color=LINE)
-        bar = figure.add_axes((0.915, 0.50 - 0.40 * r, 0.016, 0.30))
+            axes.set_title(f"{label}, {KINDS[k]}:\n{size(figures[k], arm.units)}", color=LINE, loc="left")
+        bar = figure.add_axes((0.895, 0.550 - 0.395 * r, 0.016, 0.265))
         scale = figure.colorbar(drawn, cax=bar)
-        scale.set_label(f"{label}, {unit}", fontsize=11)
+        scale.set_label(f"{label}, {unit}")
         scale.formatter = FormatStrFormatter("%.3g")
     place, case = table[0]["bore"].replace("_", " "), table[0]["load_case"]
     letter(
         figure,
         f"{arm.name}, revision {arm.revision}: pin in the {place}, load case {case}",
-        "Bore unrolled: angle about its axis, counter-clockwise from the arm's x axis (toward the output pin), against the "
-        "distance along the axis from mid-width. Mean sizes of the fits, no friction. White: no contact or no gap.",
+        "Bore unrolled: angle about its axis, counter-clockwise from the arm's x axis (toward the output pin), against "
+        "distance along it from mid-width. Mean sizes, no friction. White: no contact, or no gap",
     )
     save(figure, folder / "bores" / "pictures" / "contact.png")
 
@@ -78,7 +78,7 @@ def unrolled(axes: Any, table: list[dict[str, str]], kind: str, values: Any, mos
     levels[0] = 0.02 * levels[1]  # below it: left white
     drawn = axes.tricontourf(mesh, shown[near], levels=levels, cmap=COLOURS)
     if values.max() <= levels[0]:
-        axes.text(0.5, 0.5, "none", transform=axes.transAxes, ha="center", fontsize=12, color=LINE)
+        axes.text(0.5, 0.5, "none", transform=axes.transAxes, ha="center", color=LINE)
     axes.set_xlim(-180.0, 180.0)
     axes.set_ylim(height.min(), height.max())
     axes.set_xticks(range(-180, 181, 60))

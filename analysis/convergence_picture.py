@@ -5,10 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from analysis.tables import read_csv
-from analysis.view import LINE, letter, save
+from analysis.view import LINE, letter, paper, printed, room, save
 from params.read import read_arm
 from params.units import outside, shown_unit
 
@@ -16,12 +15,13 @@ INKS = {"pivot_bore": "#1f4e79", "input_bore": "#b3561e", "output_bore": "#4a7a3
 DOTS = {"pivot_bore": "o", "input_bore": "s", "output_bore": "^", "outside": "D"}
 
 
+@printed
 def convergence(folder: Path, path: Path) -> None:
     """One line for each surface; the bar on the finest mesh is the estimated error band."""
     arm = read_arm(folder / "arm.yaml")
     unit = shown_unit("stress", arm.units)
-    figure = Figure(figsize=(9.0, 5.6), dpi=120)
-    axes = figure.add_axes((0.10, 0.16, 0.86, 0.68))
+    figure = paper(3.1)
+    axes = figure.add_axes(room(figure, 0.08, 0.36, 0.90))
     table = read_csv(folder / "convergence.csv")
     for place in dict.fromkeys(row["place"] for row in table):
         rows = [row for row in table if row["place"] == place]
@@ -33,7 +33,10 @@ def convergence(folder: Path, path: Path) -> None:
             band = peak[-1] * float(rows[-1]["band_percent"]) / 100.0
             axes.errorbar(size[-1], peak[-1], band, color=INKS.get(place, LINE), capsize=5, lw=1)
     axes.set_xscale("log")
-    axes.set_xlabel("unknowns")
+    meshes = sorted({int(row["unknowns"]) for row in table})
+    axes.set_xticks(meshes, [f"{count:,}" for count in meshes])
+    axes.set_xticks([], minor=True)
+    axes.set_xlabel("unknowns of the mesh (three displacements a node)")
     axes.set_ylabel(f"largest equivalent stress, {unit}")
     axes.set_ylim(bottom=0.0)
     axes.grid(color="#e3e6e8")

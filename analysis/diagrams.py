@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
 from analysis.tables import read_csv, read_json
-from analysis.view import LINE, MARK, STEEL, letter, save
+from analysis.view import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
 from params.arm import Arm
 from params.read import read_arm
 from params.units import System, outside, shown_unit
@@ -21,23 +21,25 @@ from params.units import System, outside, shown_unit
 INKS = {"input_bore": "#b3561e", "output_bore": "#4a7a3a", "pivot_bore": "#1f4e79", "weight": "#5a626a"}
 NAMES = {"input_bore": "input pin", "output_bore": "output pin", "pivot_bore": "pivot", "weight": "weight"}
 SHADE = "#aab2b9"
+TABLE = 1.4  # inches, of the table of components below the free body
 QUANTITIES = (
     ("N", "axial force N", "force", "tension +"),
     ("V2", "in-plane shear V2", "force", "along eta +"),
-    ("M3", "in-plane moment M3", "moment", "about z, counter-clockwise +"),
+    ("M3", "in-plane moment M3", "moment", "about z +"),
     ("V3", "sideways shear V3", "force", "along z +"),
     ("M2", "sideways moment M2", "moment", "about eta +"),
     ("T", "torque T", "moment", "about s +"),
 )
 
 
+@printed
 def free_body(folder: Path, path: Path, case: str | None = None) -> None:
     """The arm as it stands in the world at a load case's governing position, with every force on it; the drawn case by default."""
     arm, loads = read_arm(folder / "arm.yaml"), read_json(folder / "loads.json")
     case = case or read_json(folder / "hand.json")["drawn_case"]
     acting = loads["cases"][case]
-    figure = Figure(figsize=(13.0, 7.6), dpi=110)
-    axes = figure.add_axes((0.03, 0.27, 0.94, 0.60))
+    figure = paper(5.0)
+    axes = figure.add_axes(room(figure, 0.02, TABLE, 0.96))
     turn = rotation(acting["phi_rad"])
     places = centres(arm) | {"weight": np.array(loads["cg_mm"][:2])}
     forces = {name: np.array(bore["force"][:2]) for name, bore in acting["bores"].items()} | {
@@ -76,9 +78,7 @@ def friction_label(axes: Axes, arm: Arm, moment: float, reach: float) -> None:
     way = "counter-clockwise" if moment > 0.0 else "clockwise"
     told = f"pivot friction {digits(abs(moment), 'moment', arm.units)} {unit}, {way}"
     leader = {"arrowstyle": "-", "color": ink, "lw": 0.8}
-    axes.annotate(
-        told, (0.0, 0.0), (-0.16 * reach, 0.40 * reach), fontsize=11, color=ink, ha="right", arrowprops=leader
-    )
+    axes.annotate(told, (0.0, 0.0), (-0.16 * reach, 0.40 * reach), color=ink, ha="right", arrowprops=leader)
 
 
 def digits(value: float, kind: str, units: System) -> str:
@@ -135,28 +135,26 @@ def arrow(
     style = {
         "arrowstyle": "-|>",
         "color": INKS[name],
-        "lw": 2.2,
+        "lw": 1.4,
         "shrinkA": 0.0,
         "shrinkB": 0.0,
-        "mutation_scale": 18,
+        "mutation_scale": 10,
         "ls": "--" if short else "-",
     }
     axes.annotate("", (head[0], head[1]), (at[0], at[1]), arrowprops=style)
-    axes.plot(*at, "o", ms=5, color=INKS[name])
+    axes.plot(*at, "o", ms=3, color=INKS[name])
     label = f"{NAMES[name]} {told}" + (" (not to scale)" if short else "")
     if short:
         leader = {"arrowstyle": "-", "color": INKS[name], "lw": 0.7}
         place = (-1.2 * least, min(0.0, float(head[1])) - 4.2 * least)
-        axes.annotate(
-            label, (head[0], head[1]), place, fontsize=12, color=INKS[name], ha="center", arrowprops=leader
-        )
+        axes.annotate(label, (head[0], head[1]), place, color=INKS[name], ha="center", arrowprops=leader)
         axes.update_datalim(np.array([head, place]))
         return
     across, up = force / size
     beyond = head + force / size * 0.25 * least
     ha = "center" if abs(up) > abs(across) else "left" if across > 0.0 else "right"
     va = "center" if abs(across) > abs(up) else "bottom" if up > 0.0 else "top"
-    axes.text(float(beyond[0]), float(beyond[1]), label, fontsize=12, color=INKS[name], ha=ha, va=va)
+    axes.text(float(beyond[0]), float(beyond[1]), label, color=INKS[name], ha=ha, va=va)
     axes.update_datalim(np.array([head, beyond + force / size * 0.6 * least]))
 
 
@@ -183,46 +181,47 @@ def listed(figure: Figure, arm: Arm, loads: dict[str, Any], acting: dict[str, An
             "",
         ]
     )
-    axes = figure.add_axes((0.03, 0.05, 0.94, 0.22))
+    axes = figure.add_axes((0.03, FOOT / figure.get_figheight(), 0.94, TABLE / figure.get_figheight()))
     axes.axis("off")
     table = axes.table(
         rows,
         colLabels=head,
         loc="upper center",
         cellLoc="right",
-        colWidths=[0.28, *[0.12] * 6],
+        colWidths=[0.34, *[0.11] * 6],
         edges="horizontal",
     )
     table.auto_set_font_size(False)
-    table.set_fontsize(11)
-    table.scale(1.0, 1.35)
+    table.set_fontsize(SMALL)
+    table.scale(1.0, 1.0)
     told = (
         "Components in the arm's frame: x along the output arm, y square to it toward the upper side, z along the pins;\n"
         "moments about each bore's centre. "
         f"Unbalanced share of the pivot reaction {acting['residual']:.0e}."
     )
-    axes.text(0.0, -0.06, told, va="bottom", fontsize=9.5, color=LINE, transform=axes.transAxes)
+    axes.text(0.0, 0.02, told, va="bottom", color=LINE, transform=axes.transAxes)
 
 
+@printed
 def section_forces(folder: Path, path: Path) -> None:
     """N, V and M along both arms: the drawn case bold with its ends marked, the other load cases thin."""
     arm, rows = read_arm(folder / "arm.yaml"), read_csv(folder / "stations.csv")
     case = read_json(folder / "hand.json")["drawn_case"]
-    figure = Figure(figsize=(13.0, 15.0), dpi=110)
+    figure = paper(9.1)
     grid = figure.add_gridspec(
-        len(QUANTITIES), 2, left=0.09, right=0.97, top=0.865, bottom=0.065, hspace=0.42, wspace=0.16
+        len(QUANTITIES), 2, left=0.085, right=0.99, top=0.905, bottom=0.095, hspace=0.62, wspace=0.2
     )
     for line, (column, name, kind, sign) in enumerate(QUANTITIES):
         for side, limb in enumerate(("input", "output")):
             axes = figure.add_subplot(grid[line, side])
             panel(axes, arm, [row for row in rows if row["arm"] == limb], column, kind, case)
             unit = shown_unit(kind, arm.units).replace("*", " ")
-            axes.set_title(f"{limb} arm: {name}, {unit} ({sign})", fontsize=11, loc="left", color=LINE)
+            axes.set_title(f"{limb}: {name}, {unit} ({sign})", loc="left", color=LINE)
             if line == len(QUANTITIES) - 1:
-                axes.set_xlabel(f"s from the pivot centre, {shown_unit('length', arm.units)}", fontsize=11)
+                axes.set_xlabel(f"s from the pivot centre, {shown_unit('length', arm.units)}")
     told = (
         f"Bold: load case {case}; thin: the other load cases, each at its own governing position. "
-        "Hub edge at the left, boss edge at the right of each panel"
+        "Left column: input arm, right: output arm; each from hub edge to boss edge; z toward the reader"
     )
     letter(figure, f"{arm.name}, revision {arm.revision}: internal forces of both arms", told)
     save(figure, path)
@@ -237,18 +236,17 @@ def panel(axes: Axes, arm: Arm, rows: list[dict[str, str]], column: str, kind: s
             [float(row[f"{name}_{u}"]) for row in some] for name, u in (("s", length), (column, unit))
         )
         if case != drawn:
-            axes.plot(s, value, color=SHADE, lw=0.9, zorder=1)
+            axes.plot(s, value, color=SHADE, lw=0.6, zorder=1)
             continue
         axes.fill_between(s, 0.0, value, color="#1f4e79", alpha=0.14, zorder=2)
-        axes.plot(s, value, color="#1f4e79", lw=2.2, zorder=3)
+        axes.plot(s, value, color="#1f4e79", lw=1.4, zorder=3)
         for k, side in ((0, "left"), (-1, "right")):
             up = value[k] >= 0.0
             axes.annotate(f"{value[k]:,.4g}", (s[k], value[k]), (4 if k == 0 else -4, 5 if up else -5), textcoords="offset points",
-                          fontsize=10, color=MARK, ha=side, va="bottom" if up else "top", zorder=4)  # fmt: skip
+                          color=MARK, ha=side, va="bottom" if up else "top", zorder=4)  # fmt: skip
     axes.axhline(0.0, color=LINE, lw=0.8)
-    axes.margins(x=0.0, y=0.28)
+    axes.margins(x=0.0, y=0.42)
     axes.grid(color="#e9ecee")
-    axes.tick_params(labelsize=10)
     for edge in ("top", "right"):
         axes.spines[edge].set_visible(False)
 

@@ -10,10 +10,9 @@ from typing import Any
 
 import matplotlib.dates as mdates
 from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 
 from analysis.tables import read_csv
-from analysis.view import LINE, MARK, letter, save
+from analysis.view import LINE, MARK, letter, paper, printed, room, save
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm
@@ -32,11 +31,12 @@ def quiet(axes: Axes) -> None:
         axes.spines[side].set_visible(False)
 
 
+@printed
 def around(arm: Arm, folder: Path, path: Path) -> None:
     """Range and mean about the pivot bore, and the years that they leave, for each arm of the comparison."""
     table = read_csv(folder / "around.csv")
-    figure = Figure(figsize=(12.0, 8.2), dpi=120)
-    panels = [figure.add_axes((0.09, low, 0.88, 0.215)) for low in (0.635, 0.375, 0.115)]
+    figure = paper(5.6)
+    panels = [figure.add_axes((0.10, low, 0.88, 0.205)) for low in (0.62, 0.38, 0.14)]
     unit = table[0]["stress_unit"]
     columns = (("range", f"range, {unit}"), ("mean", f"mean, {unit}"), ("years", "years to a crack"))
     for number, name in enumerate(dict.fromkeys(row["arm"] for row in table)):
@@ -48,7 +48,7 @@ def around(arm: Arm, folder: Path, path: Path) -> None:
                 [float(row[column]) for row in rows],
                 color=INKS[number],
                 ls=DASHES[number % 3],
-                lw=1.8,
+                lw=1.2,
                 label=name,
             )
             axes.set_ylabel(label)
@@ -58,9 +58,9 @@ def around(arm: Arm, folder: Path, path: Path) -> None:
         axes.set_xticks(range(0, 361, 45))
     panels[2].set_yscale("log")
     panels[2].axhline(arm.duty.service_years, color=MARK, lw=1.2)
-    panels[2].text(3.0, arm.duty.service_years * 1.15, "service life", color=MARK, fontsize=9)
+    panels[2].text(3.0, arm.duty.service_years * 1.15, "service life", color=MARK)
     panels[2].set_xlabel("angle about the pivot from the output arm, counter-clockwise, degrees")
-    figure.legend(*panels[0].get_legend_handles_labels(), loc=(0.09, 0.855), ncols=3, frameon=False)
+    figure.legend(*panels[0].get_legend_handles_labels(), loc=(0.09, 0.84), ncols=3, frameon=False)
     letter(
         figure,
         f"{arm.name}, revision {arm.revision}: fatigue about the pivot bore",
@@ -69,11 +69,12 @@ def around(arm: Arm, folder: Path, path: Path) -> None:
     save(figure, path)
 
 
+@printed
 def cracks(arm: Arm, folder: Path, path: Path) -> None:
     """How each found crack grows, and the chance that it lasts, month by month."""
     grown, chances, found = (read_csv(folder / f"{name}.csv") for name in ("growth", "survival", "cracks"))
-    figure = Figure(figsize=(12.0, 6.0), dpi=120)
-    left, right = figure.add_axes((0.07, 0.15, 0.40, 0.68)), figure.add_axes((0.56, 0.15, 0.41, 0.68))
+    figure = paper(3.8)
+    left, right = (figure.add_axes(room(figure, place, 0.52, 0.40, 0.1)) for place in (0.08, 0.58))
     for number, row in enumerate(found):
         for dash, size in zip(DASHES, dict.fromkeys(one["size"] for one in grown), strict=False):
             rows = [one for one in grown if one["crack"] == row["crack"] and one["size"] == size]
@@ -91,23 +92,26 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
             days,
             [100.0 * float(one["chance"]) for one in rows],
             "o-",
-            ms=4,
+            ms=2.5,
             color=INKS[number],
             label=row["crack"],
         )
+    if not any(float(one["years"]) for one in grown):
+        left.set_xlim(0.0, 1.0)
+        left.text(0.5, 0.5, "no crack grows", ha="center", transform=left.transAxes, color=LINE)
     left.set_xlabel("years since it was found")
     left.set_ylabel(f"size, {found[0]['length_unit']}")
     right.set_ylabel("chance of lasting, %")
     right.set_ylim(min(100.0 * float(one["least"]) for one in chances) - 1.0 if chances else 0.0, 100.3)
+    right.xaxis.set_major_locator(mdates.AutoDateLocator(maxticks=5))
     right.xaxis.set_major_formatter(mdates.DateFormatter("%Y-%m"))
-    right.tick_params(axis="x", rotation=30)
     if found[0]["outage"]:
         day: Any = date.fromisoformat(found[0]["outage"])
         right.axvline(day, color=MARK, lw=1.2)
         right.annotate("outage ", (day, right.get_ylim()[0]), color=MARK, ha="right", va="bottom")
     for axes in (left, right):
         quiet(axes)
-        axes.legend(frameon=False)
+        axes.legend(frameon=False, loc="best")
     letter(figure, f"{arm.name}, revision {arm.revision}: found cracks", told(found))
     save(figure, path)
 
@@ -124,13 +128,14 @@ def told(found: Rows) -> str:
     )
 
 
+@printed
 def flaws(arm: Arm, folder: Path, path: Path) -> None:
     """Largest flaw that may be left in each region, by material, against what the methods find."""
     table = read_csv(folder / "inspection.csv")
     regions = list(dict.fromkeys(row["region"] for row in table))
     arms = list(dict.fromkeys((row["arm"], row["material"]) for row in table))
-    figure = Figure(figsize=(12.0, 6.2), dpi=120)
-    axes = figure.add_axes((0.13, 0.15, 0.84, 0.68))
+    figure = paper(4.2)
+    axes = figure.add_axes(room(figure, 0.13, 0.36, 0.85))
     height = 0.8 / len(arms)
     for number, (name, material) in enumerate(arms):
         rows = {row["region"]: row for row in table if row["arm"] == name}
@@ -142,9 +147,7 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
     finds = {row["method"]: float(row["found_depth"]) for row in table}
     for k, (method, depth) in enumerate(finds.items()):
         axes.axvline(depth, color=LINE, lw=1.0, ls=":")
-        axes.text(
-            depth, -0.75 - 0.28 * k, f" {method} finds {depth:g} {table[0]['unit']}", fontsize=8.5, color=LINE
-        )
+        axes.text(depth, -0.75 - 0.28 * k, f" {method} finds {depth:g} {table[0]['unit']}", color=LINE)
     axes.set_yticks(range(len(regions)), [region.replace("_", " ") for region in regions])
     axes.set_ylim(len(regions) - 0.4, -0.75 - 0.28 * len(finds))
     axes.set_xlabel(
@@ -170,22 +173,23 @@ PANELS = (
 )
 
 
+@printed
 def materials(arm: Arm, folder: Path, path: Path) -> None:
     """The arm in every material: margin, mass, life, critical flaw."""
     table = read_csv(folder / "materials.csv")
     names = [row["material"] for row in table]
-    figure = Figure(figsize=(14.0, 5.6), dpi=120)
+    figure = paper(5.2)
     for number, (column, title, factor, given) in enumerate(PANELS):
-        axes = figure.add_axes((0.11 + 0.222 * number, 0.14, 0.195, 0.64))
+        axes = figure.add_axes((0.16 + 0.43 * (number % 2), 0.53 - 0.39 * (number // 2), 0.39, 0.29))
         bars(axes, table, column, factor)
         unit = next((row[given] for row in table if row.get(given)), given)
-        axes.set_title(", ".join(filter(None, (title, unit))), fontsize=10)
-        axes.set_yticks(range(len(names)), names if number == 0 else [""] * len(names))
+        axes.set_title(", ".join(filter(None, (title, unit))), loc="left")
+        axes.set_yticks(range(len(names)), names if number % 2 == 0 else [""] * len(names))
         quiet(axes)
     letter(
         figure,
         f"{arm.name}, revision {arm.revision}: the same arm in other materials",
-        f"Filled: the material of the file ({arm.material}). No bar: not known, or none of the sizes tried passes",
+        f"Filled: the material of the file ({arm.material}). Pale: other materials",
     )
     save(figure, path)
 
@@ -197,7 +201,7 @@ def bars(axes: Axes, table: Rows, column: str, factor: float) -> None:
     top = max([*here, 0.0])
     for k, value in enumerate(values):
         if value is None:
-            axes.text(0.0, k, " none", va="center", fontsize=9, color="#5a626a")
+            axes.text(0.0, k, f" {nothing(table[k], column)}", va="center", color="#5a626a")
             continue
         axes.barh(k, value, color=INKS[0] if table[k]["note"] == "" else "#a9b8c6")
         axes.text(
@@ -205,10 +209,16 @@ def bars(axes: Axes, table: Rows, column: str, factor: float) -> None:
             k,
             f" {value:.3g}" if abs(value) < 1000 else f" {value:,.0f}",
             va="center",
-            fontsize=9,
         )
     axes.set_xlim(right=1.35 * top or 1.0)
     axes.set_ylim(len(table) - 0.4, -0.6)
+
+
+def nothing(row: dict[str, str], column: str) -> str:
+    """Why a bar is missing."""
+    if column == "years":
+        return "no damage" if row["life_margin"] else "not known"
+    return "none passes" if column == "lightest" else "not known"
 
 
 def draw(folder: Path) -> Sequence[Path]:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import Any
 
 import numpy as np
-from matplotlib.figure import Figure
+from matplotlib.ticker import PercentFormatter
 
 from analysis.tables import read_csv, read_json
-from analysis.view import LINE, MARK, letter, save
+from analysis.view import LINE, MARK, letter, paper, printed, room, save
 from params.read import read_arm
-from params.units import outside, shown_unit
+from params.units import System, outside, show, shown_unit
 
 TOP = 1.5  # largest margin drawn: beyond it no one chooses
 
@@ -20,13 +21,14 @@ def columns(rows: list[dict[str, str]], *names: str) -> list[np.ndarray]:
     return [np.array([float(row[name] or "nan") for row in rows]) for name in names]
 
 
+@printed
 def front(folder: Path, path: Path) -> None:
     arm = read_arm(folder / "as-written" / "arm.yaml")
     written = read_json(folder / "as-written" / "summary.json")
     best = read_json(folder / "sweep" / "recommended.json")
     unit = shown_unit("mass", arm.units)
-    figure = Figure(figsize=(11.0, 7.0), dpi=120)
-    axes = figure.add_axes((0.08, 0.14, 0.88, 0.72))
+    figure = paper(4.3)
+    axes = figure.add_axes(room(figure, 0.09, 0.36, 0.89))
     designs = [row for row in read_csv(folder / "sweep" / "designs.csv") if row["min_margin"]]
     kept = designs[:: max(1, len(designs) // 20_000)]
     mass, margin = columns(kept, "mass_kg", "min_margin")
@@ -47,7 +49,7 @@ def front(folder: Path, path: Path) -> None:
     if best["id"]:
         point = outside(best["mass_kg"], unit, "mass"), min(best["hand_margin"], best["mesh_margin"])
         axes.plot(
-            *point, "*", ms=18, mfc=MARK, mec="white", label="recommended (lesser of hand and mesh margin)"
+            *point, "*", ms=11, mfc=MARK, mec="white", label="recommended (lesser of hand and mesh margin)"
         )
     axes.axhline(0.0, color=LINE, lw=1.0)
     top = max(
@@ -55,11 +57,15 @@ def front(folder: Path, path: Path) -> None:
     )
     axes.set_ylim(max(-1.0, float(np.nanmin(margin)) - 0.05), min(TOP, top + 0.1))
     axes.set_xlabel(f"mass, {unit}")
-    axes.set_ylabel("least margin (capacity / demand - 1); negative fails")
+    axes.yaxis.set_major_formatter(PercentFormatter(1.0))
+    axes.set_ylabel("least margin (capacity over demand less 1); negative fails")
     axes.grid(color="#e9ecee")
-    axes.legend(frameon=False, loc="lower right", fontsize=9)
+    told: Any = axes.legend(frameon=False, loc="lower right")
+    told.legend_handles[0].set_markersize(5)  # the sweep's dots are too small to be seen there
     letter(
-        figure, f"{arm.name}, revision {arm.revision}: weight against margin", subtitle(written, best, unit)
+        figure,
+        f"{arm.name}, revision {arm.revision}: weight against margin",
+        subtitle(written, best, arm.units),
     )
     save(figure, path)
 
@@ -67,14 +73,14 @@ def front(folder: Path, path: Path) -> None:
 def draw_front(axes, rows: list[dict[str, str]], unit: str) -> None:
     mass, hand, mesh = columns(rows, "mass_kg", "hand_margin", "mesh_margin")
     axes.plot(
-        outside(mass, unit, "mass"), hand, "-", lw=1.8, color="#1f4e79", label="front, by hand (all clauses)"
+        outside(mass, unit, "mass"), hand, "-", lw=1.2, color="#1f4e79", label="front, by hand (all clauses)"
     )
     meshed = ~np.isnan(mesh)
     style = {
-        "ms": 7,
+        "ms": 4.5,
         "mfc": "none",
         "mec": "#b3561e",
-        "mew": 1.6,
+        "mew": 1.0,
         "label": "confirmed by mesh (stress checks)",
     }
     axes.plot(outside(mass[meshed], unit, "mass"), mesh[meshed], "s", **style)
@@ -86,30 +92,29 @@ def draw_written(axes, written: dict, unit: str) -> None:
         mass,
         min(written["hand_margin"], TOP - 0.03),
         "D",
-        ms=9,
+        ms=6,
         mfc="none",
         mec=LINE,
-        mew=1.6,
+        mew=1.0,
         label="as written, by hand",
     )
     axes.plot(
         mass,
         min(written["mesh_margin"], TOP - 0.03),
         "D",
-        ms=9,
+        ms=6,
         mfc=LINE,
         mec=LINE,
         label="as written, by mesh",
     )
 
 
-def subtitle(written: dict, best: dict, unit: str) -> str:
+def subtitle(written: dict, best: dict, units: System) -> str:
     if not best["id"]:
         return best["reason"]
-    old, new = outside(written["mass_kg"], unit, "mass"), outside(best["mass_kg"], unit, "mass")
-    return (
-        f"As written {old:,.0f} {unit}; recommended {new:,.0f} {unit}, {best['saved_percent']:.0f} % lighter"
-    )
+    old, new = (show(one["mass_kg"], "mass", units) for one in (written, best))
+    way = "lighter" if best["saved_kg"] >= 0.0 else "heavier"
+    return f"As written {old}; recommended {new}, {abs(best['saved_percent']):.0f} % {way}"
 
 
 if __name__ == "__main__":

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -13,6 +13,7 @@ import numpy as np
 import pyvista as pv
 from matplotlib.figure import Figure
 from numpy.typing import NDArray
+from PIL import Image
 
 from params.caution import CAUTION
 
@@ -20,7 +21,21 @@ matplotlib.use("Agg")
 SIZE = (2600, 1700)  # pixels of the view before it is cropped to the arm
 MARGIN = 60  # pixels left about the arm
 COLOURS = "viridis"  # perceptually even, and readable in grey
+WIDE = 170.0 / 25.4  # inches: the width of the record's text, at which a sheet is drawn and printed
+DPI = 240
+SMALL, LARGE = 8.0, 10.5  # points, as printed: nothing is smaller than the first
+PRINTED: Any = {
+    "font.size": SMALL, "axes.titlesize": SMALL, "axes.labelsize": SMALL, "xtick.labelsize": SMALL, "ytick.labelsize": SMALL,
+    "legend.fontsize": SMALL, "axes.linewidth": 0.6, "xtick.major.width": 0.6, "ytick.major.width": 0.6, "grid.linewidth": 0.5,
+    "lines.linewidth": 1.2, "lines.markersize": 4.0, "axes.labelcolor": "#30363c",
+}  # fmt: skip
+HEAD, FOOT = 0.62, 0.40  # inches that `letter` takes at the top and the foot of a sheet of that width
+HIGH = 4.15  # inches, of a sheet with a view
+LINE_LETTERS = 105  # letters of a line of `letter`
 STEEL, LINE, MARK = "#c9ced3", "#30363c", "#b3261e"
+
+
+Place = tuple[float, float, float, float]
 
 
 @dataclass
@@ -72,36 +87,63 @@ def on_screen(plotter: pv.Plotter, point: NDArray[np.float64]) -> tuple[float, f
     return column, SIZE[1] - row
 
 
+def printed(draw: Callable) -> Callable:
+    """A drawing function under the sizes of type and line that a printed sheet has."""
+    return matplotlib.rc_context(PRINTED)(draw)
+
+
+def paper(high: float) -> Figure:
+    """An empty sheet as wide as the record's text, `high` in inches."""
+    return Figure(figsize=(WIDE, high), dpi=DPI)
+
+
+def room(figure: Figure, left: float, low: float, wide: float, top: float = 0.0) -> Place:
+    """Place of axes in shares of the sheet: left and width in shares, foot above the caution and top below the head in inches."""
+    high = figure.get_figheight()
+    return left, (FOOT + low) / high, wide, (high - HEAD - top - FOOT - low) / high
+
+
+@printed
 def sheet(
     view: View, path: Path, title: str, subtitle: str, bar: tuple[float, float, str] | None = None
 ) -> None:
     """Set a view on a sheet with its title and, for a field, the colour bar (least, most, label with unit)."""
-    figure = Figure(figsize=(13.0, 7.4), dpi=120)
-    axes = figure.add_axes((0.02, 0.07, 0.86 if bar else 0.96, 0.80))
+    figure = paper(HIGH)
+    axes = figure.add_axes(room(figure, 0.01, 0.02, 0.86 if bar else 0.98))
     axes.imshow(view.pixels)
     axes.axis("off")
     for column, row, text in view.marks:
         wide, high = view.pixels.shape[1], view.pixels.shape[0]
         side, edge = (1 if column < wide / 2 else -1), (0.95 if row > high / 2 else 0.05)
         axes.annotate(
-            text, (column, row), (column + side * 0.14 * wide, edge * high), fontsize=12, color=MARK, ha="center",
-            arrowprops={"arrowstyle": "-", "color": MARK, "lw": 1.2}, bbox={"fc": "white", "ec": MARK, "lw": 0.8},
+            text, (column, row), (column + side * 0.14 * wide, edge * high), color=MARK, ha="center",
+            arrowprops={"arrowstyle": "-", "color": MARK, "lw": 0.7}, bbox={"fc": "white", "ec": MARK, "lw": 0.6},
         )  # fmt: skip
-        axes.plot(column, row, "o", ms=9, mfc="none", mec=MARK, mew=1.6)
+        axes.plot(column, row, "o", ms=5, mfc="none", mec=MARK, mew=0.9)
     if bar:
         scale = matplotlib.cm.ScalarMappable(matplotlib.colors.Normalize(bar[0], bar[1]), COLOURS)
-        figure.colorbar(scale, cax=figure.add_axes((0.90, 0.16, 0.018, 0.62))).set_label(bar[2], fontsize=12)
+        figure.colorbar(scale, cax=figure.add_axes(room(figure, 0.88, 0.15, 0.018, 0.1))).set_label(bar[2])
     letter(figure, title, subtitle)
     save(figure, path)
 
 
 def letter(figure: Figure, title: str, subtitle: str) -> None:
-    """Title, subtitle and the caution at the foot."""
-    figure.text(0.03, 0.945, title, fontsize=16, weight="bold", color=LINE)
+    """Title, at most two lines below it, and the caution at the foot; larger on a sheet that is shrunk for printing."""
+    wide, high = figure.get_size_inches()
+    times = wide / WIDE
+    lines = textwrap.wrap(subtitle, LINE_LETTERS, max_lines=2, placeholder=" \u2026")
+    figure.text(0.02, 1.0 - 0.19 * times / high, title, fontsize=LARGE * times, weight="bold", color=LINE)
     figure.text(
-        0.03, 0.900, "\n".join(textwrap.wrap(subtitle, 150)[:2]), fontsize=11, color=LINE, va="center"
+        0.02, 1.0 - 0.25 * times / high, "\n".join(lines), fontsize=SMALL * times, color=LINE, va="top"
     )
-    figure.text(0.03, 0.018, CAUTION, fontsize=8.5, color="#5a626a")
+    caution = "\n".join(textwrap.wrap(CAUTION, LINE_LETTERS))
+    figure.text(0.02, 0.07 * times / high, caution, fontsize=SMALL * times, color="#5a626a")
+
+
+def bare(drawn: Image.Image) -> Image.Image:
+    """A view as `sheet` drew it without the words above and below."""
+    head, foot = (round(part / HIGH * drawn.height) for part in (HEAD, FOOT))
+    return drawn.crop((0, head, drawn.width, drawn.height - foot))
 
 
 def save(figure: Figure, path: Path) -> None:

@@ -78,8 +78,22 @@ def shown_unit(kind: str, system: System) -> str:
 def show(value: float, kind: str, system: System, unit: bool = True) -> str:
     """A float in internal units as text for people: sensible digits, the unit of the system."""
     name, digits = KINDS[kind][2 if system == "si" else 3]
-    number = f"{outside(value, name, kind):,.{digits}f}"
+    size = float(outside(value, name, kind))
+    number = f"{size:,.{decimals(size, kind, int(digits))}f}"
     return f"{number} {name.replace('*', ' ').replace('^', '')}" if unit else number
+
+
+def decimals(size: float, kind: str, digits: int) -> int:
+    """Digits behind the point: those of the kind, none from 10,000 on; of a mass as many as make three significant ones.
+
+    >>> show(4.9312, "mass", "si"), show(1835.2, "mass", "si"), show(205000.0, "stress", "si"), show(345.0, "stress", "si")
+    ('4.93 kg', '1,835 kg', '205,000 MPa', '345.0 MPa')
+    """
+    if abs(size) >= 1e4:
+        return 0
+    if kind != "mass" or size == 0.0:
+        return digits
+    return max(digits, 2 - math.floor(math.log10(abs(size))))
 
 
 def parse(text: Any, kind: str) -> float:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from analysis.page.tables import Row, Table, chance, figure, number, percent, table
+from analysis.columns import chance
+from analysis.page.tables import Row, Table, figure, number, percent, table
 from analysis.tables import read_csv
 
 MOST_ROWS = 60  # of an open table; all of them stand in the file

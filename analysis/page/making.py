@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from analysis.page.tables import Row, chance, table
+from analysis.columns import chance
+from analysis.page.tables import Row, table
 from analysis.tables import read_csv
 
 DECISION = "decision.csv"

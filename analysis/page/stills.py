@@ -6,8 +6,9 @@ from pathlib import Path
 
 from PIL import Image
 
+from analysis.view import bare as without_words
+
 WIDE = 1170  # points across
-TEXT = (0.14, 0.93)  # of the height, from the top: between these the sheet of `view` has no text
 QUALITY = 82  # of 100: lines and letters stay clean
 
 
@@ -15,9 +16,7 @@ def small(source: Path, target: Path, wide: int = WIDE, bare: bool = False) -> N
     """A copy at most `wide` points across, as WebP; bare: without the lines of text above and below."""
     picture = Image.open(source).convert("RGB")
     if bare:
-        picture = picture.crop(
-            (0, round(TEXT[0] * picture.height), picture.width, round(TEXT[1] * picture.height))
-        )
+        picture = without_words(picture)
     share = min(1.0, wide / picture.width)
     size = round(picture.width * share), round(picture.height * share)
     target.parent.mkdir(parents=True, exist_ok=True)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from analysis.columns import chance
 from params.units import KINDS, System, outside, shown_unit
 
 Row = dict[str, str]
@@ -73,17 +74,6 @@ def percent(margin: float | None) -> str:
     ('+23 %', '\u221250 %', '\u2013')
     """
     return "\u2013" if margin is None else f"{100.0 * margin:+.0f} %".replace("-", "\u2212")
-
-
-def chance(value: float) -> str:
-    """A chance in tenths of a percent: drawn networks and lives know it no better, and never that it is none.
-
-    >>> chance(0.4037), chance(0.00045), chance(0.99996)
-    ('40.4 %', 'under 0.1 %', 'over 99.9 %')
-    """
-    if value < 0.001 or value > 0.999:
-        return "under 0.1 %" if value < 0.001 else "over 99.9 %"
-    return f"{100.0 * value:.1f} %"
 
 
 def shown(value: float, kind: str, units: System) -> str:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import matplotlib
 import typst
+from PIL import Image
 
 from analysis.diagrams import free_body
 from analysis.record.arm import the_arm
@@ -22,6 +23,7 @@ from analysis.record.sections import sections
 from analysis.record.statics import statics
 from analysis.record.tables import Tables
 from analysis.record.typeset import quoted
+from analysis.view import bare
 from params.caution import CAUTION
 
 PICTURES = ("solid.png", "mesh.png", "stress.png", "deformed.png", "convergence.png", "diagrams.svg")
@@ -47,6 +49,7 @@ def gather(tables: Tables, folder: Path) -> None:
     shutil.copy(TEMPLATE, folder)
     for name in PICTURES:
         shutil.copy(tables.folder / "pictures" / name, folder)
+    bare(Image.open(folder / "solid.png")).save(folder / "cover.png")
     for place in (tables.folder / "bores" / "pictures", tables.root / "making"):
         for path in place.glob("*.png"):
             shutil.copy(path, folder)

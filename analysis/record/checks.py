@@ -72,12 +72,13 @@ def in_full(tables: Tables, row: Row) -> str:
     full = next(one for one in tables.substitutions if key(one) == key(row))
     work = next((one for one in tables.workings["checks"] if key(one) == key(row)), None)
     status = f"{row['status']}, margin {percent(row['margin'])}"
+    limits = (full["limits"] or "none stated").replace("<=", "\u2264")
     return "\n".join([
         heading(sentence(f"{row['check']}, {row['place']}"), 3),
         f"{text(sentence(full['what']))}. Load case {text(row['load_case'])}{place(row)}.",
         f"#linebreak() Clause: {text(row['clause'])}.",
         *([given(work), lines(work)] if work else [unworked(full)]),
-        f"*Result: {text(status)}.* Limits of validity: {text(full['limits'] or 'none stated')}.",
+        f"*Result: {text(status)}.* Limits of validity: {text(limits)}.",
     ])  # fmt: skip
 
 

@@ -40,7 +40,7 @@ def cover(tables: Tables) -> str:
         paragraph(arm.description),
         f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
         f"#pairs(({rows}))",
-        picture("solid.png", "The arm, from its solid.", "58%"),
+        picture("cover.png", "The arm, from its solid.", "62%"),
         *([items(tables.summary["explain"])] if tables.summary["explain"] else []),
         "#v(1fr)\n#sign-here\n#pagebreak()",
     ])  # fmt: skip

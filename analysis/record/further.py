@@ -9,17 +9,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from analysis.columns import chance, with_units
 from analysis.record.statics import header
-from analysis.record.tables import Row, Tables
-from analysis.record.typeset import heading, note, number, paragraph, picture, table
+from analysis.record.tables import Row, Tables, words
+from analysis.record.typeset import heading, note, number, paragraph, percent, picture, table
 from analysis.tables import read_csv
 
 MOST = 50  # rows of a table that is printed whole
 MOST_USED = 24  # rows of one with margins: the least
-COLUMNS = 14
+COLUMNS = 12
 TURNED = 4  # as many rows of a wide table stand as columns
 WIDE = 6  # columns
 NOTE = "note"
+PLACES = ("region", "bore", "weakest_region")
 STANDING = "caution"  # stands on every page
 BORES = (
     "Bores: fit, fatigue, cracks, inspection",
@@ -74,17 +76,48 @@ PLAN: dict[str, tuple[str, str]] = {
 }
 # The picture that follows a table, with its caption.
 SHOWN = {
-    "contact": ("contact.png", "Pressure and gap over the bore, fit beside fit."),
-    "life": ("life.png", "Range, mean and years to a crack about the pivot bore."),
-    "cracks": ("cracks.png", "Growth of the found cracks and their chance of lasting to the outage."),
-    "inspection": ("flaws.png", "Flaws that may be left against what examination finds."),
-    "materials": ("materials.png", "Margin, mass, life and critical flaw in every material."),
-    "decision": ("decision.png", "Mass, dates and cost of the routes."),
+    "contact": (
+        "contact.png",
+        "Pressure and gap over the unrolled pivot bore: the arm's fit on the left, the fit it is compared with on the right.",
+    ),
+    "life": (
+        "life.png",
+        "Range and mean of stress about the pivot bore on the worst plane, and the years to a crack that they leave, arm by arm.",
+    ),
+    "cracks": (
+        "cracks.png",
+        "Left: how each found crack grows; right: its chance of lasting, month by month, with the outage.",
+    ),
+    "inspection": (
+        "flaws.png",
+        "Deepest flaw that may be left in each region (full), that breaks at the highest load (pale); dotted: what is found.",
+    ),
+    "materials": (
+        "materials.png",
+        "Margin, lightest design, years to a crack and critical flaw of this arm by material; dark: the material of the file.",
+    ),
+    "decision": (
+        "decision.png",
+        "Mass of each route's best design, its dates against the outage, and its cost with the expected cost of lateness.",
+    ),
 }
+HEADS = {  # names that are short for something
+    "p50_ready": "ready, half sure", "p80_ready": "ready, 80 % sure", "p90_ready": "ready, 90 % sure",
+    "latest_order_p80": "order by, to be 80 % sure", "Kr": "Kr: stress intensity over toughness", "Lr": "Lr: load over limit load",
+    "ratio": "stress ratio R", "load_factor": "load to failure over highest load", "mean_late_d": "mean lateness, d",
+    "chance_missed": "chance of missing it", "lift_off_share": "share of the bore that lifts off",
+    "late_once": "cost of lateness, once",
+    "late_per_day": "cost of lateness, a day",
+}  # fmt: skip
 LIFE = (
     "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
     "they are for review, not a release."
 )
+
+
+def named(column: str) -> str:
+    """The head of a column, in words where its name is short for something."""
+    return HEADS.get(column) or header(column)
 
 
 def further(tables: Tables, title: str, place: str, missing: str) -> str:
@@ -100,7 +133,7 @@ def shown(path: Path) -> list[str]:
     """The picture of a table, where it was drawn: in `pictures` beside it, or beside it."""
     name, caption = SHOWN.get(path.stem, ("", ""))
     drawn = name and any((folder / name).exists() for folder in (path.parent / "pictures", path.parent))
-    return [picture(name, caption, "88%")] if drawn else []
+    return [picture(name, caption)] if drawn else []
 
 
 def bores(tables: Tables) -> str:
@@ -113,14 +146,14 @@ def making(tables: Tables) -> str:
 
 def whole(path: Path, wanted: Sequence[str] = ()) -> str:
     """A table, or the wanted columns of it, in the shape that fits the page."""
-    rows = [{name: row[name] for name in wanted or row if name in row} for row in read_csv(path)]
+    rows = with_units([{name: row[name] for name in wanted or row if name in row} for row in read_csv(path)])
     shown = chosen(rows)
     if not shown:
         return note(f"{len(rows)} rows: {path.name}." if rows else "None.")
     columns = [name for name in rows[0] if name != STANDING]
     same = [name for name in columns if len(shown) > 1 and len({row[name] for row in shown}) == 1]
     varying = [name for name in columns if name not in same]
-    once = [f"{header(name)} {number(shown[0][name]).rstrip('.')}" for name in same if shown[0][name]]
+    once = [f"{named(name)} {told(name, shown[0][name]).rstrip('.')}" for name in same if shown[0][name]]
     turn = len(shown) <= TURNED and len(varying) > WIDE
     rest = f"{len(rows) - len(shown)} more rows: {path.name}." if len(rows) > len(shown) else ""
     return "\n".join([
@@ -143,12 +176,12 @@ def upright(columns: list[str], rows: list[Row], file: str) -> str:
     columns = [name for name in columns[:COLUMNS] if name != NOTE] + ([NOTE] if notes else [])
     sides = "".join(side(rows, name) for name in columns)
     cells = [[cell(row, name, notes) for name in columns] for row in rows]
-    size = 8.0 if len(columns) <= 8 else 7.0 if len(columns) <= 11 else 6.0
+    size = 8.0 if len(columns) <= 8 else 7.0
     kept = [name for name in left_out if name != NOTE]
     return "\n".join([
-        table([header(name) for name in columns], cells, sides, size=size),
+        table([named(name) for name in columns], cells, sides, size=size),
         *(note(f"Note {index}: {told}") for index, told in enumerate(notes, 1)),
-        *([note(f"Further columns in {file}: {', '.join(map(header, kept))}.")] if kept else []),
+        *([note(f"Further columns in {file}: {', '.join(map(named, kept))}.")] if kept else []),
     ])  # fmt: skip
 
 
@@ -156,14 +189,23 @@ def cell(row: Row, column: str, notes: list[str]) -> str:
     """A number at sensible digits, text as it is, a note as its number."""
     if column == NOTE:
         return str(notes.index(row[NOTE]) + 1) if row[NOTE] else ""
-    return number(row[column])
+    return told(column, row[column])
+
+
+def told(column: str, value: str) -> str:
+    """A cell for people: margins and chances in percent, numbers at sensible digits, names of places as words."""
+    if value and is_number(value) and column.startswith("chance"):
+        return chance(float(value))
+    if value and is_number(value) and column.endswith("margin"):
+        return percent(value)
+    return words(value) if column in PLACES else number(value)
 
 
 def turned(columns: list[str], rows: list[Row]) -> str:
     """Each row as a column, under its first cell."""
-    cells = [[header(name), *(number(row[name]) for row in rows)] for name in columns[1:]]
+    cells = [[named(name), *(told(name, row[name]) for row in rows)] for name in columns[1:]]
     return table(
-        [header(columns[0]), *(row[columns[0]] for row in rows)], cells, "l" + "w" * len(rows), size=7.5
+        [named(columns[0]), *(row[columns[0]] for row in rows)], cells, "l" + "w" * len(rows), size=7.5
     )
 
 

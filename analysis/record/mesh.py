@@ -13,6 +13,16 @@ LEFT_OUT = (
     "Yielding and large displacement: the model is linear and elastic.",
     "Dynamics: inertia and shock are the factors of the load cases.",
 )
+MESH = "Surface of the last mesh, its edges drawn straight: fine at bores and blends, where stress peaks."
+SETTLING = (
+    "Largest equivalent stress of all load cases on each surface, mesh by mesh: a line that levels out has settled; bar: estimated "
+    "error on the finest mesh."
+)
+DEFORMED = (
+    "Deformed shape in the load case that governs by mesh, enlarged as its title says; colour: displacement relative to the pivot "
+    "bore."
+)
+STRESS = "Equivalent (von Mises) stress in the load case that governs by mesh; ring: its peak."
 SINGULAR = (
     "The edges where the flat faces of the arms meet hub and bosses, which stand proud of them, are left sharp. There elastic "
     "stress has no finite value, and the peak of the outside may rise with every finer mesh: its rows of the convergence table "
@@ -30,16 +40,16 @@ def mesh(tables: Tables) -> str:
             heading("Finite-element model"),
             heading("Mesh", 2),
             pairs(figures(tables)),
-            picture("mesh.png", "Mesh of the last level.", "80%"),
+            picture("mesh.png", MESH),
             heading("Convergence", 2),
             convergence(tables),
-            picture("convergence.png", "Peak at each bore against mesh size.", "62%"),
+            picture("convergence.png", SETTLING),
             heading("What a reviewer asks", 2),
             pairs(review(tables)),
             paragraph(SUPPORTS),
             balance(tables),
-            picture("deformed.png", "Deformed shape, scaled as its title says.", "80%"),
-            picture("stress.png", "Equivalent stress of the load case that governs by mesh.", "80%"),
+            picture("deformed.png", DEFORMED),
+            picture("stress.png", STRESS),
             heading("Peaks", 3),
             peaks(tables),
             heading("Singular spots", 3),

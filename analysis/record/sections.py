@@ -8,6 +8,10 @@ from analysis.record.tables import Tables
 from analysis.record.typeset import heading, note, number, paragraph, picture, table
 
 LEFT_OUT = ("arm", "load_case", "fraction", "worst_point", "tau_web")
+DIAGRAMS = (
+    "Axial force, shear, moments and torque along both arms, hub edge to boss edge; bold with end values: the load case "
+    "of the table, thin: the others."
+)
 TAPER = (
     "Both arms taper straight from the depth at the hub circle to the depth at the pin centre. The section is shown in full "
     "where it is deepest and where each arm ends at its boss."
@@ -24,7 +28,7 @@ def sections(tables: Tables) -> str:
             *parts,
             heading("Internal forces", 2),
             stations(tables, case),
-            picture("diagrams.svg", "Internal forces along both arms.", "92%"),
+            picture("diagrams.svg", DIAGRAMS),
         ]
     )
 

@@ -22,7 +22,7 @@ def statics(tables: Tables) -> str:
     for case in tables.workings["cases"]:
         name = case["case"]
         parts += [
-            heading(f"Load case {name}", 2), picture(f"free-body-{name}.svg", SKETCH.format(name), "100%"),
+            heading(f"Load case {name}", 2), picture(f"free-body-{name}.svg", SKETCH.format(name)),
             heading("Balance about the pivot", 3), given(case["statics"]), lines(case["statics"]), residual(tables, name),
         ]  # fmt: skip
         for limb, edge in case["hub_edge"].items():

@@ -1,0 +1,47 @@
+"""Columns of tables for people: where a column of units says the same in every row, the unit goes to the heads it belongs to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+Row = dict[str, str]
+# The columns of numbers whose unit stands in a column of its own.
+MEASURED = {
+    "stress_unit": (
+        "range", "mean", "equivalent_range", "allowable_range", "highest", "yield_strength", "tensile_strength",
+    ),
+    "length_unit": (
+        "x", "y", "z", "length", "depth", "critical_at_pivot_bore", "critical_outside", "acceptable_depth", "acceptable_length",
+    ),
+    "unit": (
+        "found_depth", "found_length", "acceptable_depth", "acceptable_length", "critical_depth", "critical_length", "value",
+        "least", "mean", "most", "capacity",
+    ),
+    "mass_unit": ("lightest",),
+    "energy_unit": ("charpy",),
+    "toughness_unit": ("toughness",),
+    "fracture_energy_unit": ("fracture_energy",),
+}  # fmt: skip
+
+
+def with_units(rows: Sequence[Row]) -> list[Row]:
+    """The rows with units in their heads; a column of units that changes from row to row stays as it is.
+
+    >>> with_units([{"range": "12", "stress_unit": "MPa", "years": "3"}, {"range": "", "stress_unit": "", "years": "4"}])
+    [{'range, MPa': '12', 'years': '3'}, {'range, MPa': '', 'years': '4'}]
+    """
+    said = {unit: {row[unit] for row in rows if row[unit]} for unit in MEASURED if rows and unit in rows[0]}
+    one = {unit: found.pop() for unit, found in said.items() if len(found) == 1}
+    heads = {name: f"{name}, {told}" for unit, told in one.items() for name in MEASURED[unit]}
+    return [{heads.get(name, name): row[name] for name in row if name not in one} for row in rows]
+
+
+def chance(value: float) -> str:
+    """A chance in tenths of a percent: drawn networks and lives know it no better, and never that it is none.
+
+    >>> chance(0.4037), chance(0.00045), chance(0.99996)
+    ('40.4 %', 'under 0.1 %', 'over 99.9 %')
+    """
+    if value < 0.001 or value > 0.999:
+        return "under 0.1 %" if value < 0.001 else "over 99.9 %"
+    return f"{100.0 * value:.1f} %"
