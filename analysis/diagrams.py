@@ -24,11 +24,11 @@ SHADE = "#aab2b9"
 TABLE = 1.4  # inches, of the table of components below the free body
 QUANTITIES = (
     ("N", "axial force N", "force", "tension +"),
-    ("V2", "in-plane shear V2", "force", "along eta +"),
-    ("M3", "in-plane moment M3", "moment", "about z +"),
-    ("V3", "sideways shear V3", "force", "along z +"),
-    ("M2", "sideways moment M2", "moment", "about eta +"),
-    ("T", "torque T", "moment", "about s +"),
+    ("V2", "shear V2 in plane", "force", "eta +"),
+    ("M3", "moment M3 in plane", "moment", "z +"),
+    ("V3", "shear V3 sideways", "force", "z +"),
+    ("M2", "moment M2 sideways", "moment", "eta +"),
+    ("T", "torque T", "moment", "s +"),
 )
 
 
@@ -220,8 +220,8 @@ def section_forces(folder: Path, path: Path) -> None:
             if line == len(QUANTITIES) - 1:
                 axes.set_xlabel(f"s from the pivot centre, {shown_unit('length', arm.units)}")
     told = (
-        f"Bold: load case {case}; thin: the other load cases, each at its own governing position. "
-        "Left column: input arm, right: output arm; each from hub edge to boss edge; z toward the reader"
+        f"Bold: load case {case}; thin: the others, each at its own governing position. "
+        "Left column: input arm, right: output arm; each from hub edge to boss edge. In brackets: the positive direction; z toward the reader"
     )
     letter(figure, f"{arm.name}, revision {arm.revision}: internal forces of both arms", told)
     save(figure, path)
