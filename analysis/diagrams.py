@@ -221,7 +221,7 @@ def section_forces(folder: Path, path: Path) -> None:
                 axes.set_xlabel(f"s from the pivot centre, {shown_unit('length', arm.units)}")
     told = (
         f"Bold: load case {case}; thin: the others, each at its own governing position. "
-        "Left column: input arm, right: output arm; each from hub edge to boss edge. In brackets: the positive direction; z toward the reader"
+        "Left: input arm, right: output arm, each from hub edge to boss edge. In brackets: positive direction; z toward the reader"
     )
     letter(figure, f"{arm.name}, revision {arm.revision}: internal forces of both arms", told)
     save(figure, path)
