@@ -60,15 +60,17 @@ def toughness_for(arm: Arm, material: Material) -> tuple[Toughness | None, str]:
         return cracks.toughness, ""
     if cracks.old_arm and material.name == cracks.old_arm.material:
         return cracks.old_arm.toughness, "Charpy of the old arm"
-    if material.charpy and material.charpy.temperature <= cracks.coldest:
-        point = CharpyPoint.model_construct(
-            temperature=material.charpy.temperature, energy=material.charpy.energy
-        )
-        said = Toughness.model_construct(
-            charpy=(point,), held_when_warmer=True, method="lower bound", reference_temperature=None
-        )
-        return said, "specified minimum Charpy"
-    return None, "no Charpy energy specified at the coldest temperature"
+    charpy = material.charpy_for(cracks.coldest)
+    if charpy is None:
+        return None, "no Charpy energy specified at the coldest temperature"
+    point = CharpyPoint.model_construct(temperature=charpy.temperature, energy=charpy.energy)
+    said = Toughness.model_construct(
+        charpy=(point,), held_when_warmer=True, method="lower bound", reference_temperature=None
+    )
+    return (
+        said,
+        "specified minimum Charpy" if charpy == material.charpy else "Charpy to be asked for at purchase",
+    )
 
 
 def variant_of(arm: Arm, material: Material, toughness: Toughness | None) -> Variant:

@@ -17,6 +17,12 @@ class Charpy(Frozen):
     temperature: Annotated[float, within("temperature", "-200 degC", "100 degC")]
 
 
+class Supplementary(Charpy):
+    """Absorbed energy that the buyer asks for beyond the specification."""
+
+    practice: Text = Field(description="How it is asked for, and with whom it is agreed.")
+
+
 class Material(Frozen):
     name: Name
     title: Text = Field(description="Specification and grade as written on an order.")
@@ -32,4 +38,13 @@ class Material(Frozen):
     charpy: Charpy | None = Field(
         default=None, description="Specified minimum toughness; absent where the specification has none."
     )
+    supplementary: Supplementary | None = Field(
+        default=None,
+        description="Toughness that the buyer asks for at purchase; absent where nothing is asked.",
+    )
     source: Text
+
+    def charpy_for(self, coldest: float) -> Charpy | None:
+        """What holds at the coldest temperature (degC): the specified minimum, else what is asked for at purchase."""
+        asked = (self.charpy, self.supplementary)
+        return next((one for one in asked if one and one.temperature <= coldest), None)

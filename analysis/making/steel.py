@@ -1,7 +1,8 @@
 """What a route changes in the sections on bores and cracks: finish of faces that stay as made, welds, toughness, examinations.
 
-Toughness of a route's steel: the file's own where it is the arm's or the old arm's steel, else the specified minimum Charpy
-where that holds at the coldest temperature. Where nothing is known, flaws are not checked, and that is told.
+Toughness of a route's steel: the file's own where it is the arm's or the old arm's steel, else the specified minimum Charpy where
+that holds at the coldest temperature, else what is asked for at purchase. Where nothing is known, flaws are not checked, and that
+is told; a toughness that has to be asked for is told too.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from params.bores import Bores
 from params.cracks import CharpyPoint, Cracks, Examination, Toughness
 from params.material import Material
 from params.route import Route
+from params.units import show
 
 MACHINED = ("ground", "machined")
 CHECKED = {"assessment": "damage tolerant", "consequence": "high"}  # of welds: cracks are looked for
@@ -42,17 +44,34 @@ def cracks_of(arm: Arm, route: Route, material: Material) -> tuple[Cracks | None
     inspection, seen = cracks.inspection, examinations(route)
     if inspection and seen:
         inspection = inspection.model_copy(update={"examinations": seen})
-    return cracks.model_copy(update={"toughness": tough, "inspection": inspection}), ""
+    return cracks.model_copy(update={"toughness": tough, "inspection": inspection}), asked(arm, material)
+
+
+def asked(arm: Arm, material: Material) -> str:
+    """A note where the toughness is none of the specification's, but the buyer's to ask for."""
+    extra, cracks = material.supplementary, arm.cracks
+    files = {arm.material, cracks.old_arm.material if cracks and cracks.old_arm else ""}
+    if (
+        cracks is None
+        or extra is None
+        or material.name in files
+        or material.charpy_for(cracks.coldest) != extra
+    ):
+        return ""
+    energy = show(extra.energy, "energy", arm.units)
+    cold = show(extra.temperature, "temperature", arm.units)
+    return f"Charpy of {material.name} to be asked for at purchase, {energy} at {cold}"
 
 
 def toughness_of(arm: Arm, material: Material) -> Toughness | None:
     """Toughness data of a steel; None where there are none at the arm's coldest temperature."""
-    cracks, charpy = arm.cracks, material.charpy
+    cracks = arm.cracks
     if cracks and material.name == arm.material:
         return cracks.toughness
     if cracks and cracks.old_arm and material.name == cracks.old_arm.material:
         return cracks.old_arm.toughness
-    if cracks is None or charpy is None or charpy.temperature > cracks.coldest:
+    charpy = material.charpy_for(cracks.coldest) if cracks else None
+    if charpy is None:
         return None
     point = CharpyPoint.model_construct(temperature=charpy.temperature, energy=charpy.energy)
     return Toughness.model_construct(

@@ -65,7 +65,9 @@ def material(tables: Tables) -> list[tuple[str, str]]:
         ("Poisson's ratio", number(steel.poisson_ratio)),
         ("Density", show(steel.density, "density")),
     ]
-    if steel.charpy:
-        told = f"{show(steel.charpy.energy, 'energy')} at {show(steel.charpy.temperature, 'temperature')}"
-        rows.append(("Charpy energy, specified minimum", told))
+    named = ((steel.charpy, "specified minimum"), (steel.supplementary, "asked for at purchase"))
+    for charpy, what in named:
+        if charpy:
+            told = f"{show(charpy.energy, 'energy')} at {show(charpy.temperature, 'temperature')}"
+            rows.append((f"Charpy energy, {what}", told))
     return rows

@@ -32,7 +32,7 @@ def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[s
         "caution": CAUTION, "owner_caution": arm.caution, "drawing": arm.drawing.model_dump(mode="json"),
         "features": features(arm), "bores": {name: placed(arm, name) for name in BORES},
         "arms": {name: edges(arm, name) for name in ("input", "output")}, "section": arm.geometry.section.kind,
-        "material": of_material(material), "route": of_route(route_for(material)),
+        "material": of_material(material), "toughness": toughness(arm), "route": of_route(route_for(material)),
         "mass_kg": views["volume_mm3"] * material.density, "centroid_mm": views["centroid_mm"],
         "box_mm": views["box_mm"], "station_B_mm": views["station_B_mm"],
         "qualification": QUALIFICATION[material.form], "marking": MARKING,
@@ -69,6 +69,11 @@ def edges(arm: Arm, name: str) -> dict[str, Any]:
 
 def of_material(material: Material) -> dict[str, Any]:
     return material.model_dump(mode="json")
+
+
+def toughness(arm: Arm) -> list[dict[str, Any]] | None:
+    """Charpy points of the fracture check; None where the arm's file has no section on cracks."""
+    return [point.model_dump(mode="json") for point in arm.cracks.toughness.charpy] if arm.cracks else None
 
 
 def of_route(route: Route | None) -> dict[str, Any] | None:

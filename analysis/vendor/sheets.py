@@ -43,13 +43,7 @@ def material(facts: Facts) -> dict[str, Any]:
         ["tensile strength, at least", show(stuff["tensile_strength"], "stress", units)],
         ["elongation after fracture, at least", f"{stuff['elongation_percent']:g} %"],
     ]
-    charpy = stuff["charpy"]
-    if charpy:
-        energy = show(charpy["energy"], "energy", units)
-        cold = show(charpy["temperature"], "temperature", units).replace("deg", "°")
-        rows.append(["Charpy V, mean of three, at least", f"{energy} at {cold}"])
-    else:
-        rows.append(["Charpy V", "the specification asks for none; agree it with the owner"])
+    rows += charpy(facts)
     route = facts["route"]
     factors = route["factors"] if route else {}
     if factors.get("across_build", 1.0) < 1.0:
@@ -63,6 +57,39 @@ def material(facts: Facts) -> dict[str, Any]:
         (("property", 70, "left"), ("required", 0, "left")),
         rows,
     )
+
+
+def charpy(facts: Facts) -> list[list[str]]:
+    """Absorbed energy: of the specification, asked for at purchase, and what the acceptance sizes rest on beyond these."""
+    stuff, rows = facts["material"], []
+    named = {
+        "charpy": "Charpy V, mean of three, at least",
+        "supplementary": "Charpy V asked for at purchase, mean of three, at least",
+    }
+    for name, what in named.items():
+        if one := stuff[name]:
+            told = (
+                f"; supplementary requirement of the buyer: {one['practice']}"
+                if name == "supplementary"
+                else ""
+            )
+            rows.append([what, absorbed(one, facts) + told])
+    known = [row[1].split(";")[0] for row in rows]
+    for point in facts["toughness"] or []:
+        if absorbed(point, facts) not in known:
+            rows.append(
+                [
+                    "Charpy V on which the acceptance sizes rest, mean of three, at least",
+                    absorbed(point, facts),
+                ]
+            )
+    return rows or [["Charpy V", "the specification asks for none; agree it with the owner"]]
+
+
+def absorbed(point: dict[str, Any], facts: Facts) -> str:
+    """Energy at a temperature, in words."""
+    energy = show(point["energy"], "energy", facts["units"])
+    return f"{energy} at {show(point['temperature'], 'temperature', facts['units']).replace('deg', '°')}"
 
 
 def qualification(facts: Facts) -> dict[str, Any]:

@@ -32,7 +32,7 @@ def test_finish_of_faces_that_stay_as_made() -> None:
 
 
 def test_toughness_by_steel() -> None:
-    """Own steel: the file's 90 ft lbf; old arm's: 25 ft lbf; wire: its specified 27 J at -29 degC; plate without Charpy: none."""
+    """Own steel: the file's 90 ft lbf; old arm's: 25 ft lbf; wire: its specified 27 J at -29 degC; plate: asked for at -30 degC."""
     arm = demo(ARM)
     foot_pound = 1.3558179483  # J, exact to ten digits
     own, old, wire = (
@@ -42,7 +42,10 @@ def test_toughness_by_steel() -> None:
     assert own.charpy[0].energy == pytest.approx(90.0 * foot_pound, rel=1e-9)
     assert old.charpy[0].energy == pytest.approx(25.0 * foot_pound, rel=1e-9)
     assert (wire.charpy[0].energy, wire.charpy[0].temperature) == pytest.approx((27.0, -29.0))
-    assert toughness_of(arm, read_material("a572-50")) is None
+    plate = read_material("a572-50")
+    asked = toughness_of(arm, plate)
+    assert asked is not None and asked.charpy[0].temperature == -30.0
+    assert toughness_of(arm, plate.model_copy(update={"supplementary": None})) is None
     colder = changed(arm, cracks__coldest=-40.0)
     assert toughness_of(colder, read_material("er80s-d2")) is None  # specified at -29 degC only
 
@@ -53,8 +56,14 @@ def test_examinations_are_the_routes() -> None:
     assert [(one.method, one.depth) for one in cracks.inspection.examinations] == [
         ("magnetic particle", 1.0), ("ultrasonics", 3.0), ("radiography", 2.0),
     ]  # fmt: skip
-    nothing, told = cracks_of(demo(ARM), demo_route("welded"), read_material("a572-50"))
+    plate = read_material("a572-50")
+    asked, told = cracks_of(demo(ARM), demo_route("welded"), plate)
+    assert asked is not None and told == "Charpy of a572-50 to be asked for at purchase, 27 J at -30 degC"
+    plain = plate.model_copy(update={"supplementary": None})
+    nothing, told = cracks_of(demo(ARM), demo_route("welded"), plain)
     assert nothing is None and told.startswith("flaws not checked: no toughness of a572-50")
+    own, told = cracks_of(demo("bench-lever"), demo_route("welded"), plate)
+    assert own is not None and told == ""  # the file has its own data of its own steel
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from params.material import Charpy
 from params.problems import ParameterError
 from params.read import HERE, material_names, read_material
 from tests.published import case
@@ -47,6 +48,28 @@ def test_specified_toughness(name: str) -> None:
     assert (charpy is None) == (found is None)
     if found and charpy:
         assert (charpy.energy, charpy.temperature) == (float(found[1]), float(found[2]))
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_toughness_is_asked_for_where_none_is_specified(name: str) -> None:
+    """And marked as the buyer's own, invented, to be agreed: in the practice and on the line."""
+    material = read_material(name)
+    assert (material.supplementary is None) == (material.charpy is not None)
+    if material.supplementary:
+        text = (HERE / "materials" / f"{name}.yaml").read_text()
+        line = next(line for line in text.splitlines() if line.startswith("supplementary:"))
+        for words in (line, material.supplementary.practice):
+            assert "invented for the demo, to be agreed with the " in words
+        assert "supplementary requirement at purchase" in line
+
+
+def test_toughness_at_the_coldest_temperature() -> None:
+    """The specified minimum where it holds there, else what is asked for, else nothing."""
+    wire, plate = read_material("er80s-d2"), read_material("a572-50")
+    assert wire.charpy_for(-29.0) == wire.charpy and wire.charpy_for(-29.1) is None
+    assert plate.charpy_for(-30.0) == plate.supplementary and plate.charpy_for(-31.0) is None
+    colder = plate.model_copy(update={"charpy": Charpy.model_construct(energy=40.0, temperature=-10.0)})
+    assert colder.charpy_for(-5.0) == colder.charpy and colder.charpy_for(-20.0) == plate.supplementary
 
 
 @pytest.mark.parametrize("name", ROWS)
