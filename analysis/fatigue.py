@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
+from analysis.life.curve import Curve
 from analysis.life.damage import Life, life, worst_places
 from analysis.life.duty import Cycles
 from analysis.life.histories import histories, interference, mesh_file
@@ -32,10 +33,11 @@ from params.arm import Arm
 from params.bores import Bores, Weld
 from params.plainly import plainly
 from params.read import read_arm
-from params.units import outside, shown_unit
+from params.units import outside, show, shown_unit
 
 Floats = NDArray[np.float64]
 PLACES = 3  # of each region in the table
+BEYOND = "out of range"
 MOST_YEARS = 1e6  # in the field for drawing; beyond it no number means anything
 AROUND = 72  # sectors about a bore
 COLUMNS = (
@@ -66,11 +68,12 @@ def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -
         )
     regions = surfaces(arm, mesh)
     tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
-    state = states(bores, variant, regions, tight, len(mesh.points))
+    cycles = year(arm, bores)
+    state = states(bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
     nodes = np.unique(np.concatenate(list(regions.values())))
     found = search(
         stress[:, nodes],
-        year(arm, bores),
+        cycles,
         state.curves,
         state.rules,
         state.which[nodes],
@@ -87,11 +90,11 @@ def rows(arm: Arm, mesh: Mesh, made: Assessed, cycles: Cycles) -> Iterator[dict[
     regions = {name: number[nodes] for name, nodes in surfaces(arm, mesh).items()}
     apart = 0.25 * arm.geometry.pivot.bore
     for place in worst_places(made.life, points, regions, PLACES, apart):
-        k = place.node
+        k, curve = place.node, made.states.which[made.nodes[place.node]]
         yield (
-            head(made.variant, place.region, made.states.names[made.states.which[made.nodes[k]]])
+            head(made.variant, place.region, made.states.names[curve])
             | at(arm, place.at)
-            | figures(arm, made.found, made.life, k, cycles, made.source)
+            | figures(arm, made.found, made.life, k, cycles, made.states.curves[curve], made.source)
         )
 
 
@@ -112,8 +115,10 @@ def at(arm: Arm, place: tuple[float, float, float]) -> dict[str, Any]:
     }
 
 
-def figures(arm: Arm, found: Search, lives: Life, k: int, cycles: Cycles, note: str) -> dict[str, Any]:
-    """What was found at node k; years are empty where no cycle does damage."""
+def figures(
+    arm: Arm, found: Search, lives: Life, k: int, cycles: Cycles, curve: Curve, note: str
+) -> dict[str, Any]:
+    """What was found at node k; years are empty where no cycle does damage; beyond its curve a life only looks like one."""
     unit, cases = shown_unit("stress", arm.units), list(arm.load_cases)
     worst = int(found.cycle[k])
     told = {
@@ -121,7 +126,9 @@ def figures(arm: Arm, found: Search, lives: Life, k: int, cycles: Cycles, note: 
         "allowable_range": lives.allowable_range[k],
     }  # fmt: skip
     shown = {name: float(outside(float(value), unit, "stress")) for name, value in told.items()}
-    endless = not np.isfinite(lives.years[k])
+    status, told = judged(
+        float(found.equivalent[k]), float(lives.years[k]), float(lives.margin[k]), curve, arm
+    )
     return shown | {
         "stress_unit": unit,
         "from_case": cases[cycles.start[worst]],
@@ -129,9 +136,17 @@ def figures(arm: Arm, found: Search, lives: Life, k: int, cycles: Cycles, note: 
         "years": float(lives.years[k]),
         "utilisation": float(lives.utilisation[k]),
         "margin": float(lives.margin[k]),
-        "status": "ok" if lives.margin[k] >= 0.0 else "fails",
-        "note": "; ".join(filter(None, (note, "every range below the limit: no damage" if endless else ""))),
+        "status": status,
+        "note": "; ".join(filter(None, (note, told))),
     }
+
+
+def judged(largest: float, years: float, margin: float, curve: Curve, arm: Arm) -> tuple[str, str]:
+    """Status of a place, and what there is to say of it."""
+    if largest > curve.most:
+        return BEYOND, f"range over {show(curve.most, 'stress', arm.units)}, the most of the curve"
+    told = "" if np.isfinite(years) else "every range below the limit: no damage"
+    return ("ok" if margin >= 0.0 else "fails"), told
 
 
 def weld_rows(
@@ -141,11 +156,11 @@ def weld_rows(
     for weld in bores.welds:
         if weld.arm is None or weld.station is None:
             continue
-        stress = nominal(arm, hand, weld)
+        stress, curve = nominal(arm, hand, weld), weld_curve(weld, variant, len(cycles) > 1)
         found = search(
             stress,
             cycles,
-            [weld_curve(weld, variant)],
+            [curve],
             [mean_rule("none")],
             np.zeros(2, np.int64),
             arm.duty.service_years,
@@ -155,7 +170,7 @@ def weld_rows(
         kind = f"weld {weld.category:g}" if weld.category else f"weld FAT {weld.fat:g}"
         note = f"{weld.arm} arm, {'upper' if k == 0 else 'lower'} flange, nominal stress by hand"
         place = shown_place(arm, weld)
-        yield head(variant, weld.region, kind) | place | figures(arm, found, lives, k, cycles, note)
+        yield head(variant, weld.region, kind) | place | figures(arm, found, lives, k, cycles, curve, note)
 
 
 def nominal(arm: Arm, hand: dict[str, Any], weld: Weld) -> Floats:

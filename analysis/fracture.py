@@ -31,7 +31,7 @@ from analysis.life.inspection import acceptable_flaw, interval
 from analysis.life.path import from_bore, from_surface
 from analysis.life.remaining import Remaining, remaining_life
 from analysis.life.survival import DAYS, Survival, survival
-from analysis.life.toughness import MPA_ROOT_M, fracture_energy
+from analysis.life.toughness import KSI_ROOT_INCH, MPA_ROOT_M, fracture_energy
 from analysis.life.variants import CRACKED, REGIONS, THIS, Variant, variants
 from analysis.life.year import year
 from analysis.tables import read_csv, write_csv
@@ -172,14 +172,20 @@ def tough(held: Loads, cracks: Cracks, value: float) -> dict[str, Any]:
     """Charpy energy and toughness in the arm's units."""
     units = held.arm.units
     energy, tough_unit = shown_unit("energy", units), "MPa m^0.5" if units == "si" else "ksi in^0.5"
-    shown = value / MPA_ROOT_M / (1.0 if units == "si" else KSI_ROOT_IN)
     return {
         "charpy": float(outside(charpy_at(held.variant, cracks), energy, "energy")), "energy_unit": energy.replace("*", " "),
-        "toughness": shown, "toughness_unit": tough_unit,
+        "toughness": value / (MPA_ROOT_M if units == "si" else KSI_ROOT_INCH), "toughness_unit": tough_unit,
     }  # fmt: skip
 
 
-KSI_ROOT_IN = 1.098843  # MPa m^0.5 in one ksi in^0.5
+def cracking_energy(held: Loads, value: float) -> dict[str, Any]:
+    """Energy that a crack takes to extend, in the arm's units, of a toughness in N/mm^1.5."""
+    steel, unit = held.variant.material, shown_unit("crack energy", held.arm.units)
+    energy = float(fracture_energy(value, steel.elastic_modulus, steel.poisson_ratio))
+    return {
+        "fracture_energy": outside(energy, unit, "crack energy"),
+        "fracture_energy_unit": unit.replace("*", " ").replace("^", ""),
+    }
 
 
 def crack_row(
@@ -280,13 +286,12 @@ def look_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[dict[s
             "acceptable_depth": kept.sizes[0], "acceptable_length": twice * kept.sizes[1],
             "critical_depth": kept.critical[0], "critical_length": twice * kept.critical[1],
         }  # fmt: skip
-        energy = float(fracture_energy(service.toughness, material.elastic_modulus, material.poisson_ratio))
+        known = tough(held, cracks, service.toughness) | cracking_energy(held, service.toughness)
         for said in asked.examinations:
             look = interval(place.body, words.method_of(said, shape), service, asked.factor_on_life)
             shown = sizes | {"found_depth": said.depth, "found_length": said.length}
-            yield tough(held, cracks, service.toughness) | {
-                "region": region, "arm": held.variant.name, "material": material.name, "fracture_energy": energy,
-                "fracture_energy_unit": "kJ/m2", "method": said.method,
+            yield known | {
+                "region": region, "arm": held.variant.name, "material": material.name, "method": said.method,
                 **{name: float(outside(float(v), unit, "length")) for name, v in shown.items()}, "unit": unit,
                 "years_asked": kept.years, "interval_years": look.years, "life_years": look.life, "end": look.end,
                 "note": "; ".join(filter(None, (kept.note, beyond, look.note))),

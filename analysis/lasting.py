@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import reduce
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,15 +20,19 @@ from analysis.concentration import HOLE_BENDING, hole_net, lug_net, shoulder_ben
 from analysis.hubforces import across_bisector, at_pivot
 from analysis.life.curve import Curve
 from analysis.life.found import toughness_of
+from analysis.life.histories import bore_hoop, interference
 from analysis.life.meanstress import MeanRule
 from analysis.life.states import rule_of, surface_curve
 from analysis.life.variants import Variant, this_arm
+from analysis.life.year import year
 from analysis.spans import bores
 from analysis.state import Limb, State
+from geometry.datums import bore
 from params.arm import Arm
 from params.bores import Bores, Region
 
 Floats = NDArray[np.float64]
+STEPS = 8  # ends of counted cycles, outward: few kinds of cycles for many designs
 PLACES: dict[Region, str] = {
     "pivot_bore": "pivot bore", "input_bore": "input bore", "output_bore": "output bore",
 }  # fmt: skip
@@ -35,27 +40,52 @@ PLACES: dict[Region, str] = {
 
 @dataclass(frozen=True)
 class Swings:
-    """Extremes of the duty's pairs of load cases: cycles in the service life (k,), and the cases' numbers (k, 2)."""
+    """Cycles in the service life (k,); each runs between two blends of two load cases: `cases` are their numbers (k, 2),
+    `low` and `high` (k,) the share of the second at both ends (0 and 1 for a pair of the file)."""
 
     often: Floats
     cases: NDArray[np.int64]
+    low: Floats
+    high: Floats
 
     def ends(self, values: Floats) -> tuple[Floats, Floats]:
-        """Least and most (D, k) of a signed quantity (D, C, P) over both cases of each pair and all positions."""
+        """Least and most (D, k) of a signed quantity (D, C, P) over both ends of each cycle and all positions."""
+        sides = self.sides(values)
+        at = [(blended(w, *sides, 0), blended(w, *sides, 1)) for w in (self.low, self.high)]
+        return np.minimum(at[0][0], at[1][0]), np.maximum(at[0][1], at[1][1])
+
+    def largest(self, sizes: Floats) -> Floats:
+        """Most (D, k) that a size (D, C, P), such as that of a force that turns, can be at either end of each cycle."""
+        _, (a, b) = zip(*self.sides(sizes), strict=True)
+        ends = [np.abs(1.0 - w) * a + np.abs(w) * b for w in (self.low, self.high)]
+        return np.maximum(*ends)
+
+    def sides(self, values: Floats) -> tuple[tuple[Floats, Floats], tuple[Floats, Floats]]:
+        """Least and most (D, k) over all positions, of the first case of each cycle and of the second."""
         first, second = self.cases.T
         least = reduce(
             np.minimum, np.moveaxis(values, 2, 0)
         )  # of few positions by pairs, which numpy does faster
         most = reduce(np.maximum, np.moveaxis(values, 2, 0))
-        return np.minimum(least[:, first], least[:, second]), np.maximum(most[:, first], most[:, second])
+        return (least[:, first], most[:, first]), (least[:, second], most[:, second])
+
+
+def blended(
+    share: Floats, first: tuple[Floats, Floats], second: tuple[Floats, Floats], side: Literal[0, 1]
+) -> Floats:
+    """Least (side 0) or most (side 1) of (1 - share) first + share second, both anywhere between their ends."""
+    rest, other = 1.0 - share, 1 - side
+    up = np.maximum(rest, 0.0) * first[side] + np.maximum(share, 0.0) * second[side]
+    if (share >= 0.0).all() and (share <= 1.0).all():
+        return up
+    return up + np.minimum(rest, 0.0) * first[other] + np.minimum(share, 0.0) * second[other]
 
 
 def swings(arm: Arm) -> Swings:
-    """The duty of the file over its service life."""
-    cases = list(arm.load_cases)
-    pairs = arm.duty.pairs
-    often = np.array([pair.cycles_per_year for pair in pairs]) * arm.duty.service_years
-    return Swings(often, np.array([[cases.index(p.from_case), cases.index(p.to_case)] for p in pairs]))
+    """The duty of the file over its service life, measured histories among it where the file has them."""
+    cycles = year(arm, arm.bores, STEPS)
+    often = cycles.per_year * arm.duty.service_years
+    return Swings(often, np.column_stack([cycles.start, cycles.end]), cycles.low, cycles.high)
 
 
 def lasting(state: State) -> Iterator[Checked]:
@@ -64,25 +94,43 @@ def lasting(state: State) -> Iterator[Checked]:
     if arm.bores is None:
         return
     this, duty = this_arm(arm, state.material), swings(arm)
+    tight = pressed(state, this)
     for limb in state.limbs:
         stress = blend(state, limb, duty)
         yield judged(arm.bores, this, duty, "outside", f"{limb.name} arm at hub", *stress)
         stress = boss(state, limb, duty)
         region: Region = "input_bore" if limb.name == "input" else "output_bore"
-        yield judged(arm.bores, this, duty, region, PLACES[region], *stress)
-    yield judged(arm.bores, this, duty, "pivot_bore", PLACES["pivot_bore"], *hub(state, duty))
+        yield judged(arm.bores, this, duty, region, PLACES[region], *stress, tight.get(region))
+    region = "pivot_bore"
+    yield judged(arm.bores, this, duty, region, PLACES[region], *hub(state, duty), tight.get(region))
+
+
+def pressed(state: State, this: Variant) -> dict[str, Floats]:
+    """Steady hoop stress (D,) at each bore with an interference fit, MPa: a thick ring at mean interference."""
+    found: dict[str, Floats] = {}
+    for name, most in interference(state.arm, this).items():
+        if most > 0.0:
+            sizes = state.sizes.hub if name == "pivot" else np.array([bore(state.arm, name).outside])
+            each, where = np.unique(sizes, return_inverse=True)
+            hoop = np.array([bore_hoop(state.arm, this, name, float(outside)) for outside in each])
+            found[f"{name}_bore"] = np.broadcast_to(hoop[where], len(state.sizes))
+    return found
 
 
 def judged(
-    said: Bores, this: Variant, duty: Swings, region: Region, place: str, least: Floats, most: Floats
-) -> Checked:
-    """A place's peak stresses at both ends of each cycle, (D, k), against its curve."""
-    curve, _ = surface_curve(said, this, region, tight=False)
+    said: Bores, this: Variant, duty: Swings, region: Region, place: str, least: Floats, most: Floats,
+    steady: Floats | None = None,
+) -> Checked:  # fmt: skip
+    """A place's peak stresses at both ends of each cycle, (D, k), against its curve; `steady` (D,) where a fit is tight."""
+    curve, _ = surface_curve(said, this, region, tight=steady is not None)
+    if steady is not None:
+        least, most = least + steady[:, None], most + steady[:, None]
     total = float(duty.often.sum())
     s = equivalent(least, most, duty.often, curve, rule_of(said, this))
+    largest = (most - least).max(axis=1)
     slope = curve.slope if total <= curve.cycles_at_knee else curve.slope_beyond
     return apply(
-        fatigue.peak_range, place, s=lift(s), largest=lift((most - least).max(axis=1)), sk=curve.knee,
+        fatigue.peak_range, place, s=lift(s), largest=lift(largest), sk=curve.knee,
         Nk=curve.cycles_at_knee, N=total, mN=slope, m=curve.slope,
     )  # fmt: skip
 
@@ -136,7 +184,7 @@ def boss(state: State, limb: Limb, duty: Swings) -> tuple[Floats, Floats]:
     )
     ends = [duty.ends(part) for part in (s, t)]
     change = spread(*(list(side) for side in zip(*ends, strict=True)))
-    highest = duty.ends(np.hypot(s, t))[1]
+    highest = duty.largest(np.hypot(s, t))
     return about(per * change, per * highest)
 
 
@@ -158,7 +206,7 @@ def hub(state: State, duty: Swings) -> tuple[Floats, Floats]:
         least, most = duty.ends(part)
         change = change + per * (most - least)
     highest = (
-        by_r * duty.ends(np.hypot(x, y))[1] + by_m * duty.ends(np.abs(m))[1] + by_n * duty.ends(np.abs(n))[1]
+        by_r * duty.largest(np.hypot(x, y)) + by_m * duty.largest(np.abs(m)) + by_n * duty.largest(np.abs(n))
     )
     return about(change, highest)
 
@@ -168,12 +216,14 @@ def rims(state: State, peaks: list[Checked]) -> Iterator[Checked]:
     arm = state.arm
     if arm.cracks is None or arm.cracks.inspection is None:
         return
+    tight = pressed(state, this_arm(arm, state.material))
     coarsest = max(said.depth for said in arm.cracks.inspection.examinations)
     for one in peaks:
         surface = next((name for name, place in PLACES.items() if place == one.place), None)
         if surface is None or one.clause.check != "bore peak":
             continue
+        steady = tight.get(surface)
+        residual = arm.cracks.residual_stress
+        r = residual if steady is None else lift(residual + steady)
         tough = toughness_of(arm.cracks, state.material, bores(arm)[surface].width)
-        yield apply(
-            fracture.rim_flaw, one.place, p=one.demand, r=arm.cracks.residual_stress, a=coarsest, Kc=tough
-        )
+        yield apply(fracture.rim_flaw, one.place, p=one.demand, r=r, a=coarsest, Kc=tough)

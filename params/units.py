@@ -28,6 +28,12 @@ KINDS: dict[str, tuple[str, tuple[str, ...], tuple[str, int], tuple[str, int]]] 
     "density": ("kg/mm^3", ("kg/m^3", "lb/in^3", "lb/ft^3"), ("kg/m^3", 0), ("lb/in^3", 4)),
     "mass": ("kg", ("kg", "t", "lb"), ("kg", 0), ("lb", 0)),
     "energy": ("J", ("J", "ft*lbf"), ("J", 0), ("ft*lbf", 0)),
+    "crack energy": (
+        "N/mm",
+        ("kJ/m^2", "ft*lbf/in^2"),
+        ("kJ/m^2", 1),
+        ("ft*lbf/in^2", 1),
+    ),  # of a crack's area
     "temperature": ("degC", ("degC", "degF"), ("degC", 0), ("degF", 0)),
     "area": ("mm^2", ("mm^2", "cm^2", "in^2"), ("mm^2", 0), ("in^2", 2)),
     "rate": ("kg/h", ("kg/h", "lb/h"), ("kg/h", 2), ("lb/h", 2)),

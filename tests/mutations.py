@@ -84,6 +84,30 @@ MUTATIONS = (
         VARIANTS + "test_flaw_at_the_rim_by_arithmetic",
     ),
     Mutation(
+        "analysis/lasting.py",
+        "tight=steady is not None",
+        "tight=False",
+        VARIANTS + "test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone",
+    ),
+    Mutation(
+        "analysis/life/histories.py",
+        "interference[2, -1]",
+        "interference[2, 0]",
+        VARIANTS + "test_a_bush_pressed_into_the_arm_frets_under_a_shaft_that_turns_in_it",
+    ),
+    Mutation(
+        "analysis/life/states.py",
+        "made.shortened(iiwclass.damage_limit(varying))",
+        "made",
+        "tests/life/test_states.py::test_a_fat_class_with_thickness_and_half_the_miner_sum",
+    ),
+    Mutation(
+        "analysis/life/survival.py",
+        "if scatter.growth and service.law.mean",
+        "if False",
+        "tests/fracture/test_survival.py::test_law_above_the_mean_scatters_about_the_published_mean",
+    ),
+    Mutation(
         "analysis/elastic/contact_pairs.py",
         "sizes.sum(axis=1)[:, None] / 3.0",
         "sizes.sum(axis=1)[:, None] / 2.0",

@@ -12,12 +12,12 @@ CORNER = 0.80  # 1.12^2 2/pi
 @clause(
     check="flaw at the rim",
     what="quarter-circular flaw at the rim of the bore, as deep as the coarsest examination just finds, under peak and"
-    " residual stress",
+    " steady stress",
     equation="p + r <= Kc/(0.8 sqrt(pi a))",
     kind="stress",
     symbols={
         "p": ("elastic peak at the bore", "stress"),
-        "r": ("residual stress", "stress"),
+        "r": ("residual stress, with the steady hoop stress of an interference fit", "stress"),
         "a": ("depth of the flaw", "length"),
         "Kc": ("toughness at the coldest temperature", "toughness"),
     },
@@ -26,11 +26,11 @@ CORNER = 0.80  # 1.12^2 2/pi
     working=("demand = p + r", "capacity = Kc/(0.8*sqrt(pi*a))"),
     reference="quarter-circular corner crack, K = 1.12^2 (2/pi) S sqrt(pi a), from memory; toughness by BS 7910:2013 Annex J",
 )
-def rim_flaw(*, p: Floats, r: float, a: float, Kc: float) -> Outcome:
+def rim_flaw(*, p: Floats, r: Floats | float, a: float, Kc: float) -> Outcome:
     """Stress that breaks the flaw against the stress there.
 
     >>> out = rim_flaw(p=100.0, r=50.0, a=3.0, Kc=1500.0)
     >>> float(out.demand), round(float(out.capacity), 1)
     (150.0, 610.8)
     """
-    return Outcome(np.asarray(p) + r, np.asarray(Kc / (CORNER * np.sqrt(np.pi * a))))
+    return Outcome(np.asarray(p) + np.asarray(r), np.asarray(Kc / (CORNER * np.sqrt(np.pi * a))))

@@ -62,3 +62,7 @@ class Curve:
             raise ValueError(f"{self.title}: factor {factor:g} ({why}) must be over 0 and at most 1")
         scaled = {name: getattr(self, name) * factor for name in ("knee", "limit", "cut_off")}
         return replace(self, title=f"{self.title}, {why} {factor:.3g}", **scaled)
+
+    def shortened(self, share: float) -> Curve:
+        """The same curve with every number of cycles times `share`: a Miner sum of less than 1."""
+        return replace(self, cycles_at_knee=self.cycles_at_knee * share)

@@ -60,18 +60,6 @@ class Diagram:
         allowed = self.allowed(np.minimum(x, self.most * (1.0 - 1e-12)))
         return np.maximum(np.asarray(kr, float) / allowed, x / self.most)
 
-    def load_factor(self, kr: ArrayLike, lr: ArrayLike) -> Floats:
-        """Factor on all loads at which the point reaches the line, primary stress only; bisection to 1e-10."""
-        k, x = np.broadcast_arrays(np.asarray(kr, float), np.asarray(lr, float))
-        with np.errstate(divide="ignore"):
-            high = np.minimum(1.0 / np.maximum(k, 1e-300), self.most / np.maximum(x, 1e-300))
-        low = np.zeros_like(high)
-        for _ in range(60):
-            middle = (low + high) / 2.0
-            fails = self.use(k * middle, x * middle) >= 1.0
-            low, high = np.where(fails, low, middle), np.where(fails, middle, high)
-        return low
-
     def _below(self, x: Floats) -> Floats:
         shape = 1.0 / np.sqrt(1.0 + x**2 / 2.0)
         if self.plateau:

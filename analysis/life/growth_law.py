@@ -20,14 +20,14 @@ Line = tuple[float, float]  # A in mm/cycle (N/mm^1.5)^-m, and m
 
 @dataclass(frozen=True)
 class Law:
-    """Lines for stress ratios R below 0.5, and for 0.5 and above; `deviations` above the mean line."""
+    """Lines for stress ratios R below 0.5, and for 0.5 and above."""
 
     title: str
     low: tuple[Line, ...]
     high: tuple[Line, ...]
     source: str
-    deviations: float = (
-        0.0  # standard deviations of log A between the mean and this law; 0 where not published
+    mean: str = (
+        ""  # the law of LAWS about which growth scatters, where this one is a published bound above it
     )
 
     def rate(self, ranges: ArrayLike, ratio: float, threshold: bool = True) -> Floats:
@@ -99,7 +99,7 @@ LAWS: dict[str, Law] = {
         ((4.37e-26, 8.16), (6.77e-13, 2.88)),
         ((2.10e-17, 5.10), (1.29e-12, 2.88)),
         _BS + ", from memory",
-        deviations=2.0,
+        mean="two-stage mean",
     ),
     # Ferrite-pearlite C 3.6e-10, from memory (books print 6.9e-12 in SI).
     "ferrite-pearlite": _one("ferrite-pearlite steels", (from_us(3.6e-10, 3.0), 3.0), _BARSOM),

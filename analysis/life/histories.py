@@ -19,6 +19,7 @@ from geometry.datums import bore as bore_of
 from geometry.datums import centre
 from geometry.meshfile import read_vtu
 from params.arm import Arm
+from params.bores import BoreName
 
 Floats = NDArray[np.float64]
 SOLVED, ADDED = "contact solved on the mesh", "half-cosine pressure, ring stress of the fit on top"
@@ -60,6 +61,16 @@ def fitted(arm: Arm, variant: Variant, points: Floats) -> Floats:
     return total
 
 
+def bore_hoop(arm: Arm, variant: Variant, name: BoreName, outside: float) -> float:
+    """Hoop stress at a bore's surface by its fit at mean interference, MPa, were its hub or boss so large outside (mm)."""
+    if arm.bores is None:
+        return 0.0
+    bore = bore_of(arm, name).model_copy(update={"outside": outside})
+    made = assemble(arm.bores.fits[name], variant.sizes[name], bore, variant.material)
+    ring = made.rings[-1]
+    return float(ring_stress(ring, made.pressure[1, -1], 0.0, ring.inside / 2.0).hoop)
+
+
 def in_plane(radial: Floats, hoop: Floats, outward: Floats) -> Floats:
     """Stress (n, 6) in the arm's axes of radial and hoop stress (n,) about a centre; `outward` (n, 2) are unit vectors."""
     c, s = outward.T
@@ -70,13 +81,13 @@ def in_plane(radial: Floats, hoop: Floats, outward: Floats) -> Floats:
     return found
 
 
-def interference(arm: Arm, variant: Variant) -> dict[str, float]:
-    """Most interference in mm of the fit in each bore that has one; negative where it always has play."""
+def interference(arm: Arm, variant: Variant) -> dict[BoreName, float]:
+    """Most interference in mm at the arm's metal in each bore with a fit, of the bush where there is one; negative: play."""
     if arm.bores is None:
         return {}
     return {
         name: float(
-            assemble(arm.bores.fits[name], sizes, bore_of(arm, name), variant.material).interference[2, 0]
+            assemble(arm.bores.fits[name], sizes, bore_of(arm, name), variant.material).interference[2, -1]
         )
         for name, sizes in variant.sizes.items()
     }

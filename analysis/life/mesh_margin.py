@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from analysis.elastic.mesh import Mesh
 from analysis.life.damage import life
 from analysis.life.duty import Cycles
+from analysis.life.histories import fitted, interference
 from analysis.life.plane import search
 from analysis.life.regions import surfaces
 from analysis.life.states import states
@@ -25,12 +26,15 @@ KEPT = 600  # nodes of each region that are searched: those whose stress changes
 def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> dict[str, dict[str, Any]]:
     """Margin, range and allowable range (MPa), years and place (mm) of the worst node of each region; stress (C, n, 6) MPa.
 
-    Bearing loads as they were solved; a slip fit adds no stress. Empty where the file has no section `bores`.
+    Bearing loads as they were solved; an interference fit adds the steady stress of thick rings. Empty where the file has no
+    section `bores`.
     """
     if arm.bores is None:
         return {}
     cycles, variant, regions = year(arm, arm.bores), this_arm(arm, material), surfaces(arm, mesh)
-    state = states(arm.bores, variant, regions, (), len(mesh.points))
+    tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
+    stress = stress + fitted(arm, variant, mesh.points)
+    state = states(arm.bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
     found = {}
     for region, nodes in regions.items():
         few = nodes[np.argsort(-change(stress[:, nodes], cycles), kind="stable")[:KEPT]]

@@ -13,6 +13,7 @@ from analysis.life.growth import End, Growth, Service, grow, use
 from analysis.life.survival import date_after
 
 Floats = NDArray[np.float64]
+MOST_FACTOR = 1e6  # where there is hardly any load
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,7 @@ class Remaining:
     sizes: Floats  # at the end, (P,) mm
     kr: float  # today
     lr: float
-    load_factor: float  # on the highest load until the crack breaks the section today
+    load_factor: float  # on the highest load, until the crack breaks the section today; residual stress stays
     growth: Growth
 
 
@@ -45,6 +46,17 @@ def remaining_life(
         sizes=grown.sizes[:, 0],
         kr=kr,
         lr=lr,
-        load_factor=float(service.diagram.load_factor(kr, lr)),
+        load_factor=load_factor(body, sizes, service),
         growth=grown,
     )
+
+
+def load_factor(body: Body, sizes: Floats, service: Service) -> float:
+    """Factor on the highest load at which the crack breaks the section, to 1e-9; 0 where residual stress alone breaks it."""
+    at, low, high = np.asarray(sizes, float)[:, None], 0.0, 1.0
+    while use(body, at, service, high)[2][0] < 1.0 and high < MOST_FACTOR:
+        low, high = high, 2.0 * high
+    while high - low > 1e-9 * high and high > 1e-9:
+        middle = 0.5 * (low + high)
+        low, high = (low, middle) if use(body, at, service, middle)[2][0] >= 1.0 else (middle, high)
+    return low

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from analysis.life import iiwclass, weldclass
 from analysis.life.curve import Curve
-from analysis.life.fretting import fretted
+from analysis.life.fretting import PUBLISHED_RANGE, fretted
 from analysis.life.meanstress import MeanRule, mean_rule
 from analysis.life.surface import curve, endurance
 from analysis.life.variants import Variant
@@ -30,23 +30,36 @@ class States:
 
 
 def surface_curve(bores: Bores, variant: Variant, region: Region, tight: bool) -> tuple[Curve, str]:
-    """Curve of a region's unwelded surface and its name; `tight` where an interference fit rubs in it."""
+    """Curve of a region's unwelded surface and its name; `tight` where an interference fit rubs in it.
+
+    Local elastic stress counts, notch sensitivity 1: the safe side. A file without a fretting factor gets the
+    worst of the published ones where a fit rubs.
+    """
     steel, finish = variant.material, variant.finish[region]
     made = endurance(steel.tensile_strength, finish, bores.reliability, bores.size_factor)
     plain = curve(steel.tensile_strength, made)
-    if tight and bores.fretting is not None:
-        return fretted(plain, bores.fretting.used), f"{finish}, fretting {bores.fretting.used:g}"
-    return plain, finish
+    if not tight:
+        return plain, finish
+    factor = bores.fretting.used if bores.fretting else PUBLISHED_RANGE[0]
+    return fretted(plain, factor), f"{finish}, fretting {factor:g}"
 
 
-def weld_curve(weld: Weld, variant: Variant) -> Curve:
-    """Curve of a weld class with its partial factor."""
+def weld_curve(weld: Weld, variant: Variant, varying: bool) -> Curve:
+    """Curve of a weld: EN 1993-1-9 category with size effect and partial factor, or IIW FAT class.
+
+    The FAT class takes the thickness with the exponent 0.3 of a toe as welded, the partial factor of the EN table,
+    and where the ranges vary half the cycles, which is IIW's Miner sum of 0.5. Weld classes have no mean-stress
+    effect: residual stress of the weld already sits near yield.
+    """
     factor = weldclass.PARTIAL_FACTOR[(weld.assessment, weld.consequence)]
-    if weld.fat is not None:
-        return iiwclass.curve(weld.fat, partial_factor=factor)
-    if weld.category is None:
-        raise ValueError("weld with neither category nor fat")
-    return weldclass.direct(weld.category, factor, weld.thickness, variant.material.yield_strength)
+    if weld.category is not None:
+        return weldclass.direct(weld.category, factor, weld.thickness, variant.material.yield_strength)
+    if weld.fat is None:
+        raise ValueError("weld: has neither category nor fat; write one")
+    made = iiwclass.curve(weld.fat, "direct", factor, varying)
+    if weld.thickness is not None:
+        made = made.weakened(iiwclass.thickness_factor(weld.thickness, 0.3), "thickness")
+    return made.shortened(iiwclass.damage_limit(varying))
 
 
 def rule_of(bores: Bores, variant: Variant) -> MeanRule:
@@ -62,9 +75,12 @@ def rule_of(bores: Bores, variant: Variant) -> MeanRule:
 
 
 def states(
-    bores: Bores, variant: Variant, regions: Mapping[Region, Ints], tight: Sequence[str], nodes: int
-) -> States:
-    """The curve of every node; one in two regions takes the weaker. `tight` names the bores with interference."""
+    bores: Bores, variant: Variant, regions: Mapping[Region, Ints], tight: Sequence[str], nodes: int, varying: bool
+) -> States:  # fmt: skip
+    """The curve of every node; one in two regions takes the weaker (smaller range at 2e6 cycles).
+
+    `tight` names the bores with interference; `varying` where a year has more than one kind of cycle.
+    """
     made: list[tuple[Curve, MeanRule, str, Ints]] = []
     for region, at in regions.items():
         found, name = surface_curve(bores, variant, region, region.removesuffix("_bore") in tight)
@@ -72,8 +88,8 @@ def states(
     for weld in bores.welds:
         if weld.arm is None:
             name = f"weld {weld.category:g}" if weld.category else f"weld FAT {weld.fat:g}"
-            made.append((weld_curve(weld, variant), mean_rule("none"), name, regions[weld.region]))
-    made.sort(key=lambda one: -one[0].knee)  # the weakest is written last
+            made.append((weld_curve(weld, variant, varying), mean_rule("none"), name, regions[weld.region]))
+    made.sort(key=lambda one: -float(one[0].allowable(2e6)))  # the weakest is written last
     which = np.zeros(nodes, np.int64)
     for number, (_, _, _, at) in enumerate(made):
         which[at] = number

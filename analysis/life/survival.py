@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import calendar
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
@@ -18,6 +18,7 @@ from scipy.special import ndtr, ndtri
 
 from analysis.life.bodies import Body
 from analysis.life.growth import Factors, Service, grow
+from analysis.life.growth_law import LAWS
 from analysis.life.toughness import LEAST
 
 Floats = NDArray[np.float64]
@@ -57,15 +58,20 @@ class Survival:
 
 
 def sampled_lives(body: Body, sizes: Floats, service: Service, scatter: Scatter, horizon: float) -> Floats:
-    """Years each sample lasts, (samples,); infinite beyond the horizon."""
+    """Years each sample lasts, (samples,); infinite beyond the horizon.
+
+    Growth scatters about the mean line that was published with a bound; without scatter the bound itself counts.
+    """
     z = np.random.default_rng(scatter.seed).standard_normal((4, scatter.samples))
     start = np.asarray(sizes, float)[:, None] * lognormal(scatter.size, z[0])
     fits = body.inside(start)
     factors = Factors(
         load=lognormal(scatter.load, z[1])[fits],
-        growth=lognormal(scatter.growth, z[2] - service.law.deviations)[fits],
+        growth=lognormal(scatter.growth, z[2])[fits],
         toughness=_toughness(scatter, service.toughness, z[3])[fits],
     )
+    if scatter.growth and service.law.mean:
+        service = replace(service, law=LAWS[service.law.mean])
     years = np.zeros(scatter.samples)  # a sample too large for its section has no life left
     years[fits] = grow(body, start[:, fits], service, factors, horizon, STEP).years
     return years

@@ -10,12 +10,12 @@ from params.bores import Bores
 STEPS = 64  # ends of counted cycles are rounded to this many steps, outward
 
 
-def year(arm: Arm, bores: Bores) -> Cycles:
-    """The cycles of a year: duty pairs and measured histories."""
+def year(arm: Arm, bores: Bores | None, steps: int = STEPS) -> Cycles:
+    """The cycles of a year: duty pairs, and measured histories with their ends at so many steps."""
     cases = list(arm.load_cases)
     duty = [(pair.from_case, pair.to_case, pair.cycles_per_year) for pair in arm.duty.pairs]
     parts = [pairs(cases, duty)]
-    for one in bores.histories:
-        counted = count(one.values, steps=STEPS, repeats=True)
+    for one in bores.histories if bores else ():
+        counted = count(one.values, steps=steps, repeats=True)
         parts.append(history(cases, one.from_case, one.to_case, counted, one.times_per_year))
     return together(*parts)

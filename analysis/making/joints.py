@@ -1,7 +1,7 @@
 """Where pieces may be joined: how far the stress and the fatigue of a joint use it, along both arms.
 
 Stress: the greatest equivalent stress of the section over cases and swing, times the design factor, over yield times the
-joint factor. Fatigue: nominal stress ranges of the duty pairs at the section's corners by the detail category of the piece
+joint factor. Fatigue: nominal stress ranges of the duty at the section's corners by the detail category of the piece
 joint (EN 1993-1-9:2005), share of life used over the service years; it may be 1.
 """
 
@@ -17,8 +17,8 @@ from numpy.typing import NDArray
 from analysis.hand import POSITIONS, evaluate
 from analysis.handfiles import governing_position
 from analysis.life.curve import Curve
-from analysis.life.duty import pairs
 from analysis.life.weldclass import PARTIAL_FACTOR, direct
+from analysis.life.year import year
 from analysis.sizes import Sizes
 from analysis.state import Limb, State, state
 from analysis.statics import swing
@@ -93,12 +93,14 @@ def joint_curve(arm: Arm, material: Material, route: Route) -> Curve | None:
 
 
 def damage(arm: Arm, stress: Floats, curve: Curve) -> Floats:
-    """Worst Miner sum of a year over the corners, (stations,); none where every range stays below the limit."""
-    wanted = [(pair.from_case, pair.to_case, pair.cycles_per_year) for pair in arm.duty.pairs]
-    cycles = pairs(list(arm.load_cases), wanted)
-    ranges = np.abs(stress[:, cycles.end] - stress[:, cycles.start])
-    yearly = np.sum(cycles.per_year[:, None] / curve.cycles(ranges), axis=1)
-    return np.where(ranges.max(axis=1) <= curve.limit, 0.0, yearly).max(axis=0)
+    """Worst Miner sum of a year over the corners, (stations,); none where every range stays below the limit, without end where
+    one is beyond what the curve holds for."""
+    cycles = year(arm, arm.bores)
+    low, high = cycles.ends(np.moveaxis(stress, 1, 0))
+    ranges = np.abs(high - low)  # (cycles, 8, stations)
+    yearly = np.sum(cycles.per_year[:, None, None] / curve.cycles(ranges), axis=0)
+    most = ranges.max(axis=0)
+    return np.where(most > curve.most, np.inf, np.where(most < curve.limit, 0.0, yearly)).max(axis=0)
 
 
 def rows(

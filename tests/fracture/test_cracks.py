@@ -45,7 +45,10 @@ def test_deep_and_flat_ellipses_meet_at_the_circle(phi):
             float(cracks_plate.surface_tension(1.0 + 1e-9, s, phi)),
             float(cracks_plate.bending_multiplier(1.0 + 1e-9, s, phi)),
         )
-        assert deep == pytest.approx(flat, rel=5e-3)
+        assert deep[0] == pytest.approx(
+            flat[0], rel=5e-3
+        )  # the published constants leave a step of that size
+        assert deep[1] == pytest.approx(flat[1], rel=1e-7)  # in bending they leave none
 
 
 def test_share_of_the_thickness_is_of_the_full_one():
@@ -193,6 +196,42 @@ def test_corner_crack_at_a_hole_lies_between_two_plain_corner_cracks():
         assert plain * at_tip < made < plain * 3.0
 
 
+def corner_by_hand(a, c, r, t, b, phi, n):
+    """K per MPa as Newman & Raju, NASA TM-85793 (1984), print it, from memory; one crack after Shah, ASTM STP 590."""
+    x, y, s = a / c, c / a, a / t
+    sine, cosine = math.sin(phi), math.cos(phi)
+    if a <= c:
+        q, f = 1.0 + 1.464 * x**1.65, (x**2 * cosine**2 + sine**2) ** 0.25
+        m = (
+            1.13 - 0.09 * x,
+            -0.54 + 0.89 / (0.2 + x),
+            0.5 - 1.0 / (0.65 + x) + 14.0 * math.pow(1.0 - x, 24.0),
+        )
+        g1, g3 = 1.0 + (0.1 + 0.35 * s**2) * (1.0 - sine) ** 2, 1.0 + 0.04 * x
+        g4 = 1.0 - 0.7 * (1.0 - s) * (x - 0.2) * (1.0 - x)
+    else:
+        q, f = 1.0 + 1.464 * y**1.65, (y**2 * sine**2 + cosine**2) ** 0.25
+        m = math.sqrt(y) * (1.0 + 0.04 * y), 0.2 * y**4, -0.11 * y**4
+        g1, g3, g4 = 1.0 + (0.1 + 0.35 * y * s**2) * (1.0 - sine) ** 2, 1.13 - 0.09 * y, 1.0
+    g3 *= (1.0 + 0.1 * (1.0 - cosine) ** 2) * (0.85 + 0.15 * s**0.25)
+    lam = 1.0 / (1.0 + c / r * math.cos(0.85 * phi))
+    g2 = (1.0 + 0.358 * lam + 1.425 * lam**2 - 1.578 * lam**3 + 2.156 * lam**4) / (1.0 + 0.13 * lam**2)
+    across = math.pi * (2.0 * r + n * c) / (4.0 * (b - c) + 2.0 * n * c) * math.sqrt(s)
+    factor = (m[0] + m[1] * s**2 + m[2] * s**4) * g1 * g2 * g3 * g4 * f
+    factor /= math.sqrt(math.cos(math.pi * r / (2.0 * b)) * math.cos(across))
+    if n == 1:
+        factor *= math.sqrt((4 / math.pi + a * c / (2.0 * t * r)) / (4 / math.pi + a * c / (t * r)))
+    return factor * math.sqrt(math.pi * a / q)
+
+
+@pytest.mark.parametrize("phi", [FACE, 0.6, DEEP])
+@pytest.mark.parametrize("cracks", [1, 2])
+@pytest.mark.parametrize(("a", "c"), [(5.0, 10.0), (12.0, 8.0)])
+def test_corner_crack_at_a_hole_by_its_printed_equation(a, c, cracks, phi):
+    made = float(cracks_hole.corner(1.0, a, c, 20.0, 20.0, 200.0, cracks, phi))
+    assert made == pytest.approx(corner_by_hand(a, c, 20.0, 20.0, 100.0, phi, cracks), rel=1e-9)
+
+
 def test_two_cracks_are_worse_than_one_and_a_narrow_plate_worse_than_a_wide_one():
     for phi in (FACE, DEEP):
         one, two = (float(cracks_hole.corner(1.0, 5, 6, 20, 20, 200, n, phi)) for n in (1, 2))
@@ -228,6 +267,10 @@ def test_k_rises_with_size_and_is_linear_in_stress(body):
         (lambda: cracks_plate.surface_tension(0.4, 1.1, DEEP), "a/t 1.1 is outside"),
         (lambda: cracks_plate.surface_tension(2.5, 0.4, DEEP), "a/c 2.5 is outside"),
         (lambda: cracks_plate.surface_tension(0.01, 0.9, DEEP), "a/t over its limit"),
+        (
+            lambda: cracks_plate.surface_tension(0.1, 0.876, DEEP),
+            "a/t over its limit",
+        ),  # 1.25 (0.1 + 0.6) = 0.875
         (lambda: cracks_plate.surface_tension(0.5, 0.5, DEEP, 0.6), "2c/2b 0.6 is outside"),
         (lambda: cracks_hole.corner(1.0, 1.0, 10.0, 20.0, 20.0), "a/c 0.1 is outside"),
         (lambda: cracks_hole.corner(1.0, 25.0, 25.0, 20.0, 20.0), "a/t 1.25 is outside"),
@@ -247,6 +290,11 @@ def test_outside_a_solutions_range_is_one_clear_line(call, told):
     with pytest.raises(ValueError, match=told) as error:
         call()
     assert "\n" not in str(error.value)
+
+
+def test_long_shallow_cracks_go_as_deep_as_the_source_says():
+    """Newman & Raju 1981: a/t up to 1.25 (a/c + 0.6) where a/c is at most 0.2; at 0.1 that is 0.875."""
+    assert float(cracks_plate.surface_tension(0.1, 0.8749, DEEP)) > 1.0
 
 
 def test_bodies_take_their_solutions():

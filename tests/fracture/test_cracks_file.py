@@ -4,11 +4,13 @@
 from __future__ import annotations
 
 from datetime import date
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from pydantic import ValidationError
 
+from analysis.fracture import cracking_energy, tough
 from analysis.life import bodies, bodies_profile, found
 from analysis.life.fad import Diagram
 from analysis.life.growth import Block, End, Service, Stress
@@ -200,3 +202,29 @@ def test_remaining_life_in_cycles_years_and_a_day():
     assert (made.day - crack().found).days == int(made.years * DAYS)
     assert made.load_factor > 1.0
     assert (made.sizes > [12.0, 20.0]).all()
+
+
+def test_toughness_and_energy_in_us_units():
+    """100 ksi in^0.5 are 100 x 6894.757 psi x sqrt(25.4) N/mm^1.5; E 29,700 ksi, so (1 - 0.3^2) 100^2/29700 = 0.3064 kip/in =
+    306.4 in lbf over a square inch, 25.53 ft lbf/in2 (Irwin); in SI 53.66 kJ/m2."""
+    steel = read_material("a572-50").model_copy(
+        update={"elastic_modulus": 29700.0 * 6.894757293, "poisson_ratio": 0.3}
+    )
+    value = 100.0 * 6.894757293 * 25.4**0.5
+    us, si = (
+        SimpleNamespace(arm=demo(name), variant=SimpleNamespace(material=steel, toughness=None))
+        for name in ("sluice-crank", "linkspan-rocker")
+    )
+    told_us = tough(us, cracks(), value) | cracking_energy(us, value)
+    assert told_us["toughness"] == pytest.approx(100.0, rel=1e-8)
+    assert told_us["toughness_unit"] == "ksi in^0.5" and told_us["energy_unit"] == "ft lbf"
+    # -20 degC lies a third of the way from 20 ft lbf at -30 to 45 J, 33.19 ft lbf, at 0 degC.
+    assert told_us["charpy"] == pytest.approx(20.0 + (45.0 / 1.355817948 - 20.0) / 3.0, rel=1e-8)
+    assert told_us["fracture_energy"] == pytest.approx(1000.0 * 0.91 * 100.0**2 / 29700.0 / 12.0, rel=1e-8)
+    assert told_us["fracture_energy_unit"] == "ft lbf/in2"
+    told_si = tough(si, cracks(), value) | cracking_energy(si, value)
+    assert told_si["toughness"] == pytest.approx(109.884, rel=1e-5)
+    assert (told_si["fracture_energy"], told_si["fracture_energy_unit"]) == (
+        pytest.approx(53.66, abs=0.005),
+        "kJ/m2",
+    )

@@ -7,7 +7,11 @@ import pytest
 from scipy.optimize import brentq
 
 from analysis.life import limit_load
+from analysis.life.bodies import Through
 from analysis.life.fad import Diagram, plasticity
+from analysis.life.growth import Block, Service, Stress
+from analysis.life.growth_law import LAWS
+from analysis.life.remaining import load_factor
 
 STEEL = Diagram(240.0, 450.0, 205e3)
 
@@ -87,11 +91,27 @@ def test_nothing_is_allowed_beyond_collapse():
     assert (np.diff(STEEL.allowed(np.linspace(0.0, 1.5, 200))) <= 0.0).all()
 
 
+def under(diagram, stress, residual=0.0, toughness=3000.0):
+    at = Stress(stress)
+    return Service([Block(1.0, at, 0.0)], at, LAWS["simplified"], diagram, toughness, Stress(residual))
+
+
 def test_load_factor_at_both_ends_of_the_diagram():
-    assert float(STEEL.load_factor(0.25, 1e-9)) == pytest.approx(4.0, rel=1e-6)  # brittle: 1/Kr
-    assert float(STEEL.load_factor(1e-9, 0.5)) == pytest.approx(STEEL.most / 0.5, rel=1e-6)  # collapse
-    factor = float(STEEL.load_factor(0.5, 0.6))
-    assert float(STEEL.use(0.5 * factor, 0.6 * factor)) == pytest.approx(1.0, rel=1e-6)
+    """Through crack of 2a = 20 mm in a plate 1 m wide, K = S sqrt(pi 10) within 0.03 %, reference stress S/0.98."""
+    sizes = np.array([10.0])
+    brittle = load_factor(Through(1000.0), sizes, under(Diagram(1e5, 1e5, 1e9), 100.0))
+    assert brittle == pytest.approx(3000.0 / (100.0 * math.sqrt(10.0 * math.pi)), rel=1e-3)
+    collapse = load_factor(Through(1000.0), sizes, under(STEEL, 100.0, toughness=1e9))
+    assert collapse == pytest.approx(0.98 * (240.0 + 450.0) / 2.0 / 100.0, rel=1e-6)
+
+
+@pytest.mark.parametrize("stress", [200.0, 800.0])
+def test_load_factor_leaves_the_residual_stress_alone(stress):
+    """Kr = (f Kp + Ks)/Kmat = 1 far from yield, so f = (Kmat/sqrt(pi a) - Sr)/S, over and under 1."""
+    made = load_factor(Through(), np.array([10.0]), under(Diagram(1e6, 1e6, 1e9), stress, 120.0))
+    by_hand = (3000.0 / math.sqrt(10.0 * math.pi) - 120.0) / stress
+    assert made == pytest.approx(by_hand, rel=2e-3)  # rho is 0.1 chi^0.714 < 0.001
+    assert load_factor(Through(), np.array([10.0]), under(STEEL, stress, 600.0)) == 0.0
 
 
 def test_plasticity_correction_by_hand():

@@ -50,14 +50,16 @@ def test_scatter_of_the_growth_constant_alone_has_a_closed_form():
     assert made.chance[0] == 1.0
 
 
-def test_law_above_the_mean_scatters_about_the_mean():
-    """Mean + 2 standard deviations: the median sample grows at the law over exp(2 s)."""
-    lives = sampled_lives(
-        Through(), np.array([10.0]), service(law="two-stage upper"), Scatter(growth=0.3), 1e4
-    )
-    base = float(grow(Through(), [10.0], service(law="two-stage upper")).years[0])
-    wanted = base * math.exp(2.0 * math.sqrt(math.log1p(0.09)))
-    assert float(np.median(lives)) == pytest.approx(wanted, rel=0.01)  # 1.25 s/sqrt(n) = 0.3 %
+def test_law_above_the_mean_scatters_about_the_published_mean():
+    """BS 7910, R of 0.5 and more: mean 5.86e-13, mean + 2 standard deviations 1.29e-12, m 2.88 beyond the knee, where this crack
+    starts: the median sample lasts 2.20 times as long as the bound says, whatever the scatter."""
+    start, base = np.array([10.0]), service(law="two-stage upper")
+    bound = float(grow(Through(), start, base).years[0])
+    for variation in (0.2, 0.6):
+        lives = sampled_lives(Through(), start, base, Scatter(growth=variation), 1e4)
+        # 1.25 s/sqrt(n) = 0.5 % at a variation of 0.6; the knee of the mean line lies below 560 N/mm^1.5 as well
+        assert float(np.median(lives)) == pytest.approx(bound * 1.29e-12 / 5.86e-13, rel=0.015)
+    assert sampled_lives(Through(), start, base, Scatter(), 1e4) == pytest.approx(bound, rel=1e-3)
 
 
 def test_lognormal_has_the_asked_variation():

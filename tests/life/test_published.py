@@ -167,6 +167,9 @@ def test_walker_with_half_is_smith_watson_topper_and_steels_lie_between():
     # 0.45^0.65.
     steel = meanstress.mean_rule("walker", walker_exponent=0.65).equivalent(135.0, 165.0)
     assert float(steel) == pytest.approx(300.0 * 0.45**0.65, rel=1e-12)
+    # Morrow with the tensile strength alone: true fracture 600 + 345 (Shigley, 9th ed., Eq. 6-11), so 100/(1 - 100/945).
+    plain = meanstress.mean_rule("morrow", tensile=600.0).equivalent(100.0, 100.0)
+    assert float(plain) == pytest.approx(111.834, abs=5e-4)
     assert meanstress.mean_rule("walker", tensile=450.0).number == pytest.approx(0.7918, abs=1e-4)
 
 
@@ -184,9 +187,28 @@ def test_no_mean_changes_nothing_and_more_mean_never_helps(rule):
 
 def test_partial_factors_of_the_standard():
     """EN 1993-1-9:2005 Table 3.1, from memory; the factor divides the category."""
-    assert weldclass.PARTIAL_FACTOR["safe life", "high"] == 1.35
-    assert weldclass.PARTIAL_FACTOR["damage tolerant", "low"] == 1.00
+    assert weldclass.PARTIAL_FACTOR == {
+        ("damage tolerant", "low"): 1.00,
+        ("damage tolerant", "high"): 1.15,
+        ("safe life", "low"): 1.15,
+        ("safe life", "high"): 1.35,
+    }
     assert weldclass.direct(90, 1.35).limit == pytest.approx(case("E011").expected / 1.35, rel=1e-9)
+
+
+def test_largest_ranges_of_the_standard():
+    """EN 1993-1-9:2005 section 8(1), from memory: 1.5 fy, and 1.5 fy/sqrt(3) in shear; fy = 200: 300 and 173.2 MPa."""
+    assert weldclass.direct(90, yield_strength=200.0).most == pytest.approx(300.0)
+    assert weldclass.shear(100, yield_strength=200.0).most == pytest.approx(173.205, abs=5e-4)
+
+
+def test_fat_classes_beyond_the_knee_by_hand():
+    """IIW-2259-15, from memory: FAT 90, 52.63 MPa at 1e7; at 1e8 52.63 x 10^(-1/5) where ranges vary, else 10^(-1/22). Parent
+    material m = 5: twice the knee's range lasts a 32nd."""
+    varying, constant = (float(iiwclass.curve(90, varying=said).allowable(1e8)) for said in (True, False))
+    assert (varying, constant) == (pytest.approx(33.208, abs=2e-3), pytest.approx(47.40, abs=5e-3))
+    parent = iiwclass.curve(160, "parent")
+    assert float(parent.cycles(2.0 * parent.knee)) == pytest.approx(1e7 / 32.0, rel=1e-9)
 
 
 def test_direct_and_shear_together():

@@ -8,13 +8,13 @@ import numpy as np
 import pytest
 
 from analysis.hand import evaluate
-from analysis.lasting import blend, hub, swings
-from analysis.life.histories import fitted
+from analysis.lasting import Swings, blend, hub, swings
+from analysis.life.histories import fitted, interference
 from analysis.life.states import surface_curve
 from analysis.life.variants import CRACKED, OTHER, THIS, finishes, this_arm, variants
 from analysis.sizes import Sizes
 from analysis.state import state
-from params.bores import Surface
+from params.bores import Bush, History, Surface
 from params.read import read_material
 from tests.arms import changed, demo
 
@@ -128,3 +128,69 @@ def test_deposited_steel_takes_more_than_three_times_the_energy_of_the_old_casti
     assert 20.0 <= old.energy / foot_pound <= 30.0 and 80.0 <= new.energy / foot_pound <= 100.0
     assert new.temperature == old.temperature
     assert new.energy > 3.0 * old.energy
+
+
+def tightened(**fields):
+    """The rocker with the old interference fit in its pivot for good."""
+    return changed(ROCKER, bores__fits={"pivot": ROCKER.bores.fits["pivot"].model_copy(update=fields)})
+
+
+def the(check: str, place: str, arm):
+    found = evaluate(arm, read_material(arm.material)).rows()
+    return next(one for one in found if one.check.clause.check == check and one.check.place == place)
+
+
+def test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone():
+    """Fretting 0.24 on the curve, the thick ring's steady hoop stress of the fit on the flaw: Lame as above, H7/s6 at 320."""
+    tight = tightened(fit=ROCKER.bores.fits["pivot"].compare)
+    free, fretted = (the("fatigue", "pivot bore", arm) for arm in (ROCKER, tight))
+    assert fretted.capacity == pytest.approx(0.24 * free.capacity, rel=1e-9)
+    a, b = 160.0, 350.0
+    mean = (0.190 + 0.226) / 2.0 - 0.057 / 2.0 - 0.8 * (0.0063 + 0.004)
+    hoop = 205e3 * mean * (b**2 + a**2) / (4.0 * a * b**2)
+    loose, flaw = (the("flaw at the rim", "pivot bore", arm) for arm in (ROCKER, tight))
+    assert flaw.demand - loose.demand == pytest.approx(hoop, rel=1e-6)
+    # Goodman, Su 690 MPa: (Su - m)/(Su - m - hoop) of a range whose mean m was tension before is more than Su/(Su - hoop).
+    assert fretted.demand > free.demand / (1.0 - hoop / 690.0)
+    for place in ("input bore", "output bore", "output arm at hub"):
+        assert the("fatigue", place, tight).capacity == the("fatigue", place, ROCKER).capacity
+
+
+def test_a_bush_pressed_into_the_arm_frets_under_a_shaft_that_turns_in_it():
+    """ISO 286-2 at 320 mm: H7 0 to 57, p6 62 to 98 micrometres: 98 at most. The shaft's H8/d9 has play."""
+    bush = Bush.model_validate({
+        "inside": "280 mm", "fit": {"fit": "H7/p6"}, "yield_strength": "200 MPa", "elastic_modulus": "110 GPa",
+        "poisson_ratio": 0.34, "expansion": "18 um/m/K",
+    })  # fmt: skip
+    arm = tightened(bush=bush, service=(20.0, 20.0))
+    assert interference(arm, this_arm(arm, read_material(arm.material)))["pivot"] == pytest.approx(
+        0.098, abs=1e-9
+    )
+
+
+def test_measured_histories_count_in_the_hand_check():
+    """A signal 0, 1, 0 that comes as often as the pair is the same cycles once more: twice N, the same range."""
+    arm = demo("bench-lever")
+    pair = arm.duty.pairs[0]
+    log = History(
+        title="invented", from_case=pair.from_case, to_case=pair.to_case, values=(0.0, 1.0, 0.0),
+        times_per_year=pair.cycles_per_year,
+    )  # fmt: skip
+    logged = changed(arm, bores__histories=(log,))
+    once, twice = (the("fatigue", "pivot bore", one) for one in (arm, logged))
+    assert twice.symbols["N"] == pytest.approx(2.0 * once.symbols["N"])
+    assert twice.demand == pytest.approx(once.demand, rel=1e-9)
+    often = changed(
+        arm, duty__pairs=(pair.model_copy(update={"cycles_per_year": 2.0 * pair.cycles_per_year}),)
+    )
+    assert twice.margin == pytest.approx(the("fatigue", "pivot bore", often).margin, rel=1e-9)
+
+
+def test_blends_of_two_cases_by_their_extremes():
+    """Case 0 between 1 and 3, case 1 between -2 and 10: half-way -0.5 to 6.5; at 1.5 of the signal -0.5 x (1 to 3) + 1.5 x (-2 to
+    10), so -4.5 to 14.5; a size is at most 0.5 x 3 + 1.5 x 10."""
+    values = np.array([[[1.0, 3.0], [-2.0, 10.0]]])
+    cycles = Swings(np.ones(2), np.array([[0, 1], [0, 1]]), np.array([0.5, 1.5]), np.array([0.5, 1.5]))
+    least, most = cycles.ends(values)
+    assert least.tolist() == [[-0.5, -4.5]] and most.tolist() == [[6.5, 14.5]]
+    assert cycles.largest(np.abs(values)).tolist() == [[6.5, 16.5]]

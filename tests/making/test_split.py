@@ -18,6 +18,7 @@ from analysis.making.joints import PARTIAL, damage, joint_curve, joints
 from analysis.making.split import ALIKE, JOINT_DAYS, MOST, SURE, blank, choices, longest, masses, split
 from analysis.tables import read_csv, read_json
 from geometry import pieces as solids
+from params.bores import History
 from params.read import read_material
 from params.route import Route
 from tests.arms import ARMS, changed, demo
@@ -92,6 +93,14 @@ def test_damage_of_a_joint_in_closed_form() -> None:
     yearly = damage(arm, stress, curve)
     assert yearly[0] == pytest.approx(5000.0 / (2e6 * (strength / 100.0) ** 3), rel=1e-3)
     assert yearly[1] == 0.0
+    # A measured history 0, 1, 0 as often as the pair doubles the damage; a range over 1.5 fy = 517.5 MPa has no life (8(1)).
+    log = History(
+        title="invented", from_case="lower", to_case="raise", values=(0.0, 1.0, 0.0), times_per_year=5000.0
+    )
+    assert damage(changed(arm, bores__histories=(log,)), stress, curve)[0] == pytest.approx(
+        2.0 * yearly[0], rel=1e-9
+    )
+    assert np.isinf(damage(arm, 6.0 * stress, curve)[0])
 
 
 def test_without_a_class_only_stress_counts() -> None:
