@@ -192,7 +192,8 @@ def main(arguments: list[str] | None = None) -> int:
     write_csv(options.folder / "front.csv", names, kept)
     first = kept[0]
     told = (
-        first.get("reason") or f"lightest {first['id']}, {first['mass_kg']:.0f} kg, {len(kept)} on the front"
+        first.get("reason")
+        or f"lightest {first['id']}, {show(first['mass_kg'], 'mass', arm.units)}, {len(kept)} on the front"
     )
     print(f"{route.name}: {first['feasible']} of {first['designs']} designs feasible; {told}")
     return 0

@@ -21,7 +21,7 @@ from params.plainly import plainly
 from params.read import read_arm, read_material
 from params.readroute import read_route
 from params.route import Deposition, Route
-from params.units import outside, shown_unit
+from params.units import System, outside, show, shown_unit
 
 
 def columns(unit: str) -> list[str]:
@@ -53,15 +53,15 @@ def rows(
             "route": route.name, "piece": piece["name"], "cell": number + 1, "deposit_mass_kg": mass,
             "finished_mass_kg": density * piece["finished_volume_mm3"], "wire_mass_kg": takes.wire_kg,
             "arc_hours": takes.arc_hours, "days": takes.days, "stands": way.up, "step": piece["step"],
-            "note": misfit(box, mass, route, cell), "caution": CAUTION,
+            "note": misfit(box, mass, route, cell, arm.units), "caution": CAUTION,
             **dict(zip(lengths, outside(np.array(sizes), unit, "length"), strict=True)),
         }  # fmt: skip
 
 
-def misfit(box: Box, mass: float, route: Route, cell: Deposition) -> str:
+def misfit(box: Box, mass: float, route: Route, cell: Deposition, units: System) -> str:
     """What a piece, measured on its solid, breaks; empty where it fits."""
     if mass > route.limits.largest_mass:
-        return f"heavier than {route.limits.largest_mass:.0f} kg"
+        return f"heavier than {show(route.limits.largest_mass, 'mass', units)}"
     return "" if stance(box, cell) else "out of the cell's reach"
 
 
@@ -82,7 +82,7 @@ def main(folder: Path, routes: list[Path]) -> None:
     write_csv(folder / "making" / "pieces.csv", columns(shown_unit("length", arm.units)), made)
     for row in made:
         told = (
-            f"{row['deposit_mass_kg']:.0f} kg, {row['days']:.1f} d on cell {row['cell']}"
+            f"{show(row['deposit_mass_kg'], 'mass', arm.units)}, {row['days']:.1f} d on cell {row['cell']}"
             if "piece" in row
             else ""
         )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from itertools import combinations
 
 import numpy as np
@@ -24,6 +25,7 @@ from geometry.datums import ARMS, ArmDatum, arm_datum
 from geometry.stock import near_net
 from params.arm import Arm
 from params.route import Deposition, Route
+from params.units import show
 
 Floats = NDArray[np.float64]
 MOST = 2  # cuts on one arm
@@ -217,7 +219,8 @@ def quickest(
 
 def why_not(blank_: Blank, route: Route, cell: Deposition) -> tuple[tuple[str, ...], str, str]:
     """Key of the limit that no split keeps, the piece that breaks it, and the limit: the smallest pieces there can be."""
-    most = route.limits.largest_mass
+    most, units = route.limits.largest_mass, blank_.arm.units
+    heavy, long = (partial(show, kind=kind, system=units) for kind in ("mass", "length"))
     inner = tuple(0 if len(s) else None for s in blank_.stations)
     pieces = [("the hub's piece", blank_.hub((inner[0], inner[1])), hub_mass(blank_, (inner[0], inner[1])))]
     for limb, s in enumerate(blank_.stations):
@@ -228,10 +231,10 @@ def why_not(blank_: Blank, route: Route, cell: Deposition) -> tuple[tuple[str, .
             )
     for name, box, weight in pieces:
         if SURE * weight > most:
-            return ("limits", "largest_mass"), f"{name}, at least {weight:.0f} kg", f"at most {most:.0f} kg"
+            return ("limits", "largest_mass"), f"{name}, at least {heavy(weight)}", f"at most {heavy(most)}"
         if stance(box, cell) is None:
-            told = f"{name}, at least {box.length:.0f} x {box.depth:.0f} x {box.width:.0f} mm"
-            limit = f"within a radius of {cell.reach_radius:.0f} mm and {cell.reach_height:.0f} mm high"
+            told = f"{name}, at least {' x '.join(map(long, (box.length, box.depth, box.width)))}"
+            limit = f"within a radius of {long(cell.reach_radius)} and {long(cell.reach_height)} high"
             return ("deposition", "reach_radius"), told, limit
     told = f"pieces between the joints allowed, with at most {MOST} on an arm"
-    return ("limits", "largest_mass"), told, f"{most:.0f} kg, radius {cell.reach_radius:.0f} mm"
+    return ("limits", "largest_mass"), told, f"{heavy(most)}, radius {long(cell.reach_radius)}"

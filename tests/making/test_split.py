@@ -15,7 +15,18 @@ from analysis.making import cutting, pieces
 from analysis.making.deposition import on_cells, work
 from analysis.making.envelope import Box, box_of, circle, stance
 from analysis.making.joints import PARTIAL, damage, joint_curve, joints
-from analysis.making.split import ALIKE, JOINT_DAYS, MOST, SURE, blank, choices, longest, masses, split
+from analysis.making.split import (
+    ALIKE,
+    JOINT_DAYS,
+    MOST,
+    SURE,
+    blank,
+    choices,
+    longest,
+    masses,
+    split,
+    why_not,
+)
 from analysis.tables import read_csv, read_json
 from geometry import pieces as solids
 from params.bores import History
@@ -254,3 +265,18 @@ def test_common_practice_of_pieces_in_parallel() -> None:
 def test_a_box_that_is_too_high_lies_on_its_side() -> None:
     cell = demo_route("deposited").deposition.model_copy(update={"reach_radius": 100.0, "reach_height": 60.0})
     assert stance(Box(0.0, 100.0, 40.0, 90.0), cell).up == "on edge"
+
+
+def test_words_on_pieces_are_in_the_arms_units() -> None:
+    """1 kg is 2.20462 lb, 2,500 kg are 5,511.6 lb, 1.6 m are 62.99 in (exact factors: 0.45359237 kg, 25.4 mm)."""
+    arm, route = demo("sluice-crank"), demo_route("deposited")
+    material = read_material(arm.material)
+    given_blank = blank(arm, route, material.density, joints(arm, material, route))
+    light = cell_of(route, largest_mass=1.0)
+    _, value, limit = why_not(given_blank, light, light.deposition)
+    assert value.endswith(" lb") and limit == "at most 2.20 lb"
+    flat = cell_of(route, largest_mass=1e6, reach_radius=25.4, reach_height=254.0)
+    _, value, limit = why_not(given_blank, flat, flat.deposition)
+    assert value.endswith(" in") and limit == "within a radius of 1.00 in and 10.00 in high"
+    told = pieces.misfit(Box(0.0, 1.0, 1.0, 1.0), 3000.0, route, route.deposition, "us")
+    assert told == "heavier than 5,512 lb"
