@@ -7,6 +7,7 @@ fails the gate; then the mesh is made once more with other settings, and refused
 
 from __future__ import annotations
 
+import ctypes
 import json
 import sys
 from collections.abc import Iterator, Mapping, Sequence
@@ -270,9 +271,19 @@ def settle(rims: bool) -> Quality:
     tets = np.asarray(gmsh.model.mesh.getElementsByType(TET10)[1], dtype=np.int64).reshape(-1, 10)
     kept = np.concatenate([nodes_of(f"{name}_bore", rims) for name in BORES])
     points = np.round(relaxed(np.round(made, 6), tets, kept), 6) + 0.0
-    for tag, place in zip(numbers.tolist(), points[numbers].tolist(), strict=True):
-        gmsh.model.mesh.setNode(tag, place, [])
+    put(numbers, points[numbers])
     return quality(points, tets)
+
+
+def put(numbers: NDArray[np.int64], places: NDArray[np.float64]) -> None:
+    """Nodes to their places (n, 3) mm, by the library's C function: its Python wrapper takes 5 times as long."""
+    told, places = ctypes.c_int(0), np.ascontiguousarray(places)
+    first, none = places.ctypes.data, (None, ctypes.c_size_t(0))
+    for row, number in enumerate(numbers.tolist()):
+        at = ctypes.c_void_p(first + row * places.strides[0])
+        gmsh.lib.gmshModelMeshSetNode(ctypes.c_size_t(number), at, ctypes.c_size_t(3), *none, ctypes.byref(told))
+        if told.value:
+            raise MeshRefused("a node cannot be placed", tuple(places[row]))
 
 
 def nodes_of(name: str, rims: bool) -> NDArray[np.int64]:

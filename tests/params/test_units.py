@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -36,6 +37,8 @@ DEFINED = [
     ("1 lb", "mass", POUND),
     ("1 t", "mass", 1000.0),
 ]
+# Beside the units of DEFINED, the library's own tables (general-purpose reference library; it knows no kip).
+KNOWN = [(kind, unit) for kind, row in KINDS.items() for unit in row[1] if "kip" not in unit]
 ROUNDING = (
     1e-12  # relative: some roundings of a double; degrees Fahrenheit lose a little more through their offset
 )
@@ -44,6 +47,14 @@ ROUNDING = (
 @pytest.mark.parametrize(("text", "kind", "expected"), DEFINED)
 def test_units_by_definition(text: str, kind: str, expected: float) -> None:
     assert parse(text, kind) == pytest.approx(expected, rel=ROUNDING, abs=1e-11)
+
+
+def test_units_by_the_tables_of_a_library() -> None:
+    quantity = pint.UnitRegistry(cache_folder=None).Quantity
+    for kind, unit in KNOWN:
+        for value in (0.0, 1.0, 250.0):
+            expected = quantity(value, unit).to(KINDS[kind][0]).magnitude
+            assert inside(value, unit, kind) == pytest.approx(expected, rel=ROUNDING, abs=1e-11), unit
 
 
 @given(
