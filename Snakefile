@@ -16,15 +16,9 @@ CHOSEN = config.get("design", config.get("route", ""))
 DESIGN = f"designs/{CHOSEN}" if "design" in config else f"making/{CHOSEN}/best" if CHOSEN else "as-written"
 
 BORES = ["life", "cracks", "flaws", "materials"]
-PICTURES = [
-    "solid.png",
-    "mesh.png",
-    "stress.png",
-    "deformed.png",
-    "free-body.svg",
-    "diagrams.svg",
-    "convergence.png",
-]
+DIAGRAMS = ["free-body.svg", "diagrams.svg"]
+VIEWS = ["solid.png", "mesh.png", "stress.png", "deformed.png", "convergence.png"]
+PICTURES = DIAGRAMS + VIEWS
 
 
 def captioned(place, *names, told=""):
@@ -207,13 +201,27 @@ rule summary:
         "python -m analysis.summary results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
-# What an engineer wants to see of it.
+# The forces, drawn.
+rule diagrams:
+    input:
+        "results/{arm}/as-written/hand.json",
+        "results/{arm}/as-written/loads.json",
+        "results/{arm}/as-written/stations.csv",
+    output:
+        captioned("results/{arm}/as-written/pictures/", *DIAGRAMS),
+    log:
+        "results/{arm}/as-written/log/diagrams.txt",
+    shell:
+        "python -m analysis.diagrams results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+
+
+# What an engineer wants to see of the solid, its mesh and its stresses.
 rule pictures:
     input:
         "results/{arm}/as-written/stress.vtu",
         "results/{arm}/as-written/summary.json",
     output:
-        captioned("results/{arm}/as-written/pictures/", *PICTURES),
+        captioned("results/{arm}/as-written/pictures/", *VIEWS),
     log:
         "results/{arm}/as-written/log/pictures.txt",
     shell:

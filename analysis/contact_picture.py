@@ -9,8 +9,8 @@ import numpy as np
 from matplotlib.ticker import FormatStrFormatter, MaxNLocator
 from matplotlib.tri import Triangulation
 
+from analysis.figures import COLOURS, LINE, letter, paper, printed, save
 from analysis.tables import read_csv
-from analysis.view import COLOURS, LINE, letter, paper, printed, save
 from params.read import read_arm
 from params.units import outside, shown_unit
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import numpy as np
 
+from analysis.figures import LINE, letter, paper, printed, room, save
 from analysis.tables import read_csv
-from analysis.view import LINE, letter, paper, printed, room, save
 from params.read import read_arm
 from params.units import outside, shown_unit
 

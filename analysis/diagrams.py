@@ -12,8 +12,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
+from analysis.figures import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
 from analysis.tables import read_csv, read_json
-from analysis.view import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
 from params.arm import Arm
 from params.read import read_arm
 from params.units import System, outside, shown_unit

@@ -10,9 +10,9 @@ import numpy as np
 import pyvista as pv
 
 from analysis.convergence_picture import convergence
-from analysis.diagrams import free_body, section_forces
+from analysis.figures import COLOURS, LINE, STEEL
 from analysis.tables import read_json
-from analysis.view import COLOURS, LINE, STEEL, sheet, shoot, surface
+from analysis.view import sheet, shoot, surface
 from params.arm import Arm
 from params.read import read_arm
 from params.units import outside, show, shown_unit
@@ -129,8 +129,6 @@ def main(folder: Path) -> None:
     mesh(grid, arm, summary, target / "mesh.png")
     stress(grid, arm, summary, target / "stress.png")
     deformed(grid, arm, summary, target / "deformed.png")
-    free_body(folder, target / "free-body.svg")
-    section_forces(folder, target / "diagrams.svg")
     convergence(folder, target / "convergence.png")
 
 

@@ -11,8 +11,8 @@ from typing import Any
 import matplotlib.dates as mdates
 from matplotlib.axes import Axes
 
+from analysis.figures import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables import read_csv
-from analysis.view import LINE, MARK, letter, paper, printed, room, save
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm

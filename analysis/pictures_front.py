@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 from matplotlib.ticker import PercentFormatter
 
+from analysis.figures import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables import read_csv, read_json
-from analysis.view import LINE, MARK, letter, paper, printed, room, save
 from params.read import read_arm
 from params.units import System, outside, show, shown_unit
 

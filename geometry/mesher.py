@@ -281,7 +281,9 @@ def put(numbers: NDArray[np.int64], places: NDArray[np.float64]) -> None:
     first, none = places.ctypes.data, (None, ctypes.c_size_t(0))
     for row, number in enumerate(numbers.tolist()):
         at = ctypes.c_void_p(first + row * places.strides[0])
-        gmsh.lib.gmshModelMeshSetNode(ctypes.c_size_t(number), at, ctypes.c_size_t(3), *none, ctypes.byref(told))
+        gmsh.lib.gmshModelMeshSetNode(
+            ctypes.c_size_t(number), at, ctypes.c_size_t(3), *none, ctypes.byref(told)
+        )
         if told.value:
             raise MeshRefused("a node cannot be placed", tuple(places[row]))
 

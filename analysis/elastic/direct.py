@@ -112,7 +112,9 @@ def _mkl() -> Any:
         return None
     os.environ.setdefault("KMP_BLOCKTIME", "0")
     os.environ.setdefault("MKL_CBWR", "AVX2")
-    here = sorted(Path(sys.prefix, "lib").glob("libmkl_rt.*"))  # told, or the wrapper walks the whole environment
+    here = sorted(
+        Path(sys.prefix, "lib").glob("libmkl_rt.*")
+    )  # told, or the wrapper walks the whole environment
     if here:
         os.environ.setdefault("PYPARDISO_MKL_RT", str(here[0]))
     try:

@@ -10,8 +10,8 @@ from matplotlib import dates as mdates
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
+from analysis.figures import LINE, MARK, letter, save
 from analysis.tables import read_csv
-from analysis.view import LINE, MARK, letter, save
 from params.read import read_arm
 from params.units import outside, shown_unit
 

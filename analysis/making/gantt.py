@@ -16,8 +16,8 @@ from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Patch
 
+from analysis.figures import LINE, MARK, STEEL, letter, save
 from analysis.tables import read_csv
-from analysis.view import LINE, MARK, STEEL, letter, save
 
 Row = dict[str, str]
 PATH, REST, FAINT, BAND = "#1f4e79", STEEL, "#8a939b", "#f3dcd6"

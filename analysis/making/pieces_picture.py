@@ -12,8 +12,9 @@ import numpy as np
 import pyvista as pv
 from matplotlib.figure import Figure
 
+from analysis.figures import LINE, MARK, STEEL, letter, save
 from analysis.tables import read_csv
-from analysis.view import LINE, MARK, STEEL, letter, save, sheet, shoot
+from analysis.view import sheet, shoot
 from params.read import read_arm
 from params.units import outside, show, shown_unit
 
