@@ -86,7 +86,7 @@ joule = newton * meter = J
 @cache
 def registry() -> pint.UnitRegistry:
     """The one unit registry."""
-    units = pint.UnitRegistry(None, cache_folder=None)
+    units = pint.UnitRegistry("", cache_folder=None)
     units.load_definitions(DEFINITIONS.strip().splitlines())
     return units
 

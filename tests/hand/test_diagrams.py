@@ -26,8 +26,8 @@ def folder(request, tmp_path_factory):
 
 
 def words(path):
-    """Text of an SVG whose text is kept as text."""
-    return re.sub(r"<[^>]*>", "\n", path.read_text())
+    """Text of an SVG whose text is kept as text, a sentence over two lines as one."""
+    return " ".join(re.sub(r"<[^>]*>", "\n", path.read_text()).split())
 
 
 @pytest.mark.parametrize("draw", [free_body, section_forces])

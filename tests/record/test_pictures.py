@@ -8,7 +8,7 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.text import Text
 
-from analysis import convergence_picture, diagrams, view
+from analysis import convergence_picture, diagrams, figures, view
 from analysis.diagrams import free_body, section_forces
 from tests.record.standin import hand_only, whole
 
@@ -49,10 +49,10 @@ def words(figure):
 @pytest.fixture
 def saved(monkeypatch):
     """Figures instead of files."""
-    figures = []
+    kept = []
     for module in (view, convergence_picture, diagrams):
-        monkeypatch.setattr(module, "save", lambda figure, _: figures.append(figure))
-    return figures
+        monkeypatch.setattr(module, "save", lambda figure, _: kept.append(figure))
+    return kept
 
 
 def hold(figure):
@@ -96,8 +96,8 @@ def test_words_of_the_convergence_are_large_enough_and_on_the_sheet(saved, tmp_p
 
 def test_a_sheet_that_is_shrunk_has_larger_letters(saved):
     """A sheet twice as wide as the column is printed at half its size: its head and caution are twice as large."""
-    figure = view.Figure(figsize=(2.0 * view.WIDE, 6.0))
-    view.letter(figure, "Title", "Told")
+    figure = figures.Figure(figsize=(2.0 * figures.WIDE, 6.0))
+    figures.letter(figure, "Title", "Told")
     hold(figure)
 
 
