@@ -34,6 +34,7 @@ from geometry.pins import pin_shape
 from params.arm import Arm
 from params.bores import BoreFit, Sizes
 from params.caution import CAUTION
+from params.filed import read_cases
 from params.material import Material
 from params.plainly import plainly
 from params.read import read_arm, read_material
@@ -181,6 +182,7 @@ def main(folder: Path) -> int:
     if not fits:
         print(f"{arm.name}: bores.fits names no fit without a bush: no contact to solve", file=sys.stderr)
         return 3
+    cases = read_cases(folder / "loads.json", arm.load_cases)["cases"]
     try:
         model, report = modelled(folder, arm, material, fits)
     except MeshRefused as refusal:
@@ -189,7 +191,6 @@ def main(folder: Path) -> int:
     for name in arm.bores.fits if arm.bores else {}:
         if name not in fits:
             print(f"{name}: has a bush, which is not modelled: loaded by a half-cosine pressure", flush=True)
-    cases = read_json(folder / "loads.json")["cases"]
     made: list[Solved] = []
     for kind in KINDS:
         made.append(solved(model, arm, material, fits, kind, cases))

@@ -23,10 +23,10 @@ LEVELS = 14
 def contact_picture(folder: Path) -> None:
     """Draw folder/bores/pictures/contact.png."""
     arm = read_arm(folder / "arm.yaml")
-    table = read_csv(folder / "bores" / "contact-field.csv")
+    table = read_csv(folder / "bores" / "contact-field.csv", 1)
     figures = {
         row["fits"]: row
-        for row in read_csv(folder / "bores" / "contact.csv")
+        for row in read_csv(folder / "bores" / "contact.csv", 1)
         if (row["bore"], row["load_case"]) == (table[0]["bore"], table[0]["load_case"])
     }
     length = shown_unit("length", arm.units)

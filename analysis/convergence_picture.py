@@ -22,7 +22,7 @@ def convergence(folder: Path, path: Path) -> None:
     unit = shown_unit("stress", arm.units)
     figure = paper(3.1)
     axes = figure.add_axes(room(figure, 0.08, 0.36, 0.90))
-    table = read_csv(folder / "convergence.csv")
+    table = read_csv(folder / "convergence.csv", 1)
     for place in dict.fromkeys(row["place"] for row in table):
         rows = [row for row in table if row["place"] == place]
         size = np.array([float(row["unknowns"]) for row in rows])

@@ -12,6 +12,8 @@ from pathlib import Path
 from analysis.designs import spans
 from analysis.tables import read_csv
 from params.arm import Arm
+from params.filed import Filed
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import inside, outside, shown_unit
 
@@ -43,7 +45,8 @@ def replaced(match: re.Match[str], size: float) -> str:
 def main(folder: Path, identifier: str) -> None:
     source = folder / "as-written" / "arm.yaml"
     arm = read_arm(source)
-    row = next(row for row in read_csv(folder / "sweep" / "chosen.csv") if row["id"] == identifier)
+    table = folder / "sweep" / "chosen.csv"
+    row = Filed({row["id"]: row for row in read_csv(table)}, table)[identifier]
     unit = shown_unit("length", arm.units)
     sizes = {name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in spans(arm)}
     target = folder / "designs" / identifier / "arm.yaml"
@@ -53,4 +56,5 @@ def main(folder: Path, identifier: str) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), sys.argv[2])
+    with plainly():
+        main(Path(sys.argv[1]), sys.argv[2])

@@ -15,6 +15,7 @@ from matplotlib.patches import Circle, Polygon
 from analysis.figures import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
 from analysis.tables import read_csv, read_json
 from params.arm import Arm
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import System, outside, shown_unit
 
@@ -205,7 +206,7 @@ def listed(figure: Figure, arm: Arm, loads: dict[str, Any], acting: dict[str, An
 @printed
 def section_forces(folder: Path, path: Path) -> None:
     """N, V and M along both arms: the drawn case bold with its ends marked, the other load cases thin."""
-    arm, rows = read_arm(folder / "arm.yaml"), read_csv(folder / "stations.csv")
+    arm, rows = read_arm(folder / "arm.yaml"), read_csv(folder / "stations.csv", 1)
     case = read_json(folder / "hand.json")["drawn_case"]
     figure = paper(9.1)
     grid = figure.add_gridspec(
@@ -257,4 +258,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    with plainly():
+        main(Path(sys.argv[1]))

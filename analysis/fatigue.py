@@ -24,7 +24,7 @@ from analysis.life.meanstress import mean_rule
 from analysis.life.plane import Search, search
 from analysis.life.regions import surfaces
 from analysis.life.states import States, states, weld_curve
-from analysis.life.variants import Variant, variants
+from analysis.life.variants import BY_HAND, Variant, variants
 from analysis.life.year import year
 from analysis.tables import read_json, write_csv
 from geometry.datums import arm_datum
@@ -168,7 +168,7 @@ def weld_rows(
         lives = life(found)
         k = int(np.argmin(lives.margin))
         kind = f"weld {weld.category:g}" if weld.category else f"weld FAT {weld.fat:g}"
-        note = f"{weld.arm} arm, {'upper' if k == 0 else 'lower'} flange, nominal stress by hand"
+        note = f"{weld.arm} arm, {'upper' if k == 0 else 'lower'} flange, {BY_HAND}"
         place = shown_place(arm, weld)
         yield head(variant, weld.region, kind) | place | figures(arm, found, lives, k, cycles, curve, note)
 

@@ -32,7 +32,7 @@ from analysis.life.path import from_bore, from_surface
 from analysis.life.remaining import Remaining, remaining_life
 from analysis.life.survival import DAYS, Survival, survival
 from analysis.life.toughness import KSI_ROOT_INCH, MPA_ROOT_M, fracture_energy
-from analysis.life.variants import CRACKED, REGIONS, THIS, Variant, variants
+from analysis.life.variants import BY_HAND, CRACKED, REGIONS, THIS, Variant, variants
 from analysis.life.year import year
 from analysis.tables import read_csv, write_csv
 from geometry.datums import centre
@@ -107,8 +107,8 @@ def loads(folder: Path, arm: Arm, mesh: Mesh, cycles: Cycles, variant: Variant) 
     """The variant's stresses, with the worst places of life.csv."""
     _, stress, _ = histories(folder, arm, variant)
     worst: dict[str, Floats] = {}
-    for row in read_csv(folder / "bores" / "life.csv"):
-        if row["arm"] == variant.name and not row["surface"].startswith("weld"):
+    for row in read_csv(folder / "bores" / "life.csv", 1):
+        if row["arm"] == variant.name and BY_HAND not in row["note"]:
             place = np.array([inside(float(row[k]), row["length_unit"], "length") for k in "xyz"])
             worst.setdefault(row["region"], place)
     field = np.ascontiguousarray(np.moveaxis(stress, 0, 1))
@@ -307,7 +307,10 @@ def main(folder: Path) -> int:
     cycles = year(arm, arm.bores)
     held = {v.name: loads(folder, arm, mesh, cycles, v) for v in variants(arm)}
     target, old = folder / "bores", held.get(CRACKED, held[THIS])
-    made = [follow(old, cracks, crack) for crack in arm.found_cracks]
+    made = []
+    for index, crack in enumerate(arm.found_cracks):
+        with words.of_crack(folder / "arm.yaml", index, crack):
+            made.append(follow(old, cracks, crack))
     write_csv(target / "cracks.csv", CRACK_COLUMNS, [row for row, _, _ in made])
     write_csv(target / "growth.csv", GROWTH_COLUMNS, [row for _, rows, _ in made for row in rows])
     write_csv(target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows in made for row in rows])

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.tables import read_csv, read_json, write_csv, write_json
+from params.plainly import plainly
 from params.read import read_arm
 
 REACH = 0.6  # margin up to which designs are worth a mesh: beyond it the arm is heavier than it need be
@@ -48,7 +49,7 @@ def feasible_front(table: list[dict[str, str]]) -> list[dict[str, str]]:
 
 def choose(folder: Path) -> None:
     """Write sweep/chosen.csv: the front's designs that will be meshed."""
-    table = read_csv(folder / "sweep" / "designs.csv")
+    table = read_csv(folder / "sweep" / "designs.csv", 1)
     front = feasible_front(table)
     count = read_arm(folder / "as-written" / "arm.yaml").sweep.confirm
     margins = np.array([float(row["min_margin"]) for row in front])
@@ -58,7 +59,7 @@ def choose(folder: Path) -> None:
 
 def judge(folder: Path) -> None:
     """Write sweep/front.csv with hand and mesh margin side by side, and sweep/recommended.json."""
-    table = read_csv(folder / "sweep" / "designs.csv")
+    table = read_csv(folder / "sweep" / "designs.csv", 1)
     front = feasible_front(table)
     confirmed = {
         row["id"]: summary_of(folder, row["id"]) for row in read_csv(folder / "sweep" / "chosen.csv")
@@ -116,4 +117,5 @@ def recommend(folder: Path, front: list[dict[str, str]], confirmed: dict[str, di
 
 
 if __name__ == "__main__":
-    {"choose": choose, "judge": judge}[sys.argv[1]](Path(sys.argv[2]))
+    with plainly():
+        {"choose": choose, "judge": judge}[sys.argv[1]](Path(sys.argv[2]))

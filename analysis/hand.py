@@ -21,6 +21,7 @@ from analysis.state import State, state
 from analysis.statics import swing
 from params.arm import Arm
 from params.material import Material
+from params.plainly import plainly
 
 Floats = NDArray[np.float64]
 POSITIONS = 41
@@ -202,4 +203,5 @@ def main(source: Path, folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), Path(sys.argv[2]))
+    with plainly():
+        main(Path(sys.argv[1]), Path(sys.argv[2]))

@@ -12,8 +12,9 @@ import pyvista as pv
 from analysis.convergence_picture import convergence
 from analysis.figures import COLOURS, LINE, STEEL
 from analysis.tables import read_json
-from analysis.view import sheet, shoot, surface
+from analysis.view import read_grid, sheet, shoot, surface
 from params.arm import Arm
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import outside, show, shown_unit
 
@@ -123,7 +124,7 @@ def nice(value: float) -> float:
 
 def main(folder: Path) -> None:
     arm, summary = read_arm(folder / "arm.yaml"), read_json(folder / "summary.json")
-    grid = pv.UnstructuredGrid(folder / "stress.vtu")
+    grid = read_grid(folder / "stress.vtu")
     target = folder / "pictures"
     solid(grid, arm, summary, target / "solid.png")
     mesh(grid, arm, summary, target / "mesh.png")
@@ -133,4 +134,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    with plainly():
+        main(Path(sys.argv[1]))

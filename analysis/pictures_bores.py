@@ -222,18 +222,36 @@ def nothing(row: dict[str, str], column: str) -> str:
 
 
 def draw(folder: Path) -> Sequence[Path]:
-    """Every picture that the tables allow."""
+    """Every picture that the tables allow; a table may be empty only where the arm's file says nothing for it."""
     arm, source = read_arm(folder / "arm.yaml"), folder / "bores"
     wanted = {"around": around, "cracks": cracks, "inspection": flaws, "materials": materials}
+    inspected = arm.cracks is not None and arm.cracks.inspection is not None
+    least = {"cracks": len(arm.found_cracks), "inspection": int(inspected)}
     made = []
     for name, picture in wanted.items():
-        if (source / f"{name}.csv").exists() and read_csv(source / f"{name}.csv"):
-            path = source / "pictures" / f"{PICTURES[name]}.png"
+        table = source / f"{name}.csv"
+        if not table.exists():
+            continue
+        path = source / "pictures" / f"{PICTURES[name]}.png"
+        if read_csv(table, least.get(name, 1)):
             picture(arm, source, path)
-            made.append(path)
+        else:
+            none(arm, EMPTY[name], path)
+        made.append(path)
     return made
 
 
+@printed
+def none(arm: Arm, told: str, path: Path) -> None:
+    """A sheet that says why there is nothing to draw."""
+    figure = paper(1.6)
+    letter(
+        figure, f"{arm.name}, revision {arm.revision}: {told}", "The arm's file says nothing for this picture"
+    )
+    save(figure, path)
+
+
+EMPTY = {"cracks": "no found cracks", "inspection": "no examinations to compare"}
 PICTURES = {"around": "life", "cracks": "cracks", "inspection": "flaws", "materials": "materials"}
 
 if __name__ == "__main__":

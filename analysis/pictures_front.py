@@ -11,6 +11,7 @@ from matplotlib.ticker import PercentFormatter
 
 from analysis.figures import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables import read_csv, read_json
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import System, outside, show, shown_unit
 
@@ -29,7 +30,7 @@ def front(folder: Path, path: Path) -> None:
     unit = shown_unit("mass", arm.units)
     figure = paper(4.3)
     axes = figure.add_axes(room(figure, 0.09, 0.36, 0.89))
-    designs = [row for row in read_csv(folder / "sweep" / "designs.csv") if row["min_margin"]]
+    designs = [row for row in read_csv(folder / "sweep" / "designs.csv", 1) if row["min_margin"]]
     kept = designs[:: max(1, len(designs) // 20_000)]
     mass, margin = columns(kept, "mass_kg", "min_margin")
     axes.plot(
@@ -118,5 +119,6 @@ def subtitle(written: dict, best: dict, units: System) -> str:
 
 
 if __name__ == "__main__":
-    main_folder = Path(sys.argv[1])
-    front(main_folder, main_folder / "sweep" / "front.png")
+    with plainly():
+        main_folder = Path(sys.argv[1])
+        front(main_folder, main_folder / "sweep" / "front.png")

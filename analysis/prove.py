@@ -20,12 +20,14 @@ from analysis.life.mesh_margin import mesh_margins
 from analysis.measures import measures
 from analysis.proof import Proof, fields, prove
 from analysis.richardson import band
-from analysis.tables import read_json, write_csv, write_json
+from analysis.tables import write_csv, write_json
 from geometry.mesher import MeshRefused, MeshReport, mesh_arm
 from geometry.meshfile import MeshArrays, read_mesh, write_vtu
 from params.arm import Arm
 from params.caution import CAUTION
+from params.filed import read_cases
 from params.material import Material
+from params.plainly import plainly
 from params.read import read_arm, read_material
 
 REFUSED = 3  # exit code where this arm cannot be proved
@@ -63,7 +65,7 @@ def level(folder: Path, arm: Arm, material: Material, per_quarter: int) -> Level
     )
     print(f"mesh: {report}", flush=True)
     arrays = read_mesh(folder / "arm.msh")
-    proof = prove(Mesh.of(arrays), arm, material, read_json(folder / "loads.json")["cases"])
+    proof = prove(Mesh.of(arrays), arm, material, read_cases(folder / "loads.json", arm.load_cases)["cases"])
     print(f"solve: {told(proof)}", flush=True)
     peaks = {}
     if proof.solution.ok:
@@ -186,7 +188,7 @@ def run(folder: Path, sweep: bool) -> None:
         where no sound mesh can be made or the last solve did not end well.
     """
     start, arm = time.perf_counter(), read_arm(folder / "arm.yaml")
-    material = read_material(arm.material)
+    material, hand = read_material(arm.material), read_cases(folder / "hand.json", arm.load_cases)
     try:
         levels = refine(folder, arm, material, sweep)
     except MeshRefused as refusal:
@@ -197,7 +199,7 @@ def run(folder: Path, sweep: bool) -> None:
     rows = convergence(levels, arm.mesh.peak_change)
     write_csv(folder / "convergence.csv", COLUMNS, rows)
     write_vtu(folder / "stress.vtu", last.arrays, *fields(last.proof))
-    table = measured(last, arm, read_json(folder / "hand.json"))
+    table = measured(last, arm, hand)
     table["bands_percent"] = {
         row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)
     }
@@ -220,4 +222,5 @@ def main() -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    with plainly():
+        sys.exit(main())

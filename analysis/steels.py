@@ -177,7 +177,7 @@ def main(folder: Path) -> int:
     places = {region: (place, wall) for region, _, place, wall in new_places(held)} if arm.cracks else {}
     listed = [
         row
-        for row in read_csv(folder / "bores" / "life.csv")
+        for row in read_csv(folder / "bores" / "life.csv", 1)
         if row["arm"] == this.name and not row["surface"].startswith("weld")
     ]
     table = [row(arm, name, held, places, listed) for name in material_names()]

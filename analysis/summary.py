@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from analysis.designs import FIELDS
-from analysis.tables import read_csv, read_json, write_json
+from analysis.tables import read_csv, write_json
 from params.arm import Arm
 from params.caution import CAUTION
+from params.filed import read_cases
 from params.material import Material
 from params.plainly import plainly
 from params.read import read_arm, read_material
@@ -127,14 +128,14 @@ def summary(folder: Path) -> dict[str, Any]:
     """Everything of summary.json."""
     source = folder / "arm.yaml"
     arm = read_arm(source)
-    hand, elastic = read_json(folder / "hand.json"), read_json(folder / "elastic.json")
+    hand, elastic = (read_cases(folder / f"{name}.json", arm.load_cases) for name in ("hand", "elastic"))
     checks = mesh_checks(arm, read_material(arm.material), elastic)
     worst = min(checks, key=lambda one: one["margin"])
     shown = min(
         (one for one in checks if one["load_case"] in elastic["cases"]), key=lambda one: one["margin"]
     )
     by_hand = hand["governing"]
-    explain = to_explain(read_csv(folder / "verify.csv"), elastic)
+    explain = to_explain(read_csv(folder / "verify.csv", 1), elastic)
     bands = [
         band for place, band in elastic["bands_percent"].items() if band is not None and place != "outside"
     ]

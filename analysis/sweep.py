@@ -18,6 +18,7 @@ from analysis.sizes import Sizes
 from analysis.tables import write_csv
 from params.arm import Arm
 from params.material import Material
+from params.plainly import plainly
 from params.read import read_arm, read_material
 from params.units import outside, shown_unit
 
@@ -90,4 +91,5 @@ def main(source: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), Path(sys.argv[2]))
+    with plainly():
+        main(Path(sys.argv[1]), Path(sys.argv[2]))

@@ -10,6 +10,11 @@ from typing import Any
 
 import numpy as np
 
+from params.filed import READ, Filed, read_json
+from params.problems import Unfit
+
+__all__ = ["cell", "plain", "read_csv", "read_json", "read_row", "write_csv", "write_json"]
+
 
 def cell(value: Any) -> str:
     """A table cell: six significant digits for floats, plain text for the rest."""
@@ -32,39 +37,42 @@ def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Mapping[str, An
             writer.writerow([cell(row.get(column)) for column in columns])
 
 
-def read_csv(path: Path) -> list[dict[str, str]]:
-    """The rows of a table, all cells as text.
+def read_csv(path: Path, least: int = 0) -> list[dict[str, str]]:
+    """The rows of a table, all cells as text; a column that is wanted and not there is told with the file's name.
 
     Raises
     ------
-    ValueError
-        that names the file, where it is empty, cut off within a row, or no table.
+    Unfit
+        where the file is empty, cut off within a row, no table, or has fewer than `least` rows below its heading.
     """
-    with path.open(newline="") as file:
+    with path.open(newline="", encoding="utf-8") as file:
+        READ.append(path)
         reader = csv.DictReader(file)
         try:
             rows, named = list(reader), reader.fieldnames
         except (UnicodeDecodeError, csv.Error) as error:
-            raise ValueError(f"{path}: is no table ({error})") from None
+            raise Unfit(f"{path}: is no table ({error})") from None
     if not named:
-        raise ValueError(f"{path}: is empty")
+        raise Unfit(f"{path}: is empty")
     if any(None in row or None in row.values() for row in rows):
-        raise ValueError(f"{path}: a row has more or fewer cells than the heading; it was cut off or changed")
-    return rows
+        raise Unfit(f"{path}: a row has more or fewer cells than the heading; it was cut off or changed")
+    if len(rows) < least:
+        raise Unfit(f"{path}: has {len(rows) or 'no'} rows below its heading, {least} or more are needed")
+    return [Filed(row, path) for row in rows]
+
+
+def read_row(path: Path) -> dict[str, str]:
+    """The row of a table that has one only; Unfit as `read_csv`, or where it has more."""
+    rows = read_csv(path, least=1)
+    if len(rows) > 1:
+        raise Unfit(f"{path}: has {len(rows)} rows, one is wanted")
+    return rows[0]
 
 
 def write_json(path: Path, content: Any) -> None:
     """Write JSON with sorted keys; arrays become lists, floats keep nine significant digits."""
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(json.dumps(plain(content), indent=1, sort_keys=True) + "\n")
-
-
-def read_json(path: Path) -> Any:
-    """The content of a JSON file; ValueError that names the file where it is cut off or no JSON."""
-    try:
-        return json.loads(path.read_text())
-    except (ValueError, RecursionError) as error:
-        raise ValueError(f"{path}: is no whole JSON file ({error})") from None
 
 
 def plain(value: Any) -> Any:

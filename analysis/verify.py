@@ -11,8 +11,9 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from analysis.tables import read_json, write_csv
+from analysis.tables import write_csv
 from params.arm import Arm
+from params.filed import read_cases
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import System, outside, shown_unit
@@ -224,7 +225,7 @@ def bands(mesh: Row) -> Iterator[Row]:
 
 def main(folder: Path) -> None:
     arm = read_arm(folder / "arm.yaml")
-    hand, mesh = read_json(folder / "hand.json"), read_json(folder / "elastic.json")
+    hand, mesh = (read_cases(folder / f"{name}.json", arm.load_cases) for name in ("hand", "elastic"))
     rows = list(whole(arm, hand, mesh))
     for case in hand["cases"]:
         rows += of_case(arm, case, hand["cases"][case], mesh["cases"][case])

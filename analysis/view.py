@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from analysis.figures import COLOURS, FOOT, HEAD, MARK, letter, paper, printed, room, save
+from params.problems import Unfit
 
 SIZE = (2000, 1300)  # pixels of the view before it is cropped to the arm
 MARGIN = 45  # pixels left about the arm
@@ -26,6 +27,25 @@ class View:
 
     pixels: NDArray[np.uint8]
     marks: list[tuple[float, float, str]] = field(default_factory=list)
+
+
+def read_grid(path: Path) -> pv.UnstructuredGrid:
+    """Mesh and fields of a VTU file.
+
+    Raises
+    ------
+    Unfit
+        that names the file, where it is cut off or no such file. VTK would read nothing and go on, with a page of complaints.
+    """
+    with path.open("rb") as file:
+        head = file.read(200)
+        file.seek(max(file.seek(0, 2) - 200, 0))
+        if b"<VTKFile" not in head or b"</VTKFile>" not in file.read():
+            raise Unfit(f"{path}: is no whole table of fields (cut off or another kind of file)")
+    grid = pv.UnstructuredGrid(path)
+    if not grid.n_cells:
+        raise Unfit(f"{path}: is no whole table of fields (no elements)")
+    return grid
 
 
 def surface(grid: pv.UnstructuredGrid, smooth: bool = True) -> pv.PolyData:

@@ -19,6 +19,7 @@ from geometry.pattern import pattern
 from geometry.plates import plates
 from geometry.step import write_step
 from params.arm import Arm
+from params.plainly import plainly
 from params.read import read_arm, read_material
 from params.readroute import route_for
 from params.route import Route
@@ -56,4 +57,5 @@ def main(source: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))

@@ -17,6 +17,7 @@ from geometry.outline import SolidRefused
 from geometry.solid import REFUSED, solid
 from geometry.step import read_step
 from params.arm import Arm
+from params.plainly import plainly
 from params.read import read_arm
 
 
@@ -57,4 +58,5 @@ def main(source: Path, step: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))

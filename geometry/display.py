@@ -17,6 +17,7 @@ from geometry.outline import SolidRefused
 from geometry.solid import REFUSED, solid
 from params.arm import Arm
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.read import read_arm
 
 FINE = 0.05  # mm between facets and surface of the model
@@ -86,4 +87,5 @@ def main(source: Path, target: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))

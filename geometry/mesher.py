@@ -8,7 +8,7 @@ fails the gate; then the mesh is made once more with other settings, and refused
 from __future__ import annotations
 
 import ctypes
-import json
+import re
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -27,8 +27,12 @@ from geometry.pins import PinShape
 from geometry.quality import Quality, quality
 from geometry.refused import MeshRefused, Place
 from params.arm import Arm, MeshSizes
+from params.filed import read_json
+from params.plainly import plainly
+from params.problems import Unfit
 from params.read import read_arm
 
+ROOT_SHAPE = re.compile(rb"\n[+-]\d+ \d+ *\s*\Z")  # the last line of a whole BREP file
 LEAST_QUALITY = 0.01  # see geometry.quality: 1 a regular tetrahedron, 0 one that is flat or folds at a point
 STRETCH = 2.5  # largest element edge on a plate over the plate's thickness
 ROUND = (5, 12)  # least and most elements on the full circle of a fillet or blend
@@ -82,7 +86,7 @@ def mesh_arm(
     MeshRefused
         where no attempt passes the gate; names the worst element's place.
     """
-    named = json.loads(faces.read_text())
+    named = read_json(faces)
     return attempts(brep, named, sizes, per_quarter or sizes.per_quarter_bore, {}, [target])
 
 
@@ -94,7 +98,7 @@ def mesh_with_pins(
     The arm's file has the groups of `mesh_arm`; the pins' has, for each bore, the volume `BORE_pin` and the surfaces
     `BORE_seat` (in the bore), `BORE_plates` (in the supporting plates) and `BORE_free`. Raises as `mesh_arm`.
     """
-    named = json.loads(faces.read_text())
+    named = read_json(faces)
     return attempts(brep, named, sizes, per_quarter, dict(pins), targets)
 
 
@@ -102,6 +106,7 @@ def attempts(
     brep: Path, named: dict[str, Any], sizes: MeshSizes, count: int, pins: dict[str, PinShape], targets: Sequence[Path]
 ) -> MeshReport:  # fmt: skip
     """The first mesh that passes the gate, written to the first target; its pins, if any, to the second."""
+    whole_solid(brep)
     refusal: MeshRefused | None = None
     for attempt, settings in enumerate(ATTEMPTS, 1):
         with session():
@@ -118,6 +123,19 @@ def attempts(
             return MeshReport(told.nodes, told.elements, count, told.worst, told.place, told.volume, attempt)
     assert refusal is not None
     raise MeshRefused(f"no sound mesh in {len(ATTEMPTS)} attempts: {refusal.why}", refusal.place)
+
+
+def whole_solid(brep: Path) -> None:
+    """A BREP file begins with the name of its format and ends with its root shape; the kernel never ends reading half of one.
+
+    Raises
+    ------
+    Unfit
+        that names the file, where it is cut off or another kind of file.
+    """
+    text = brep.read_bytes()
+    if b"CASCADE Topology" not in text[:200] or not ROOT_SHAPE.search(text[-100:]):
+        raise Unfit(f"{brep}: is no whole solid (cut off or another kind of file)")
 
 
 def prepare(
@@ -305,4 +323,5 @@ def main(folder: Path, source: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -9,6 +11,9 @@ from typing import Any
 import meshio
 import numpy as np
 from numpy.typing import NDArray
+
+from params.filed import Filed
+from params.problems import Unfit, one_line
 
 # meshio gives tetrahedra of an MSH file in VTK order already: mid-edge node 4 + k lies on the edge of these corners.
 TET_EDGES = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
@@ -25,8 +30,19 @@ class MeshArrays:
 
 
 def read_mesh(path: Path) -> MeshArrays:
-    """Read an MSH file with the physical groups of the arm."""
-    mesh = meshio.read(path)
+    """Read an MSH file with the physical groups of the arm.
+
+    Raises
+    ------
+    Unfit
+        that names the file, where it is cut off, or holds no second-order mesh with named surfaces.
+    """
+    with whole(path, "mesh"):
+        return arranged(meshio.gmsh.read(path))
+
+
+def arranged(mesh: meshio.Mesh) -> MeshArrays:
+    """Nodes of the tetrahedra alone, and the triangles by the name of their group."""
     names = {int(tag): name for name, (tag, dimension) in mesh.field_data.items() if dimension == 2}
     tets = np.vstack([block.data for block in mesh.cells if block.type == "tetra10"]).astype(np.int64)
     parts: dict[str, list[NDArray[np.int64]]] = {name: [] for name in names.values()}
@@ -80,10 +96,21 @@ def read_vtu(path: Path, names: list[str]) -> tuple[NDArray[np.float64], list[ND
 
     Raises
     ------
-    KeyError
-        for a name that the file does not hold.
+    Unfit
+        that names the file, where it is cut off or does not hold a name.
     """
-    grid = meshio.read(path)
-    return np.asarray(grid.points, np.float64), [
-        np.asarray(grid.point_data[name], np.float64) for name in names
-    ]
+    with whole(path, "table of fields"):
+        grid = meshio.vtu.read(path)
+        fields = Filed(grid.point_data, path)
+        return np.asarray(grid.points, np.float64), [np.asarray(fields[name], np.float64) for name in names]
+
+
+@contextmanager
+def whole(path: Path, kind: str) -> Iterator[None]:
+    """Whatever is raised below, by libraries that raise what they like, is told of this file; that it is missing, is not."""
+    try:
+        yield
+    except (OSError, Unfit):
+        raise
+    except Exception as error:
+        raise Unfit(f"{path}: is no whole {kind} ({one_line(str(error)) or 'unreadable'})") from error

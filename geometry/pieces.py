@@ -20,6 +20,8 @@ from geometry.outline import SolidRefused
 from geometry.solid import REFUSED, solid
 from geometry.step import write_step
 from params.arm import Arm
+from params.filed import read_json
+from params.plainly import plainly
 from params.read import read_arm
 from params.readroute import read_route
 
@@ -104,7 +106,7 @@ def write(arm: Arm, made: list[cq.Solid], rows: list[dict[str, Any]], cuts: list
 
 def main(source: Path, route_path: Path, plan_path: Path, folder: Path) -> int:
     arm, route = read_arm(source), read_route(route_path)
-    plan = json.loads(plan_path.read_text())
+    plan = read_json(plan_path)
     cuts: list[Cut] = [(cut["arm"], cut["s_mm"]) for cut in plan["cuts"]]
     folder.mkdir(parents=True, exist_ok=True)
     try:
@@ -125,4 +127,5 @@ def main(source: Path, route_path: Path, plan_path: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(*map(Path, sys.argv[1:5])))
+    with plainly():
+        sys.exit(main(*map(Path, sys.argv[1:5])))

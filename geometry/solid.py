@@ -18,6 +18,7 @@ from geometry.faces import named_faces, table
 from geometry.outline import SolidRefused, outline, pocket
 from geometry.step import write_step
 from params.arm import Arm
+from params.plainly import plainly
 from params.read import read_arm
 
 REFUSED = 3  # exit code of a refusal
@@ -138,4 +139,5 @@ def main(source: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))

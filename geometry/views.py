@@ -15,6 +15,7 @@ from geometry.projection import ABOVE, FROM_LEFT, FROM_RIGHT, FRONT, projected
 from geometry.solid import REFUSED, solid
 from geometry.tidy import tidied
 from params.arm import Arm
+from params.plainly import plainly
 from params.read import read_arm
 
 VIEWS = {"front": FRONT, "plan": ABOVE, "left": FROM_LEFT, "right": FROM_RIGHT}
@@ -52,4 +53,5 @@ def main(source: Path, target: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+    with plainly():
+        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))

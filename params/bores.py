@@ -23,6 +23,7 @@ Finish = Literal["ground", "machined", "hot-rolled", "as-forged", "as-cast", "as
 Region = Literal[
     "pivot_bore", "input_bore", "output_bore", "pivot_faces", "input_faces", "output_faces", "outside"
 ]
+Signal = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=-100.0, le=100.0)]
 BoreName = Literal["pivot", "input", "output"]
 
 
@@ -149,7 +150,7 @@ class History(Frozen):
     title: Text = Field(description="What was measured, where and when.")
     from_case: Name = Field(description="Load case at which the signal is 0.")
     to_case: Name = Field(description="Load case at which the signal is 1.")
-    values: tuple[Number, ...] = Field(
+    values: tuple[Signal, ...] = Field(
         min_length=2, max_length=100_000, description="The signal's turning points or samples, 0 to 1 scale."
     )
     times_per_year: Number = Field(gt=0.0, le=1e8, description="How often a year this history comes.")

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from params.caution import CAUTION
 from params.derived import derived
+from params.plainly import plainly
 from params.problems import ParameterError
 from params.read import read_arm
 
@@ -46,4 +47,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    with plainly():
+        sys.exit(main())

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from params.arm import Arm
 from params.commented import LEGEND, comment, commented
+from params.plainly import plainly
 from params.problems import ParameterError
 from params.read import HERE, read_arm
 from params.yamlfile import read_yaml
@@ -91,4 +92,5 @@ def main(arguments: list[str] | None = None, folder: Path = HERE / "arms") -> in
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    with plainly():
+        sys.exit(main())

@@ -44,6 +44,10 @@ class ParameterError(Exception):
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
 
+class Unfit(ValueError):  # noqa: N818 - an answer about a file, not a fault of the program
+    """A file of results that is cut off, empty or another's; the text begins with its path."""
+
+
 def dotted(key: Key) -> str:
     """Path of keys as people write it: geometry.pivot.bore."""
     return ".".join(map(str, key)) or "file"

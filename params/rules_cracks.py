@@ -13,6 +13,10 @@ from params.units import System, show
 
 DEEP = ("surface", "corner", "edge")  # shapes that have a depth
 AT_HOLE = ("corner", "hole-through")
+# Ranges of the solutions, as Newman and Raju (1981) state them and `analysis.life.bodies` cites them.
+DEEPEST = {"surface": 0.8, "corner": 0.8, "edge": 0.5}  # depth over wall
+REACH, MIDDLE = 0.4, 0.5  # hole's radius and crack over width; length of a surface crack over width
+ASPECT = {"surface": (0.0, 1.0), "corner": (0.2, 2.0)}  # depth over length on the face
 
 
 def cracking(
@@ -97,20 +101,52 @@ def _crack(crack: FoundCrack, key: Key, arm: Arm) -> Iterator[Fault]:
 def _larger(
     crack: FoundCrack, section: CrackSection, bore: Bore | None, key: Key, units: System
 ) -> Iterator[Fault]:
-    """The crack against the wall and the width that are there."""
+    """The crack against the wall and the width that are there, then against the range of its solution."""
     hole = bore.bore if bore and crack.shape in AT_HOLE else 0.0
     across = (section.width - hole) / 2.0 if hole else section.width
-    wall = section.thickness
-    if crack.depth is not None and crack.depth >= wall:
+    wall, larger = section.thickness, "is larger than the section"
+    deep = crack.depth is not None and crack.depth >= wall
+    long = crack.shape != "edge" and crack.length >= across
+    if crack.depth is not None and deep:
         limit = f"below {show(wall, 'length', units)}, the wall there"
         value = show(crack.depth, "length", units)
-        yield Fault(
-            (*key, "depth"), value, "is larger than the section", limit, "check it, or write a through crack"
-        )
-    if crack.shape != "edge" and crack.length >= across:
+        yield Fault((*key, "depth"), value, larger, limit, "check it, or write a through crack")
+    if long:
         limit = f"below {show(across, 'length', units)}, the width there"
         value = show(crack.length, "length", units)
-        yield Fault((*key, "length"), value, "is larger than the section", limit, "check it and the section")
+        yield Fault((*key, "length"), value, larger, limit, "check it and the section")
+    if not deep and not long:
+        yield from _beyond(crack, section, hole, key, units)
+
+
+def _beyond(
+    crack: FoundCrack, section: CrackSection, hole: float, key: Key, units: System
+) -> Iterator[Fault]:
+    """The crack against the range of its solution, as `analysis.life.bodies` and `bodies_profile` hold it."""
+    told, mend = "is outside the range of its solution", "measure it again, or write another shape"
+    depth = crack.depth if crack.shape in DEEP else None
+    if crack.shape == "through":
+        limit = "surface, corner, edge or hole-through"
+        yield Fault(
+            (*key, "shape"),
+            crack.shape,
+            "has no solution under the mesh's stress",
+            limit,
+            "write one of them",
+        )
+    if depth is not None and depth > (share := DEEPEST[crack.shape]) * section.thickness:
+        limit = f"at most {show(share * section.thickness, 'length', units)}, {share:g} of the wall there"
+        yield Fault((*key, "depth"), show(depth, "length", units), told, limit, mend)
+    reach = REACH * section.width - hole / 2.0 if hole else MIDDLE * section.width
+    if crack.shape in ("corner", "hole-through", "surface") and crack.length > reach:
+        limit = f"at most {show(max(reach, 0.0), 'length', units)} in a section {show(section.width, 'length', units)} wide"
+        yield Fault((*key, "length"), show(crack.length, "length", units), told, limit, mend)
+    if depth is not None and crack.shape != "edge":
+        least, most = ASPECT[crack.shape]
+        if not least * crack.length <= depth <= most * crack.length:
+            ends = " to ".join(show(part * crack.length, "length", units) for part in (least, most))
+            limit = f"{ends} deep at this length"
+            yield Fault((*key, "depth"), show(depth, "length", units), told, limit, mend)
 
 
 def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> Iterator[Fault]:

@@ -5,6 +5,10 @@ The stress comes from elsewhere: membrane and bending stress, or a profile along
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,9 +19,29 @@ from analysis.life.weight_function import Profile
 from params.arm import Arm
 from params.cracks import Cracks, CrackSection, Examination, FoundCrack, Scatter, Shape
 from params.material import Material
+from params.problems import Key, ParameterError, Problem, Unfit, dotted
 from params.rules_cracks import bore_of, section_of
+from params.yamlfile import read_yaml
 
 Floats = NDArray[np.float64]
+RANGE = (
+    "the range of the solution for its shape (a depth to 0.8 of the wall, an aspect of 0.2 to 2 at a hole)"
+)
+
+
+@contextmanager
+def of_crack(source: Path, index: int, crack: FoundCrack) -> Iterator[None]:
+    """What a solution refuses below is told as a fault of this found crack in the arm's file."""
+    try:
+        yield
+    except Unfit:
+        raise
+    except ValueError as error:
+        key: Key = ("found_cracks", index)
+        mend = "measure it again, give its section, or write another shape"
+        line = read_yaml(source).line(key)
+        problem = Problem(str(source), line, dotted(key), crack.name, str(error), RANGE, mend)
+        raise ParameterError([problem]) from error
 
 
 def body_of(shape: Shape, section: CrackSection, radius: float = 0.0, profile: Profile | None = None) -> Body:

@@ -15,6 +15,7 @@ from params.cracks import Toughness
 from params.material import Material
 from params.read import read_material
 
+BY_HAND = "nominal stress by hand"  # so says the note of a life that comes from no place of the mesh
 THIS, OTHER, CRACKED = "this arm", "this arm, other fit", "cracked arm"
 CAST: Finish = "as-cast"
 

@@ -16,6 +16,7 @@ from analysis.making.steel import put_in
 from analysis.tables import read_csv
 from params.arm import Arm
 from params.commented import commented
+from params.filed import Filed
 from params.plainly import plainly
 from params.read import read_arm, read_material
 from params.readroute import read_route
@@ -55,7 +56,8 @@ def main(folder: Path, source: Path, identifier: str) -> None:
     route = read_route(source)
     arm = folder / "as-written" / "arm.yaml"
     place = folder / "making" / route.name
-    row = next(row for row in read_csv(place / "front.csv") if row["id"] == identifier)
+    table = place / "front.csv"
+    row = Filed({row["id"]: row for row in read_csv(table)}, table)[identifier]
     target = place / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
     given = read_arm(arm)

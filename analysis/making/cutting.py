@@ -16,6 +16,7 @@ from analysis.tables import write_csv, write_json
 from geometry.datums import ARMS
 from params.arm import Arm
 from params.caution import CAUTION
+from params.plainly import plainly
 from params.problems import Fault, ParameterError, Problem
 from params.read import placed, read_arm, read_material
 from params.readroute import read_route
@@ -98,4 +99,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    with plainly():
+        sys.exit(main())

@@ -14,8 +14,9 @@ from pathlib import Path
 from typing import Any
 
 from analysis.making.flip import Standing, ordered, sensitivity
-from analysis.tables import read_csv, write_csv
+from analysis.tables import read_csv, read_row, write_csv
 from params.caution import CAUTION
+from params.filed import Filed
 from params.plainly import plainly
 
 UNKNOWN = "not computed"
@@ -40,7 +41,7 @@ Row = dict[str, Any]
 
 
 def by_route(path: Path) -> dict[str, dict[str, str]]:
-    return {row["route"]: row for row in read_csv(path)}
+    return Filed({row["route"]: row for row in read_csv(path, 1)}, path)
 
 
 def number(text: str | None) -> float | None:
@@ -86,7 +87,7 @@ def life_of(folder: Path) -> Row:
     made: Row = {"years_to_crack": UNKNOWN, "acceptable_flaw": UNKNOWN}
     if not (folder / "lasting.csv").exists():
         return made
-    (row,) = read_csv(folder / "lasting.csv")
+    row = read_row(folder / "lasting.csv")
     made["service_years"] = number(row["service_years"])
     if row["life_region"]:
         made["years_to_crack"] = number(row["years_to_crack"]) or ENDLESS
@@ -176,7 +177,7 @@ def decide(folder: Path) -> list[Row]:
     making = folder / "making"
     routes, dates, costs = (by_route(making / f"{name}.csv") for name in ("routes", "dates", "costs"))
     ready: dict[str, dict[datetime.date, float]] = {name: {} for name in routes}
-    for row in read_csv(making / "ready.csv"):
+    for row in read_csv(making / "ready.csv", 1):
         ready.setdefault(row["route"], {})[datetime.date.fromisoformat(row["date"])] = float(
             row["chance_ready"]
         )

@@ -12,6 +12,7 @@ from matplotlib.figure import Figure
 
 from analysis.figures import LINE, MARK, letter, save
 from analysis.tables import read_csv
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import outside, shown_unit
 
@@ -112,8 +113,8 @@ def quiet(axes: Axes, count: int) -> None:
 
 def draw(folder: Path) -> None:
     arm = read_arm(folder / "as-written" / "arm.yaml")
-    rows = [row for row in read_csv(folder / "making" / "decision.csv") if row["p50_ready"]]
-    dates = read_csv(folder / "making" / "dates.csv")[0]
+    rows = [row for row in read_csv(folder / "making" / "decision.csv", 1) if row["p50_ready"]]
+    dates = read_csv(folder / "making" / "dates.csv", 1)[0]
     figure = Figure(figsize=(14.0, 2.9 + 0.85 * len(rows)), dpi=110)
     panels = [
         figure.add_axes((left, 0.17, wide, 0.60)) for left, wide in ((0.13, 0.19), (0.35, 0.30), (0.67, 0.31))
@@ -139,4 +140,5 @@ def named(row: Row) -> str:
 
 
 if __name__ == "__main__":
-    draw(Path(sys.argv[1]))
+    with plainly():
+        draw(Path(sys.argv[1]))

@@ -121,8 +121,8 @@ def main(folder: Path) -> None:
     making = folder / "making"
     told = decision(
         read_arm(folder / "as-written" / "arm.yaml"),
-        read_csv(making / "decision.csv"),
-        read_csv(making / "dates.csv")[0],
+        read_csv(making / "decision.csv", 1),
+        read_csv(making / "dates.csv", 1)[0],
     )
     here = Console()
     (here if here.is_terminal else Console(width=WIDE)).print(told)

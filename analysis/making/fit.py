@@ -27,6 +27,7 @@ from analysis.tables import write_csv
 from params.arm import Arm
 from params.caution import CAUTION
 from params.material import Material
+from params.plainly import plainly
 from params.problems import ParameterError
 from params.read import read_arm, read_material
 from params.readroute import read_route
@@ -200,4 +201,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    with plainly():
+        sys.exit(main())

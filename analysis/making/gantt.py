@@ -18,6 +18,7 @@ from matplotlib.patches import Patch
 
 from analysis.figures import LINE, MARK, STEEL, letter, save
 from analysis.tables import read_csv
+from params.plainly import plainly
 
 Row = dict[str, str]
 PATH, REST, FAINT, BAND = "#1f4e79", STEEL, "#8a939b", "#f3dcd6"
@@ -164,9 +165,9 @@ def sentence(dates: Row) -> str:
 
 def draw_all(folder: Path) -> list[Path]:
     """A picture for each route of the tables."""
-    tasks, ready = read_csv(folder / "tasks.csv"), read_csv(folder / "ready.csv")
+    tasks, ready = read_csv(folder / "tasks.csv", 1), read_csv(folder / "ready.csv", 1)
     made = []
-    for dates in read_csv(folder / "dates.csv"):
+    for dates in read_csv(folder / "dates.csv", 1):
         route, path = dates["route"], folder / f"gantt-{dates['route']}.svg"
         gantt(
             [row for row in tasks if row["route"] == route],
@@ -186,4 +187,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    with plainly():
+        sys.exit(main())

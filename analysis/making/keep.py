@@ -6,12 +6,12 @@ import shutil
 import sys
 from pathlib import Path
 
-from analysis.tables import read_csv
+from analysis.tables import read_row
 from params.plainly import plainly
 
 
 def main(place: Path) -> None:
-    (row,) = read_csv(place / "best.csv")
+    row = read_row(place / "best.csv")
     shutil.copytree(
         place / "designs" / row["id"],
         place / "best",

@@ -58,7 +58,7 @@ def main(folder: Path) -> int:
     else:
         if state := fatigue.main(folder):
             return state
-        row |= shortest(read_csv(folder / "bores" / "life.csv"))
+        row |= shortest(read_csv(folder / "bores" / "life.csv", 1))
         if arm.cracks is None:
             told.append("toughness not known")
         else:

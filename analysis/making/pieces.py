@@ -14,7 +14,7 @@ import numpy as np
 
 from analysis.making.deposition import Cells, on_cells, work
 from analysis.making.envelope import Box, stance, stances
-from analysis.tables import read_csv, read_json, write_csv
+from analysis.tables import read_json, read_row, write_csv
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly
@@ -68,7 +68,7 @@ def misfit(box: Box, mass: float, route: Route, cell: Deposition, units: System)
 def of_route(folder: Path, route: Route) -> list[dict[str, Any]]:
     """Rows of one route; none where it deposits nothing or has no design."""
     place = folder / "making" / route.name
-    (best,) = read_csv(place / "best.csv")
+    best = read_row(place / "best.csv")
     if route.deposition is None or not best["id"]:
         return []
     arm = read_arm(place / "best" / "arm.yaml")

@@ -15,6 +15,7 @@ from matplotlib.figure import Figure
 from analysis.figures import LINE, MARK, STEEL, letter, save
 from analysis.tables import read_csv
 from analysis.view import sheet, shoot
+from params.plainly import plainly
 from params.read import read_arm
 from params.units import outside, show, shown_unit
 
@@ -105,4 +106,5 @@ def main(folder: Path, route: str) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), sys.argv[2])
+    with plainly():
+        main(Path(sys.argv[1]), sys.argv[2])

@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.tables import read_csv, read_json, write_csv
+from analysis.tables import read_json, read_row, write_csv
 from params.plainly import plainly
 
 MESH = {
@@ -21,7 +21,7 @@ AFTER = "hand_governing"  # the mesh's columns stand behind this one
 
 def of_route(folder: Path) -> dict[str, Any]:
     """The row of one route."""
-    (row,) = read_csv(folder / "best.csv")
+    row = read_row(folder / "best.csv")
     made: dict[str, Any] = {}
     mesh = read_json(folder / "best" / "summary.json") if row["id"] else {}
     for name, value in row.items():

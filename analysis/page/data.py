@@ -9,14 +9,13 @@ import sys
 from pathlib import Path
 from typing import Any
 
-import pyvista as pv
-
 from analysis.page.cloud import cloud
 from analysis.page.linkage import linkage
 from analysis.page.skin import skin
 from analysis.page.stills import small
 from analysis.pictures import stress
 from analysis.tables import read_csv, read_json, write_json
+from analysis.view import read_grid
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.read import read_arm, read_material
@@ -57,7 +56,7 @@ def pictures(folder: Path) -> None:
     for place in meshed(folder):
         arm, summary = read_arm(place / "arm.yaml"), read_json(place / "summary.json")
         picture = place / "pictures" / "stress.png"
-        stress(pv.UnstructuredGrid(place / "stress.vtu"), arm, summary, picture)
+        stress(read_grid(place / "stress.vtu"), arm, summary, picture)
         small(picture, target / f"{place.name}.webp")
 
 
@@ -67,8 +66,8 @@ def main(folder: Path) -> None:
     content = {
         "caution": CAUTION,
         "skins": skins(folder),
-        "linkage": linkage(arm, read_material(arm.material), read_csv(written / "stroke.csv")),
-        "cloud": cloud(read_csv(folder / "sweep" / "designs.csv")),
+        "linkage": linkage(arm, read_material(arm.material), read_csv(written / "stroke.csv", 1)),
+        "cloud": cloud(read_csv(folder / "sweep" / "designs.csv", 1)),
     }
     write_json(folder / "page" / "data.json", content)
     pictures(folder)

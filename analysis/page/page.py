@@ -149,7 +149,7 @@ def content(folder: Path) -> dict[str, Any]:
     written = folder / WRITTEN
     arm, summary = read_arm(written / "arm.yaml"), read_json(written / "summary.json")
     data, best = read_json(folder / "page" / "data.json"), read_json(folder / "sweep" / "recommended.json")
-    checks, verify = read_csv(written / "checks.csv"), read_csv(written / "verify.csv")
+    checks, verify = read_csv(written / "checks.csv", 1), read_csv(written / "verify.csv", 1)
     compared, explain = beside(verify)
     shows, chosen = stills(folder), panels(folder, arm, data["cloud"])
     for name in data["skins"]:
@@ -162,13 +162,13 @@ def content(folder: Path) -> dict[str, Any]:
         "front": [(row["id"], chosen[row["id"]]) for row in read_csv(folder / "sweep" / "front.csv")],
         "checks": table(worst(checks, "check", "place"), mark="status"), "check_rows": len(checks),
         "compared": compared, "explain_rows": explain, "verify_rows": len(verify),
-        "convergence": table(read_csv(written / "convergence.csv")), "making": plans,
+        "convergence": table(read_csv(written / "convergence.csv", 1)), "making": plans,
         "bores": bores(written / "bores"), "lives": answers(written / "bores"),
         "pictures": shows, "figures": figures(summary),
         "written": WRITTEN, "cases": list(arm.load_cases),
         "data": {
             "skins": data["skins"], "linkage": data["linkage"], "panels": chosen,
-            "stroke": stroke(read_csv(written / "stroke.csv")),
+            "stroke": stroke(read_csv(written / "stroke.csv", 1)),
             "chart": chart(folder, arm, data["cloud"], best), "governing": summary["mesh_governing_case"],
             "routes": [plan["chart"] for plan in plans["routes"]],
         },

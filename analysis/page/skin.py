@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from analysis.page.packed import counted, packed
+from analysis.view import read_grid
 from params.arm import Arm
 from params.material import Material
 from params.units import outside, shown_unit
@@ -30,7 +31,7 @@ SHORTEST, LONGEST = 0.1, 10_000.0  # years: beyond them one colour
 
 def skin(folder: Path, arm: Arm, material: Material, most: int) -> dict[str, Any]:
     """Corners (mm), triangles and fields of `stress.vtu` in an arm's folder, packed into about `most` bytes before base64."""
-    grid = pv.UnstructuredGrid(folder / "stress.vtu")
+    grid = read_grid(folder / "stress.vtu")
     grid.point_data[NODE] = np.arange(grid.n_points)
     cases = [name.removeprefix(EQUIVALENT) for name in grid.point_data if name.startswith(EQUIVALENT)]
     faces = thinned(grid, most // (CORNER + CASE * len(cases)))
@@ -130,7 +131,7 @@ def life(path: Path, points: Floats) -> list[dict[str, Any]]:
     """
     if not path.exists():
         return []
-    grid, found = pv.UnstructuredGrid(path), []
+    grid, found = read_grid(path), []
     for name in (name for name in grid.point_data if name.startswith(YEARS)):
         known = np.flatnonzero(~np.isnan(np.asarray(grid.point_data[name])))  # nan within the body
         years = np.clip(np.asarray(grid.point_data[name], dtype=float)[known], SHORTEST, LONGEST)

@@ -49,7 +49,8 @@ def read(path: Path) -> tuple[dict[str, bytes], list[str]]:
     """
     try:
         with zipfile.ZipFile(path) as file:
-            return _entries(file)
+            entries, faults = _entries(file)
+        return entries, faults + _behind(path)
     except (OSError, zipfile.BadZipFile, EOFError, NotImplementedError, ValueError) as error:
         raise BadArchive(f"{path.name}: cannot be read as a zip, cut off or damaged ({error})") from None
 
@@ -78,6 +79,14 @@ def _entries(file: zipfile.ZipFile) -> tuple[dict[str, bytes], list[str]]:
         except Exception as error:  # damaged data raises what its decompressor raises
             faults.append(f"{info.filename}: is corrupted ({error})")
     return found, faults
+
+
+def _behind(path: Path) -> list[str]:
+    """The last record of a zip without a comment is its last 22 bytes; what follows it no manifest lists."""
+    with path.open("rb") as file:
+        file.seek(-22, 2)
+        last = file.read(4)
+    return [] if last == b"PK\x05\x06" else [f"{path.name}: something stands behind the end of the zip"]
 
 
 def bad_name(name: str) -> str:

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.vendor import archive
-from analysis.vendor.package import MANIFEST, SOLID
+from analysis.vendor.package import MANIFEST, SHEETS, SOLID
 from analysis.vendor.revision import PARAMETERS
 from params.problems import one_line
 from params.read import FILED
@@ -46,6 +46,7 @@ def verified(path: Path) -> list[Finding]:
     findings += told
     if listed is not None:
         findings += hashes(entries, listed)
+        findings += lacking(listed)
     if PARAMETERS in entries and SOLID in entries:
         findings += regenerated(entries[PARAMETERS], entries[SOLID])
     return findings
@@ -78,6 +79,16 @@ def hashes(entries: dict[str, bytes], listed: dict[str, str]) -> list[Finding]:
             findings.append(Finding(True, f"{name}: as listed"))
     extra = sorted(set(entries) - set(listed) - {MANIFEST})
     return findings + [Finding(False, f"{name}: is not in the manifest") for name in extra]
+
+
+def lacking(listed: dict[str, str]) -> list[Finding]:
+    """What every package has: without it nothing may be said of the part, however well the rest agrees."""
+    needed = (PARAMETERS, SOLID, *SHEETS)
+    return [
+        Finding(False, f"{name}: is not in the package, which must have it")
+        for name in needed
+        if name not in listed
+    ]
 
 
 def regenerated(parameters: bytes, step: bytes) -> list[Finding]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from analysis.hand import Hand, Row
 from analysis.tables import write_json
 from analysis.worked.checks import worked
@@ -60,6 +62,7 @@ def workings(hand: Hand, rows: list[Row], positions: Any) -> dict[str, Any]:
         }
         for row in chosen
         if row.check.clause.working
+        and np.isfinite([row.demand, row.capacity]).all()  # endless: nothing to work out
     ]
     return {
         "caution": CAUTION,

@@ -20,6 +20,7 @@ from analysis.life.survival import DAYS
 from analysis.life.toughness import MPA_ROOT_M
 from analysis.life.weight_function import Profile
 from params.cracks import Cracks, FoundCrack
+from params.problems import ParameterError
 from params.read import material_names, read_material
 from params.rules_cracks import cracking, section_of
 from tests.arms import demo
@@ -108,7 +109,36 @@ def test_a_crack_longer_than_the_ligament_is_refused():
     ligament = (hub.outside - hub.bore) / 2.0
     (line,) = told([crack(length=f"{ligament} mm")], cracks())
     assert "is larger than the section" in line
-    assert told([crack(length=f"{ligament - 1} mm")], cracks()) == []
+    within = (
+        0.4 * hub.outside - hub.bore / 2.0
+    )  # reach of the corner crack's equation (Newman and Raju, 1981)
+    assert told([crack(length=f"{within - 0.1} mm", depth="40 mm")], cracks()) == []
+    (line,) = told([crack(length=f"{within + 0.1} mm", depth="40 mm")], cracks())
+    assert "is outside the range of its solution" in line
+
+
+# Limits by hand: hub 360 mm wide along the pin, so at most 288 mm deep; a/c from 0.2 to 2, on a length of 20 mm 4 to 40 mm.
+BEYOND = [
+    ({"depth": "300 mm", "length": "40 mm"}, "depth: 300.0 mm, is outside the range of its solution, at most 288.0 mm, 0.8 of the wall there"),
+    ({"depth": "3.9 mm"}, "depth: 3.9 mm, is outside the range of its solution, 4.0 mm to 40.0 mm deep at this length"),
+    ({"depth": "40.1 mm"}, "depth: 40.1 mm, is outside the range of its solution, 4.0 mm to 40.0 mm deep at this length"),
+    ({"shape": "surface", "depth": "20.1 mm"}, "depth: 20.1 mm, is outside the range of its solution, 0.0 mm to 20.0 mm deep at this length"),
+    ({"shape": "surface", "length": "181 mm"}, "length: 181.0 mm, is outside the range of its solution, at most 180.0 mm in a section 360.0 mm wide"),
+    ({"shape": "through", "depth": None}, "shape: through, has no solution under the mesh's stress, surface, corner, edge or hole-through"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("changes", "line"), BEYOND)
+def test_a_crack_beyond_its_solution_is_told_before_anything_is_meshed(changes, line):
+    assert any(one.startswith(f"found_cracks.0.{line}, ") for one in told([crack(**changes)], cracks()))
+
+
+def test_what_a_solution_refuses_later_names_the_cracks_line(tmp_path):
+    source = tmp_path / "arm.yaml"
+    source.write_text("name: x\nfound_cracks:\n  - {name: a}\n  - {name: b}\n")
+    with pytest.raises(ParameterError) as error, found.of_crack(source, 1, crack(name="b")):
+        raise ValueError("toughness 500 N/mm^1.5 is below 20 MPa root m, no Weibull scatter")
+    assert str(error.value).startswith(f"{source}:4: found_cracks.1: b, toughness 500 N/mm^1.5 is below")
 
 
 @pytest.mark.parametrize(

@@ -99,6 +99,11 @@ def test_truncated_file(package, tmp_path):
         assert "cannot be read as a zip" in told
 
 
+def test_bytes_behind_the_end(package, tmp_path):
+    (tmp_path / "a.zip").write_bytes(package.read_bytes() + b"MZ and more")
+    assert faults(tmp_path / "a.zip") == ["a.zip: something stands behind the end of the zip"]
+
+
 def test_renamed_missing_and_added_entries(package, tmp_path):
     def rename(entries):
         entries["solid/part.step"] = entries.pop(SOLID)
@@ -162,6 +167,22 @@ def test_a_solid_that_is_not_the_parameter_files(package, tmp_path):
     assert told and all(
         text.startswith(("solid:", "volume:", "area:", "pivot_", "outside:")) for text in told
     )
+
+
+def test_a_package_whose_manifest_leaves_out_what_it_must_have(package, tmp_path):
+    """Solid or sheets taken out of the zip and of its manifest: every hash agrees, and the package holds no part."""
+    import json
+
+    gone = (SOLID, "requirements/requirements.pdf")
+
+    def change(entries):
+        listed = json.loads(entries[MANIFEST])
+        for name in gone:
+            del entries[name], listed["files"][name]
+        entries[MANIFEST] = json.dumps(listed).encode()
+
+    told = faults(remade(package, tmp_path / "a.zip", change))
+    assert told == [f"{name}: is not in the package, which must have it" for name in gone]
 
 
 def test_too_much(tmp_path):
