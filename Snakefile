@@ -113,6 +113,7 @@ rule hand:
         ),
     log:
         "results/{arm}/as-written/log/hand.txt",
+    priority: 2
     shell:
         "python -m analysis.hand {input} results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
@@ -125,6 +126,7 @@ rule solid:
         multiext("results/{arm}/as-written/", "arm.step", "arm.brep", "faces.json"),
     log:
         "results/{arm}/as-written/log/solid.txt",
+    priority: 2
     shell:
         "python -m geometry.solid {input} results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
@@ -143,6 +145,7 @@ rule prove:
     log:
         "results/{arm}/as-written/log/prove.txt",
     threads: 1
+    priority: 2
     shell:
         "python -m analysis.prove results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
@@ -183,6 +186,7 @@ rule verify:
         captioned("results/{arm}/as-written/", "verify.csv"),
     log:
         "results/{arm}/as-written/log/verify.txt",
+    priority: 2
     shell:
         "python -m analysis.verify results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
@@ -197,6 +201,7 @@ rule summary:
         "results/{arm}/as-written/summary.json",
     log:
         "results/{arm}/as-written/log/summary.txt",
+    priority: 2
     shell:
         "python -m analysis.summary results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
@@ -224,6 +229,7 @@ rule pictures:
         captioned("results/{arm}/as-written/pictures/", *VIEWS),
     log:
         "results/{arm}/as-written/log/pictures.txt",
+    priority: 1
     shell:
         "python -m analysis.pictures results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
