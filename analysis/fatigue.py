@@ -16,21 +16,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
+from analysis.life import welds
 from analysis.life.curve import Curve
 from analysis.life.damage import Life, life, worst_places
 from analysis.life.duty import Cycles
 from analysis.life.histories import histories, interference, mesh_file
-from analysis.life.meanstress import mean_rule
 from analysis.life.plane import Search, search
 from analysis.life.regions import surfaces
-from analysis.life.states import States, states, weld_curve
+from analysis.life.states import States, states
 from analysis.life.variants import BY_HAND, Variant, variants
 from analysis.life.year import year
 from analysis.tables import read_json, write_csv
-from geometry.datums import arm_datum
 from geometry.meshfile import read_mesh, write_vtu
 from params.arm import Arm
-from params.bores import Bores, Weld
+from params.bores import Bores
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import outside, show, shown_unit
@@ -156,37 +155,11 @@ def weld_rows(
     for weld in bores.welds:
         if weld.arm is None or weld.station is None:
             continue
-        stress, curve = nominal(arm, hand, weld), weld_curve(weld, variant, len(cycles) > 1)
-        found = search(
-            stress,
-            cycles,
-            [curve],
-            [mean_rule("none")],
-            np.zeros(2, np.int64),
-            arm.duty.service_years,
-        )
-        lives = life(found)
-        k = int(np.argmin(lives.margin))
-        kind = f"weld {weld.category:g}" if weld.category else f"weld FAT {weld.fat:g}"
-        note = f"{weld.arm} arm, {'upper' if k == 0 else 'lower'} flange, {BY_HAND}"
-        place = shown_place(arm, weld)
-        yield head(variant, weld.region, kind) | place | figures(arm, found, lives, k, cycles, curve, note)
-
-
-def nominal(arm: Arm, hand: dict[str, Any], weld: Weld) -> Floats:
-    """Stress (C, 2, 6) along the arm at the weld's station, flange towards +eta first."""
-    stress = np.zeros((len(arm.load_cases), 2, 6))
-    for c, case in enumerate(arm.load_cases):
-        table = hand["cases"][case]["stations"][weld.arm]
-        s = [row["s"] for row in table]
-        for side, name in enumerate(("sigma_plus", "sigma_minus")):
-            stress[c, side, 0] = np.interp(weld.station or 0.0, s, [row[name] for row in table])
-    return stress
-
-
-def shown_place(arm: Arm, weld: Weld) -> dict[str, Any]:
-    x, y = arm_datum(arm, weld.arm or "input").point(weld.station or 0.0)
-    return at(arm, (float(x), float(y), 0.0))
+        made = welds.judge(arm, hand, weld, variant, cycles)
+        x, y, z = (float(part) for part in welds.place(arm, weld))
+        note = f"{weld.arm} arm, {'upper' if made.worse == 0 else 'lower'} flange, {BY_HAND}"
+        told = figures(arm, made.found, made.life, made.worse, cycles, made.curve, note)
+        yield head(variant, weld.region, welds.name(weld)) | at(arm, (x, y, z)) | told
 
 
 def around(arm: Arm, mesh: Mesh, made: Assessed) -> Iterator[dict[str, Any]]:

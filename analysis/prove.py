@@ -17,6 +17,7 @@ import numpy as np
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
 from analysis.life.mesh_margin import mesh_margins
+from analysis.life.welds import weld_margins
 from analysis.measures import measures
 from analysis.proof import Proof, fields, prove
 from analysis.richardson import band
@@ -204,6 +205,7 @@ def run(folder: Path, sweep: bool) -> None:
         row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)
     }
     table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, last.proof.stress)
+    table["fatigue"] |= weld_margins(arm, material, hand)
     table["settled"] = settled(levels, arm.mesh.peak_change)
     write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
 

@@ -36,7 +36,7 @@ def mesh_checks(arm: Arm, material: Material, elastic: dict[str, Any]) -> list[d
 
 
 def lasting(place: str, told: dict[str, Any]) -> dict[str, Any]:
-    """Fatigue of a region by mesh; its margin is on the stress range."""
+    """Fatigue of a region by mesh, or of a weld by its nominal stress; the margin is on the stress range."""
     return {
         "check": "fatigue",
         "place": place.replace("_", " "),

@@ -204,5 +204,9 @@ def stress_checks(tables: Tables) -> str:
         for row in tables.summary["mesh_checks"]
     ]
     head = ["check", "place", "load case", f"by mesh, {unit}", f"allowed, {unit}", "margin"]
-    told = "Fibre stresses of the arms against yield over the design factor, peaks against yield over the peak factor."
+    told = (
+        "Fibre stresses of the arms against yield over the design factor, peaks against yield over the peak factor. Fatigue:"
+        " range of the cycle that does most against the range that the service life allows; at welds the nominal stress of the"
+        " hand calculation."
+    )
     return table(head, rows, "lllrrr") + "\n" + note(told)

@@ -7,6 +7,8 @@ from analysis.fatigue import BEYOND, judged
 from analysis.life import damage, duty, plane
 from analysis.life.states import rule_of, states, surface_curve, weld_curve
 from analysis.life.variants import this_arm
+from analysis.life.welds import weld_margins
+from params.bores import Weld
 from params.read import read_material
 from tests.arms import changed, demo
 from tests.bores.files import VALID, edited, read
@@ -99,3 +101,38 @@ def test_fretting_alone_explains_a_cracked_interference_fit(tmp_path):
         )
         lives.append(damage.life(found).years[0])
     assert lives[0] / lives[1] == pytest.approx((1.0 / 0.9) ** curve.slope, rel=1e-6)
+
+
+def test_margin_of_a_weld_at_a_station_by_hand():
+    """EN 1993-1-9:2005, category 71, 1.15 (damage tolerant, high): 5000 cycles a year for 20 years allow 71/1.15 x 20^(1/3) =
+    167.6 MPa. Half-way between stations of 40 and 80 MPa in one case and -20 in the other the range is 80 MPa at the upper flange;
+    45 at the lower. A range of 800 MPa is over 1.5 fy = 517.5 MPa."""
+    weld = Weld(
+        region="outside", arm="output", station="100 mm", category=71, assessment="damage tolerant", consequence="high"
+    )  # fmt: skip
+    arm = demo("bench-lever")
+    assert arm.bores is not None
+    arm = changed(arm, bores=arm.bores.model_copy(update={"welds": (weld,)}))
+
+    def hand(up):
+        rows = {
+            name: [{"s": 50.0, "sigma_plus": 0.0, "sigma_minus": 0.0}, {"s": 150.0, "sigma_plus": 0.0, "sigma_minus": 0.0}]
+            for name in arm.load_cases
+        }  # fmt: skip
+        rows["raise"] = [
+            {"s": 50.0, "sigma_plus": 40.0 * up, "sigma_minus": 30.0},
+            {"s": 150.0, "sigma_plus": 80.0 * up, "sigma_minus": 60.0},
+        ]
+        rows["lower"] = [{"s": s, "sigma_plus": -20.0 * up, "sigma_minus": 0.0} for s in (50.0, 150.0)]
+        return {"cases": {name: {"stations": {"output": table}} for name, table in rows.items()}}
+
+    ((told, made),) = weld_margins(arm, read_material("a572-50"), hand(1.0)).items()
+    assert told == "output arm, weld 71 at 100.0 mm"
+    allowed = 71.0 / 1.15 * 20.0 ** (1.0 / 3.0)
+    assert made["range"] == pytest.approx(80.0, rel=1e-9)
+    assert made["allowable"] == pytest.approx(allowed, rel=1e-6)
+    assert made["margin"] == pytest.approx(allowed / 80.0 - 1.0, rel=1e-6)
+    seldom = changed(arm, duty__pairs=(arm.duty.pairs[0].model_copy(update={"cycles_per_year": 1.0}),))
+    (beyond,) = weld_margins(seldom, read_material("a572-50"), hand(10.0)).values()
+    assert beyond["allowable"] > 2000.0  # 20 cycles: 71/1.15 x 1e5^(1/3)
+    assert beyond["margin"] == pytest.approx(517.5 / 800.0 - 1.0, rel=1e-6)

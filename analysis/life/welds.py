@@ -1,0 +1,86 @@
+"""Welds with a station: nominal stress of the hand calculation at both flanges against their class."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.life.curve import Curve
+from analysis.life.damage import Life, life
+from analysis.life.duty import Cycles
+from analysis.life.meanstress import mean_rule
+from analysis.life.plane import Search, search
+from analysis.life.states import weld_curve
+from analysis.life.variants import Variant, this_arm
+from analysis.life.year import year
+from geometry.datums import arm_datum
+from params.arm import Arm
+from params.bores import Weld
+from params.material import Material
+from params.units import show
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Judged:
+    """Both flanges at a weld, towards +eta first, and the number of the worse one."""
+
+    curve: Curve
+    found: Search
+    life: Life
+    worse: int
+
+
+def judge(arm: Arm, hand: dict[str, Any], weld: Weld, variant: Variant, cycles: Cycles) -> Judged:
+    """A weld with a station under the cycles of a year; `hand` is hand.json."""
+    curve = weld_curve(weld, variant, len(cycles) > 1)
+    found = search(
+        nominal(arm, hand, weld), cycles, [curve], [mean_rule("none")], np.zeros(2, np.int64), arm.duty.service_years
+    )  # fmt: skip
+    lives = life(found)
+    return Judged(curve, found, lives, int(np.argmin(lives.margin)))
+
+
+def nominal(arm: Arm, hand: dict[str, Any], weld: Weld) -> Floats:
+    """Stress (C, 2, 6) along the arm at the weld's station, flange towards +eta first."""
+    stress = np.zeros((len(arm.load_cases), 2, 6))
+    for c, case in enumerate(arm.load_cases):
+        table = hand["cases"][case]["stations"][weld.arm]
+        s = [row["s"] for row in table]
+        for side, name in enumerate(("sigma_plus", "sigma_minus")):
+            stress[c, side, 0] = np.interp(weld.station or 0.0, s, [row[name] for row in table])
+    return stress
+
+
+def place(arm: Arm, weld: Weld) -> Floats:
+    """Where a weld with a station lies on its arm's axis (3,), mm."""
+    return np.array([*arm_datum(arm, weld.arm or "input").point(weld.station or 0.0), 0.0])
+
+
+def name(weld: Weld) -> str:
+    return f"weld {weld.category:g}" if weld.category else f"weld FAT {weld.fat:g}"
+
+
+def weld_margins(arm: Arm, material: Material, hand: dict[str, Any]) -> dict[str, dict[str, Any]]:
+    """Margin, range and allowable range (MPa), years and place (mm) of every weld with a station, by its name in words."""
+    if arm.bores is None:
+        return {}
+    cycles, variant, found = year(arm, arm.bores), this_arm(arm, material), {}
+    for weld in arm.bores.welds:
+        if weld.arm is None or weld.station is None:
+            continue
+        made = judge(arm, hand, weld, variant, cycles)
+        k, largest = made.worse, float(made.found.equivalent[made.worse])
+        beyond = made.curve.most / largest - 1.0 if largest > made.curve.most else np.inf
+        found[f"{weld.arm} arm, {name(weld)} at {show(weld.station, 'length', arm.units)}"] = {
+            "margin": min(float(made.life.margin[k]), beyond),
+            "range": float(made.found.range[k]),
+            "allowable": float(made.life.allowable_range[k]),
+            "years": float(made.life.years[k]),
+            "at": place(arm, weld),
+        }
+    return found
