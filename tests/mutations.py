@@ -322,7 +322,11 @@ def noticed(mutation: Mutation) -> bool:
                 shutil.copy(source, copy / room)
         target = copy / mutation.file
         target.write_text(target.read_text().replace(mutation.text, mutation.broken, 1))
-        command = [sys.executable, *["-m", "pytest", "-n", "0", "-x", "-q", "-p", "no:cacheprovider"], mutation.test]
+        command = [
+            sys.executable,
+            *["-m", "pytest", "-n", "0", "-x", "-q", "-p", "no:cacheprovider"],
+            mutation.test,
+        ]
         return subprocess.run(command, cwd=copy, capture_output=True, check=False).returncode == 1
 
 
