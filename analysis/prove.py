@@ -16,6 +16,7 @@ import numpy as np
 
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
+from analysis.life.mesh_flaws import flaw_margins
 from analysis.life.mesh_margin import mesh_margins
 from analysis.life.welds import weld_margins
 from analysis.measures import measures
@@ -206,6 +207,7 @@ def run(folder: Path, sweep: bool) -> None:
     }
     table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, last.proof.stress)
     table["fatigue"] |= weld_margins(arm, material, hand)
+    table["flaws"] = flaw_margins(arm, material, last.proof.mesh, last.proof.stress)
     table["settled"] = settled(levels, arm.mesh.peak_change)
     write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
 

@@ -22,7 +22,8 @@ SHOWN = 6  # lines of explanation at most
 
 
 def mesh_checks(arm: Arm, material: Material, elastic: dict[str, Any]) -> list[dict[str, Any]]:
-    """Stress checks by mesh: fibre stresses against yield over the design factor, peaks against yield over the peak factor."""
+    """Checks by mesh: fibre stresses against yield over the design factor, peaks against yield over the peak factor, fatigue of
+    regions, flaws at the rims of bores."""
     nominal = material.yield_strength / arm.criteria.design_factor
     local = material.yield_strength / arm.criteria.peak_factor
     found = []
@@ -32,7 +33,12 @@ def mesh_checks(arm: Arm, material: Material, elastic: dict[str, Any]) -> list[d
             found.append(check("flange stress", f"{limb} arm", name, worst, nominal))
         for place, peak in case["peaks"].items():
             found.append(check("peak stress", place.replace("_", " "), name, peak["equivalent"], local))
-    return found + [lasting(place, told) for place, told in elastic.get("fatigue", {}).items()]
+    found += [lasting(place, told) for place, told in elastic.get("fatigue", {}).items()]
+    names = list(elastic["cases"])
+    for place, told in elastic.get("flaws", {}).items():
+        where, case = place.replace("_", " "), names[told["case"]]
+        found.append(check("flaw at the rim", where, case, told["stress"], told["allowable"]))
+    return found
 
 
 def lasting(place: str, told: dict[str, Any]) -> dict[str, Any]:

@@ -207,6 +207,6 @@ def stress_checks(tables: Tables) -> str:
     told = (
         "Fibre stresses of the arms against yield over the design factor, peaks against yield over the peak factor. Fatigue:"
         " range of the cycle that does most against the range that the service life allows; at welds the nominal stress of the"
-        " hand calculation."
+        " hand calculation. Flaws: the largest pull at a bore on a flaw that the coarsest examination just finds."
     )
     return table(head, rows, "lllrrr") + "\n" + note(told)

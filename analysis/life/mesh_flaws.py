@@ -1,0 +1,48 @@
+"""Flaws at the bores' rims under stresses on a mesh: the mesh's form of the hand check."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.clauses.fracture import rim_flaw
+from analysis.elastic.invariants import principals
+from analysis.elastic.mesh import Mesh
+from analysis.life.found import toughness_of
+from analysis.life.histories import fitted
+from analysis.life.regions import surfaces
+from analysis.life.variants import this_arm
+from geometry.datums import bore
+from params.arm import Arm
+from params.material import Material
+
+Floats = NDArray[np.float64]
+
+
+def flaw_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> dict[str, dict[str, Any]]:
+    """Margin, stress, allowable stress (MPa), load case's number and place (mm) of the worst node of each bore.
+
+    The largest principal stress of a bore's surface in any load case, stress (C, n, 6) MPa, counts on a quarter-circular flaw
+    that the coarsest examination just finds, residual stress added; fits as in `mesh_margins`. Empty where the file does not
+    say what cracks need.
+    """
+    if arm.bores is None or arm.cracks is None or arm.cracks.inspection is None:
+        return {}
+    coarsest = max(said.depth for said in arm.cracks.inspection.examinations)
+    stress = stress + fitted(arm, this_arm(arm, material), mesh.points)
+    found = {}
+    for region, nodes in surfaces(arm, mesh).items():
+        if not region.endswith("_bore"):
+            continue
+        pull = principals(stress[:, nodes])[..., 0]
+        case, worst = np.unravel_index(np.argmax(pull), pull.shape)
+        tough = toughness_of(arm.cracks, material, bore(arm, region.removesuffix("_bore")).width)
+        out = rim_flaw(p=pull[case, worst], r=arm.cracks.residual_stress, a=coarsest, Kc=tough)
+        demand, capacity = float(out.demand), float(out.capacity)
+        found[region] = {
+            "margin": capacity / demand - 1.0, "stress": demand, "allowable": capacity,
+            "case": int(case), "at": mesh.points[nodes[worst]],
+        }  # fmt: skip
+    return found
