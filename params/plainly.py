@@ -14,12 +14,13 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from params.filed import READ
-from params.problems import ParameterError, Unfit, one_line
+from params.problems import OutOfRange, ParameterError, Unfit, one_line
 
 ROOT = Path(__file__).resolve().parent.parent
 TRACES = ROOT / "results" / "log"
 MEND = "delete the results that it reads and run snakemake again"
 LATE = 4  # tables that a message names: those read last, one of which may hold what was met
+CHANGE = "change that value in the arm's file, or take out the section that asks for it"
 RIGHTS = "check the place, its rights and its room"
 
 
@@ -32,6 +33,9 @@ def plainly() -> Iterator[None]:
         print(error, file=sys.stderr)
     except Unfit as error:
         print(f"{one_line(str(error))}; {MEND}", file=sys.stderr)
+    except OutOfRange as error:
+        given = one_line(" ".join(sys.argv[1:2]))
+        print(f"{given}: {one_line(str(error))}; nothing is extrapolated; {CHANGE}", file=sys.stderr)
     except BrokenPipeError:  # whoever read along has gone; nothing more is said to no one
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except OSError as error:

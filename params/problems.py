@@ -48,6 +48,10 @@ class Unfit(ValueError):  # noqa: N818 - an answer about a file, not a fault of 
     """A file of results that is cut off, empty or another's; the text begins with its path."""
 
 
+class OutOfRange(ValueError):  # noqa: N818 - an answer about an input, not a fault of the program
+    """A value outside of what its formula holds for; the text names value, range and source."""
+
+
 def dotted(key: Key) -> str:
     """Path of keys as people write it: geometry.pivot.bore."""
     return ".".join(map(str, key)) or "file"

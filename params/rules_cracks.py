@@ -6,6 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+import numpy as np
+
 from params.arm import Arm, Bore
 from params.cracks import Cracks, CrackSection, FoundCrack, Toughness
 from params.problems import Fault, Key
@@ -15,6 +17,9 @@ DEEP = ("surface", "corner", "edge")  # shapes that have a depth
 AT_HOLE = ("corner", "hole-through")
 # Ranges of the solutions, as Newman and Raju (1981) state them and `analysis.life.bodies` cites them.
 DEEPEST = {"surface": 0.8, "corner": 0.8, "edge": 0.5}  # depth over wall
+# Charpy energies in J that each method holds for, as in `analysis.life.toughness`: BS 7910 Annex J; Barsom and Rolfe, twice.
+ENERGY = {"lower bound": (3.0, 400.0), "transition": (4.0, 82.0), "upper shelf": (21.0, 123.0)}
+FROM_T0 = 50.0  # K, ASTM E1921
 REACH, MIDDLE = 0.4, 0.5  # hole's radius and crack over width; length of a surface crack over width
 ASPECT = {"surface": (0.0, 1.0), "corner": (0.2, 2.0)}  # depth over length on the face
 
@@ -158,7 +163,10 @@ def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> It
             yield Fault((*key, index, "temperature"), value, "does not rise", "coldest first", "sort them")
             return
     if said.reference_temperature is not None:
-        return  # the master curve stands in for the Charpy data, in its own range
+        yield from _master_curve(
+            coldest, said.reference_temperature, (*place, "reference_temperature"), units
+        )
+        return  # it stands in for the Charpy data
     warmest = float("inf") if said.held_when_warmer else at[-1]
     if not at[0] <= coldest <= warmest:
         ends = " to ".join(show(t, "temperature", units) for t in (at[0], at[-1]))
@@ -168,3 +176,18 @@ def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> It
         if coldest > at[-1]:
             mend = "test there, or write held_when_warmer: true for a specified minimum"
         yield Fault(("cracks", "coldest"), show(coldest, "temperature", units), told, ends, mend)
+        return
+    energy = float(np.interp(coldest, at, [point.energy for point in said.charpy]))
+    least, most = ENERGY[said.method]
+    if not least <= energy <= most:
+        limit = f"{show(least, 'energy', units)} to {show(most, 'energy', units)} for method {said.method}"
+        told, mend = "is outside what the method holds for", "choose another method"
+        yield Fault(key, show(energy, "energy", units), told, limit, mend)
+
+
+def _master_curve(coldest: float, t0: float, key: Key, units: System) -> Iterator[Fault]:
+    """ASTM E1921 holds within 50 K of T0."""
+    if abs(coldest - t0) > FROM_T0:
+        ends = " to ".join(show(coldest + side, "temperature", units) for side in (-FROM_T0, FROM_T0))
+        told, mend = "is too far from the coldest temperature", "give Charpy energies in its place"
+        yield Fault(key, show(t0, "temperature", units), told, f"{ends} (ASTM E1921)", mend)

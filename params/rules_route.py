@@ -16,12 +16,20 @@ from params.route import Route
 from params.schedule import Outage
 from params.torch import wire_rate
 
+MOST_YEARS = 500.0  # of all tasks in a row; dates end in the year 9999 (ISO 8601)
 RATE_AGREES = 0.10  # share by which a measured rate may differ from wire feed times yield
 
 
 def broken_route(route: Route, forms: dict[str, str]) -> list[Fault]:
     """Every broken rule; `forms` holds the form of each material file."""
-    rules = (durations(route), references(route), circles(route), calendars(route), materials(route, forms))
+    rules = (
+        durations(route),
+        reach(route),
+        references(route),
+        circles(route),
+        calendars(route),
+        materials(route, forms),
+    )
     return [
         fault for rule in (*rules, deposition(route), weights(route), currencies(route)) for fault in rule
     ]
@@ -52,6 +60,15 @@ def durations(route: Route) -> Iterator[Fault]:
                 "low <= likely <= high",
                 "sort them",
             )
+
+
+def reach(route: Route) -> Iterator[Fault]:
+    """Longest durations one behind the other, in calendar years: far beyond them there are no dates."""
+    working = {name: len(calendar.days) for name, calendar in route.calendars.items()}
+    days = sum(task.high * 7.0 / working.get(task.calendar, 7) for task in route.tasks.values())
+    if days > MOST_YEARS * 365.25:
+        told, limit = "is what all tasks take one behind the other", f"at most {MOST_YEARS:.0f} years"
+        yield Fault(("tasks",), f"{days / 365.25:.0f} years", told, limit, "check durations and calendars")
 
 
 def references(route: Route) -> Iterator[Fault]:

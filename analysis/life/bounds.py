@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from params.problems import OutOfRange
+
 Floats = NDArray[np.float64]
 
 
@@ -13,12 +15,12 @@ def checked(
 ) -> Floats:
     """The values as an array of floats, all of them from `least` to `most` (both allowed).
 
-    Raises ValueError for the first that is not (nan is not).
+    Raises OutOfRange, a ValueError, for the first that is not (nan is not).
 
     >>> checked("a/W", 0.7, 0.0, 0.6)
     Traceback (most recent call last):
     ...
-    ValueError: a/W 0.7 is outside 0 to 0.6
+    params.problems.OutOfRange: a/W 0.7 is outside 0 to 0.6
     """
     array = np.asarray(values, float)
     inside = (array >= least) & (array <= most)
@@ -26,5 +28,5 @@ def checked(
         wrong = float(array[~inside].flat[0]) if array.ndim else float(array)
         behind = f" {unit}" if unit else ""
         told = f"{name} {wrong:.6g}{behind} is outside {least:.6g} to {most:.6g}{behind}"
-        raise ValueError(told + (f" ({source})" if source else ""))
+        raise OutOfRange(told + (f" ({source})" if source else ""))
     return array

@@ -117,6 +117,20 @@ def test_a_crack_longer_than_the_ligament_is_refused():
     assert "is outside the range of its solution" in line
 
 
+TOUGHNESS = [
+    ({"charpy": [{"temperature": "-20 degC", "energy": "500 J"}]}, "charpy: 500 J, is outside what the method holds for, 3 J to 400 J for method lower bound, choose another method"),
+    ({"charpy": [{"temperature": "-20 degC", "energy": "2 J"}]}, "charpy: 2 J, is outside what the method holds for, 3 J to 400 J for method lower bound, choose another method"),
+    ({"charpy": [{"temperature": "-20 degC", "energy": "83 J"}], "method": "transition"}, "charpy: 83 J, is outside what the method holds for, 4 J to 82 J for method transition, choose another method"),
+    ({"charpy": [{"temperature": "-20 degC", "energy": "20 J"}], "method": "upper shelf"}, "charpy: 20 J, is outside what the method holds for, 21 J to 123 J for method upper shelf, choose another method"),
+    (TOUGH | {"reference_temperature": "31 degC"}, "reference_temperature: 31 degC, is too far from the coldest temperature, -70 degC to 30 degC (ASTM E1921), give Charpy energies in its place"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("toughness", "line"), TOUGHNESS)
+def test_toughness_outside_of_its_method_is_told_at_the_check(toughness, line):
+    assert told([], cracks(toughness=toughness)) == [f"cracks.toughness.{line}"]
+
+
 # Limits by hand: hub 360 mm wide along the pin, so at most 288 mm deep; a/c from 0.2 to 2, on a length of 20 mm 4 to 40 mm.
 BEYOND = [
     ({"depth": "300 mm", "length": "40 mm"}, "depth: 300.0 mm, is outside the range of its solution, at most 288.0 mm, 0.8 of the wall there"),

@@ -175,6 +175,27 @@ def test_files(name, tmp_path):
         assert np.abs(moment).max() < 1e-7 * size * arm.geometry.output_arm
 
 
+def test_stress_without_an_equivalent_is_a_row_that_fails_and_has_no_working(tmp_path):
+    """Morrow: no amplitude is allowed once the mean stress reaches the true fracture strength, so the equivalent is endless."""
+    arm = changed(
+        demo("bench-lever"),
+        bores__mean_stress__rule="morrow",
+        bores__mean_stress__true_fracture_strength=50.0,
+    )
+    hand = evaluate(arm, read_material(arm.material))
+    endless = [row for row in hand.rows() if not math.isfinite(row.demand)]
+    assert endless and all(row.margin == -1.0 for row in endless)
+    write(hand, tmp_path)
+    with (tmp_path / "checks.csv").open() as file:
+        table = [row for row in csv.DictReader(file) if row["demand"] == ""]
+    assert len(table) == len(endless)
+    assert {(row["margin"], row["status"]) for row in table} == {("-1", "fails")}
+    worked = {
+        (row["check"], row["place"]) for row in json.loads((tmp_path / "workings.json").read_text())["checks"]
+    }
+    assert worked and not worked & {(row.check.clause.check, row.check.place) for row in endless}
+
+
 def test_arm_of_twelve_feet_for_a_200_kip_cylinder_weighs_about_6000_lb():
     """Common practice, no source: about 6,000 lb when its section is sized; held to a factor of two."""
     arm, material = of("sluice-crank")

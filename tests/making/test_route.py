@@ -12,7 +12,9 @@ from analysis.making.plan import plan
 from params.problems import ParameterError
 from params.read import read_material
 from params.readroute import read_outage, read_route, route_names
-from tests.making.files import PARAMS, demo, demo_outage
+from params.rules_route import reach
+from params.schedule import Calendar
+from tests.making.files import PARAMS, demo, demo_outage, route_of, task
 
 FIGURE = re.compile(
     r"\d+(\.\d+)? (mm|m|m/min|kg|t|kg/h|d|deg|degC|h|EUR\S*)\b|: \d+(\.\d+)?\b|\d{4}-\d{2}-\d{2}"
@@ -100,6 +102,7 @@ FAULTS = [
     ("deposited", "form: deposited", "form: cast", "deposition: goes only with the form deposited"),
     ("deposited", "  bead_width: 8 mm", "  # bead_width: 8 mm", "limits.bead_width: is missing"),
     ("cast", "high: 35 d, causes", "high: 35 d, work: deposition, causes", "a task deposits but nothing says how fast"),
+    ("cast", "days: [mon, tue, wed, thu, fri]", "days: [mon, mon]", "names a day twice"),
     ("cast", "casting: 1.25", "casting: 0.8", "factors.casting: 0.8, is too small, at least 1"),
 ]  # fmt: skip
 
@@ -116,6 +119,16 @@ def test_message(tmp_path: Path, name: str, old: str, new: str, told: str) -> No
     assert any(told in line for line in lines), lines
     for line in lines:
         assert re.match(rf"{re.escape(str(path))}:\d+: ", line)
+
+
+def test_tasks_that_take_longer_than_there_are_dates() -> None:
+    """500 tasks of 1000 Sundays each: 500 x 1000 x 7 / 365.25 = 9582 years; dates end in the year 9999."""
+    sundays = Calendar(days=("sun",))
+    one = task(1000, 1000, 1000)
+    made = route_of({f"t{k}": one for k in range(500)}, sundays)
+    (fault,) = reach(made)
+    assert (fault.key, fault.value, fault.limit) == (("tasks",), "9582 years", "at most 500 years")
+    assert list(reach(route_of({f"t{k}": one for k in range(20)}, sundays))) == []
 
 
 def test_message_stands_at_the_line(tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ import pytest
 from analysis.tables import read_csv, read_json, read_row
 from params import plainly as module
 from params.plainly import plainly
-from params.problems import Unfit
+from params.problems import OutOfRange, Unfit
 
 HERE = Path(__file__).resolve().parents[2]
 STEPS = sorted(
@@ -139,6 +139,16 @@ def test_whatever_a_library_raises_is_one_line(
             raise error
         (line,) = capsys.readouterr().err.splitlines()
         assert line.isprintable()
+
+
+def test_a_value_beyond_its_formula_asks_for_another_value(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit), plainly():
+        raise OutOfRange("yield strength 345 MPa is outside 689 to 1725 MPa (upper shelf)")
+    (line,) = capsys.readouterr().err.splitlines()
+    assert line.endswith(
+        "yield strength 345 MPa is outside 689 to 1725 MPa (upper shelf); nothing is extrapolated; "
+        + module.CHANGE
+    )
 
 
 def test_no_room_for_a_trace_is_told(
