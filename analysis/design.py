@@ -5,24 +5,31 @@
 
 from __future__ import annotations
 
+import copy
 import re
 import sys
 from pathlib import Path
+from typing import Any
 
 from analysis.designs import spans
 from analysis.tables import read_csv
 from params.arm import Arm
+from params.commented import commented
 from params.filed import Filed
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import inside, outside, shown_unit
+from params.yamlfile import read_yaml
 
 WHERE = {"hub": ("geometry", "pivot", "outside")}
 FIELD = re.compile(r"(?P<indent>\s*)(?P<key>[a-z_]+):\s*(?P<value>[^#]*?)\s*(?P<comment>#.*)?")
 
 
-def written(sizes: dict[str, float], arm: Arm, text: str) -> str:
-    """The parameter file `text` with these sizes (mm) in place of its own, in the unit that stands there."""
+def written(sizes: dict[str, float], text: str) -> str:
+    """The parameter file `text` with these sizes (mm) in place of its own, in the unit that stands there.
+
+    Comments stay where every size has a line of its own, two spaces a level; a file laid out otherwise is written anew.
+    """
     wanted = {WHERE.get(name, ("geometry", "section", name)): size for name, size in sizes.items()}
     lines, path = [], []
     for line in text.splitlines():
@@ -31,9 +38,20 @@ def written(sizes: dict[str, float], arm: Arm, text: str) -> str:
             path = [*path[: len(match["indent"]) // 2], match["key"]]
             if tuple(path) in wanted:
                 lines[-1] = replaced(match, wanted.pop(tuple(path)))
-    if wanted:
-        raise KeyError(f"the parameter file has no line for {sorted('.'.join(key) for key in wanted)}")
-    return "\n".join(lines) + "\n"
+    return "\n".join(lines) + "\n" if not wanted else ""
+
+
+def anew(sizes: dict[str, float], data: dict[str, Any], identifier: str) -> str:
+    """The same from the file's data, with the comments of the schema."""
+    made = copy.deepcopy(data)
+    for name, size in sizes.items():
+        *path, key = WHERE.get(name, ("geometry", "section", name))
+        place = made
+        for part in path:
+            place = place[part]
+        unit = str(place[key]).split()[-1]
+        place[key] = f"{outside(size, unit, 'length'):.7g} {unit}"
+    return commented(made, Arm, f"{data['name']}: design {identifier} of the sweep.")
 
 
 def replaced(match: re.Match[str], size: float) -> str:
@@ -51,7 +69,7 @@ def main(folder: Path, identifier: str) -> None:
     sizes = {name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in spans(arm)}
     target = folder / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_text(written(sizes, arm, source.read_text()))
+    target.write_text(written(sizes, source.read_text()) or anew(sizes, read_yaml(source).data, identifier))
     read_arm(target)
 
 

@@ -4,15 +4,17 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from analysis.design import written
+from analysis.design import anew, written
 from analysis.designs import FIELDS, designs, spans
 from analysis.front import non_dominated, worth_a_mesh
 from params.arm import Span
 from params.read import read_arm
+from params.yamlfile import read_yaml
 
 BENCH = "params/arms/bench-lever.yaml"
 
@@ -68,7 +70,7 @@ def test_design_file_changes_only_the_swept_sizes(arm, tmp_path):
     text = Path(BENCH).read_text()
     sizes = {name: 1.05 * getattr(arm.geometry.section, name) for name in spans(arm) if name != "hub"}
     target = tmp_path / "arm.yaml"
-    target.write_text(written(sizes, arm, text))
+    target.write_text(written(sizes, text))
     made = read_arm(target)
     for name, size in sizes.items():
         assert getattr(made.geometry.section, name) == pytest.approx(
@@ -78,3 +80,19 @@ def test_design_file_changes_only_the_swept_sizes(arm, tmp_path):
     assert same == arm
     changed = [a for a, b in zip(text.splitlines(), target.read_text().splitlines(), strict=True) if a != b]
     assert len(changed) == len(sizes)
+
+
+@pytest.mark.parametrize("laid_out", ["section on one line", "four spaces a level"])
+def test_design_of_a_file_that_is_laid_out_otherwise(arm, tmp_path, laid_out):
+    """All that YAML allows and the check takes; the sizes have no lines of their own, or stand deeper."""
+    data = read_yaml(Path(BENCH)).data
+    flow = None if laid_out == "section on one line" else False
+    text = yaml.safe_dump(data, default_flow_style=flow, indent=2 if flow is None else 4, sort_keys=False)
+    sizes = {name: 1.05 * getattr(arm.geometry.section, name) for name in spans(arm) if name != "hub"}
+    assert written(sizes, text) == ""
+    target = tmp_path / "arm.yaml"
+    target.write_text(anew(sizes, data, "d000001"))
+    made = read_arm(target)
+    for name, size in sizes.items():
+        assert getattr(made.geometry.section, name) == pytest.approx(size, rel=1e-6)
+    assert made.model_copy(update={"geometry": arm.geometry}) == arm
