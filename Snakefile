@@ -745,13 +745,25 @@ rule page:
         expand("results/{arm}/page.html", arm=ARM),
 
 
+# Years to a crack of the recommended design, for the page.
+rule life_of_recommended:
+    input:
+        "results/{arm}/sweep/recommended.json",
+    output:
+        captioned("results/{arm}/sweep/", "life.csv"),
+    log:
+        "results/{arm}/sweep/log/life.txt",
+    shell:
+        "python -m analysis.recommended results/{wildcards.arm} 2>&1 | tee {log}"
+
+
 # What the page shows beyond the tables: outsides with fields, the linkage over the swing, small pictures.
 rule page_data:
     input:
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
         "results/{arm}/as-written/stress.vtu",
         "results/{arm}/as-written/stroke.csv",
-        "results/{arm}/sweep/designs.csv",
+        multiext("results/{arm}/sweep/", "designs.csv", "life.csv"),
         confirmed,
         bores_tables,
     output:

@@ -1,10 +1,17 @@
-"""Columns of tables for people: where a column of units says the same in every row, the unit goes to the heads it belongs to."""
+"""Columns of tables for people: units in the heads, and those of the arm's own system."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from params.units import System, outside
+
 Row = dict[str, str]
+INSIDE = {
+    "_MPa": ("stress", "ksi"),
+    "_mm": ("length", "in"),
+    "_kg": ("mass", "lb"),
+}  # ends of names of inside units
 # The columns of numbers whose unit stands in a column of its own.
 MEASURED = {
     "stress_unit": (
@@ -34,6 +41,26 @@ def with_units(rows: Sequence[Row]) -> list[Row]:
     one = {unit: found.pop() for unit, found in said.items() if len(found) == 1}
     heads = {name: f"{name}, {told}" for unit, told in one.items() for name in MEASURED[unit]}
     return [{heads.get(name, name): row[name] for name in row if name not in one} for row in rows]
+
+
+def in_units(rows: Sequence[Row], units: System) -> list[Row]:
+    """The rows with columns that the steps wrote in MPa, mm or kg in the units of the arm.
+
+    >>> in_units([{"peak_MPa": "68.94757", "place": "hub"}], "us"), in_units([{"peak_MPa": "68.9"}], "si")
+    ([{'peak_ksi': '10', 'place': 'hub'}], [{'peak_MPa': '68.9'}])
+    """
+    if units == "si":
+        return [dict(row) for row in rows]
+    return [dict(in_us(name, value) for name, value in row.items()) for row in rows]
+
+
+def in_us(name: str, value: str) -> tuple[str, str]:
+    """One cell with its column's name."""
+    for end, (kind, unit) in INSIDE.items():
+        if name.endswith(end):
+            told = f"{outside(float(value), unit, kind):.6g}" if value else ""
+            return f"{name.removesuffix(end)}_{unit}", told
+    return name, value
 
 
 def chance(value: float) -> str:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from analysis.columns import chance
-from analysis.page.tables import Row, Table, figure, number, percent, table
+from analysis.columns import chance, in_units
+from analysis.page.tables import Row, Table, figure, laid_out, number, percent
 from analysis.tables import read_csv
+from params.units import System
 
 MOST_ROWS = 60  # of an open table; all of them stand in the file
 TITLES = {
@@ -23,10 +24,26 @@ COLUMNS = {  # of the long tables: what is asked first; the file has the rest
         "crack", "material", "region", "shape", "length", "depth", "length_unit", "Kr", "Lr", "years", "lasts_to", "end", "outage",
         "chance_at_outage", "note",
     ),
+    "contact.csv": (
+        "bore", "fit", "load_case", "contact_arc_deg", "peak_pressure_MPa", "peak_middle_MPa", "largest_gap_mm", "lift_off_share",
+        "status",
+    ),
+    "materials.csv": (
+        "material", "title", "yield_strength", "tensile_strength", "stress_unit", "charpy", "energy_unit", "margin", "governing",
+        "lightest", "mass_unit", "years", "critical_at_pivot_bore", "length_unit", "note",
+    ),
     "inspection.csv": (
         "region", "arm", "material", "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length",
         "critical_depth", "unit", "interval_years", "life_years", "end", "note",
     ),
+}  # fmt: skip
+
+
+HEADS = {
+    "Kr": "Kr: stress intensity over toughness", "Lr": "Lr: load over limit load",
+    "lift_off_share": "share of the bore that lifts off",
+    "years": "years to a crack", "critical_at_pivot_bore, mm": "critical flaw at the pivot bore, mm",
+    "critical_at_pivot_bore, in": "critical flaw at the pivot bore, in", "which": "arm or the fit beside it",
 }  # fmt: skip
 
 
@@ -44,24 +61,34 @@ def rows(folder: Path, name: str) -> list[Row]:
     return read_csv(folder / name) if (folder / name).exists() else []
 
 
-def bores(folder: Path) -> list[Shown]:
+def bores(folder: Path, units: System = "si") -> list[Shown]:
     """The tables that are there."""
     found = []
     for name, title in TITLES.items():
-        if all_rows := rows(folder, name):
-            columns = [column for column in COLUMNS.get(name, all_rows[0]) if column in all_rows[0]]
+        if all_rows := in_units(rows(folder, name), units):
+            columns = wanted(name, all_rows, units)
             mark = "status" if "status" in columns else None
-            made = table(
-                all_rows[:MOST_ROWS], columns, mark, exact=name == "fit.csv"
-            )  # a fit's size counts in micrometres
+            exact = name == "fit.csv"  # a fit's size counts in micrometres
+            made = laid_out(all_rows[:MOST_ROWS], columns, mark, exact, HEADS)
             found.append(Shown(title, f"bores/{name}", made, len(all_rows)))
     return found
 
 
-def answers(folder: Path) -> list[str]:
-    """The least life of each arm compared, how long each found crack lasts, and when to look next: a sentence each."""
+def wanted(name: str, all_rows: list[Row], units: System) -> list[str]:
+    """Columns of a table that are shown, as far as it has them; in US units some have other names."""
+    columns = COLUMNS.get(name)
+    named = in_units([dict.fromkeys(columns, "")], units)[0] if columns else all_rows[0]
+    return [column for column in named if column in all_rows[0]]
+
+
+def answers(folder: Path, sweep: Path) -> list[str]:
+    """The least life of each arm compared and of the recommended design, how long each found crack lasts, and when to look next.
+
+    A sentence each.
+    """
     return [
         *lives(rows(folder, "life.csv")),
+        *lives(rows(sweep, "life.csv")),
         *lasting(rows(folder, "cracks.csv")),
         *looks(rows(folder, "inspection.csv")),
     ]

@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from analysis.columns import chance
-from analysis.page.tables import Row, table
+from analysis.columns import chance, in_units
+from analysis.page.tables import Row, Table, laid_out
 from analysis.tables import read_csv
+from params.units import System
 
 DECISION = "decision.csv"
 OTHERS = {"pieces.csv": "Pieces of the deposited part", "routes.csv": "Routes"}
@@ -22,27 +23,31 @@ HEADS = {
 BAR = ("title", "early_start", "early_finish", "late_finish", "p90_finish", "critical")
 
 
-def making(folder: Path) -> dict[str, Any]:
+def making(folder: Path, units: System = "si") -> dict[str, Any]:
     """Tables and, for each route, its chart; empty where nothing was planned."""
     tables = (
-        [("Decision", f"making/{DECISION}", table(rows(folder / DECISION)))]
+        [("Decision", f"making/{DECISION}", shown(folder / DECISION, units))]
         if rows(folder / DECISION)
         else []
     )
     for name, title in OTHERS.items():
-        if found := rows(folder / name):
-            tables.append((title, f"making/{name}", table(found)))
+        if rows(folder / name):
+            tables.append((title, f"making/{name}", shown(folder / name, units)))
     dates = rows(folder / "dates.csv")
     columns = [name for name in TOLD if dates and name in dates[0]]
     told = [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates]
     return {
-        "dates": table(dates, columns, heads=HEADS) if dates else None, "ready": told, "tables": tables,
+        "dates": laid_out(dates, columns, heads=HEADS) if dates else None, "ready": told, "tables": tables,
         "routes": [route(folder, row) for row in dates],
     }  # fmt: skip
 
 
 def rows(path: Path) -> list[Row]:
     return read_csv(path) if path.exists() else []
+
+
+def shown(path: Path, units: System) -> Table:
+    return laid_out(in_units(rows(path), units), heads=HEADS)
 
 
 def route(folder: Path, dates: Row) -> dict[str, Any]:

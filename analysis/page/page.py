@@ -6,11 +6,12 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from analysis.columns import in_units
 from analysis.page.bores import answers, bores
 from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
 from analysis.page.panels import VERDICTS, WRITTEN, panels
-from analysis.page.tables import Table, figure, label, number, percent, shown, table, worst
+from analysis.page.tables import Table, figure, label, laid_out, number, percent, shown, table, worst
 from analysis.tables import read_csv, read_json
 from params.arm import Arm
 from params.caution import CAUTION
@@ -19,10 +20,11 @@ from params.read import read_arm
 from params.units import outside, shown_unit
 
 BORES = "bores-"  # begins the names of small copies of pictures of the bores
-PICTURES = {
-    "solid": "The solid", "mesh": "The mesh", "stress": "Equivalent stress", "deformed": "Deformed shape",
-    "free-body": "Forces on the arm", "diagrams": "Internal forces along both arms", "convergence": "Peaks mesh by mesh",
-}  # fmt: skip
+DRAWINGS = ("free-body", "diagrams")
+PICTURES = ("solid", "mesh", "stress", "deformed", *DRAWINGS, "convergence")
+CAPTIONS = (
+    Path(__file__).parents[1] / "record" / "captions"
+)  # a sentence for each picture, as in the report of a run
 
 
 def answer(arm: Arm, summary: dict[str, Any], best: dict[str, Any]) -> dict[str, Any]:
@@ -113,15 +115,18 @@ def stroke(rows: list[dict[str, str]]) -> dict[str, Any]:
     return {"heads": [told.get(name, label(name)) for name in names], "cases": cases}
 
 
-def stills(folder: Path) -> dict[str, tuple[str, str]]:
+def stills(folder: Path, arm: Arm) -> dict[str, tuple[str, str]]:
     """Pictures of the arm as written, by name with their titles: the small copies, and the drawings as they are."""
     places = {name: folder / "page" / f"{name}.webp" for name in PICTURES}
-    places |= {name: folder / WRITTEN / "pictures" / f"{name}.svg" for name in ("free-body", "diagrams")}
-    found = {name: (PICTURES[name], picture(place)) for name, place in places.items()}
-    for place in sorted((folder / "page").glob(f"{BORES}*.webp")):
-        name = place.stem.removeprefix(BORES)
-        found[place.stem] = (f"Bores: {name}", picture(place))
-    return found
+    places |= {name: folder / WRITTEN / "pictures" / f"{name}.svg" for name in DRAWINGS}
+    places |= {place.stem: place for place in sorted((folder / "page").glob(f"{BORES}*.webp"))}
+    return {name: (caption(name, arm), picture(place)) for name, place in places.items()}
+
+
+def caption(name: str, arm: Arm) -> str:
+    """What a picture shows, in a sentence."""
+    file = f"{name.removeprefix(BORES)}.{'svg' if name in DRAWINGS else 'png'}.rst"
+    return (CAPTIONS / file).read_text().strip().replace("{{ snakemake.wildcards.arm }}", arm.name)
 
 
 def figures(summary: dict[str, Any]) -> list[tuple[str, str]]:
@@ -151,19 +156,19 @@ def content(folder: Path) -> dict[str, Any]:
     data, best = read_json(folder / "page" / "data.json"), read_json(folder / "sweep" / "recommended.json")
     checks, verify = read_csv(written / "checks.csv", 1), read_csv(written / "verify.csv", 1)
     compared, explain = beside(verify)
-    shows, chosen = stills(folder), panels(folder, arm, data["cloud"])
+    shows, chosen = stills(folder, arm), panels(folder, arm, data["cloud"])
     for name in data["skins"]:
         chosen[name]["still"] = (
             shows["stress"][1] if name == WRITTEN else picture(folder / "page" / f"{name}.webp")
         )
-    plans = making(folder / "making")
+    plans = making(folder / "making", arm.units)
     return {
         "arm": arm, "caution": CAUTION, "answer": answer(arm, summary, best), "best": best, "panels": chosen,
         "front": [(row["id"], chosen[row["id"]]) for row in read_csv(folder / "sweep" / "front.csv")],
         "checks": table(worst(checks, "check", "place"), mark="status"), "check_rows": len(checks),
         "compared": compared, "explain_rows": explain, "verify_rows": len(verify),
-        "convergence": table(read_csv(written / "convergence.csv", 1)), "making": plans,
-        "bores": bores(written / "bores"), "lives": answers(written / "bores"),
+        "convergence": laid_out(in_units(read_csv(written / "convergence.csv", 1), arm.units)), "making": plans,
+        "bores": bores(written / "bores", arm.units), "lives": answers(written / "bores", folder / "sweep"),
         "pictures": shows, "figures": figures(summary),
         "written": WRITTEN, "cases": list(arm.load_cases),
         "data": {

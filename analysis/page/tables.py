@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
-from analysis.columns import chance
+from analysis.columns import chance, with_units
 from params.units import KINDS, System, outside, shown_unit
 
 Row = dict[str, str]
@@ -17,17 +17,22 @@ UNITS = {
     for name in (kind[2][0], kind[3][0])
 } | SHARE
 LONGEST = max(name.count("_") for name in UNITS) + 1
+TURNED, UPRIGHT = 4, 8  # rows that may stand as columns, where there are more columns than these
 HIDDEN = ("caution",)  # stands once on the page, not on every row
 MARKS = {"fails": "bad", "explain": "look", "out of range": "look", "ok": "good", "agrees": "good"}
 
 
 @dataclass(frozen=True)
 class Table:
-    """Heads with whether their column holds numbers, rows of text, a mark for each row (a class name or nothing)."""
+    """Heads with whether their column holds numbers, rows of text, a mark for each row (a class name or nothing).
+
+    `same` tells what is the same in every row and so has no column.
+    """
 
     heads: list[tuple[str, bool]]
     rows: list[list[str]]
     marks: list[str] = field(default_factory=list)
+    same: str = ""
 
 
 def label(column: str) -> str:
@@ -109,6 +114,38 @@ def table(
         [[cell(name, row[name] or "", exact) for name in names] for row in rows],
         [MARKS.get(row[mark], "") if mark else "" for row in rows],
     )
+
+
+def laid_out(
+    rows: Sequence[Row],
+    columns: Iterable[str] | None = None,
+    mark: str | None = None,
+    exact: bool = False,
+    heads: Mapping[str, str] | None = None,
+) -> Table:
+    """As `table`, for wide ones: units in the heads, what all rows share told once, a few wide rows as columns."""
+    wanted = [name for name in (columns or (rows[0] if rows else ())) if name not in HIDDEN]
+    some = with_units([{name: row[name] or "" for name in wanted if name in row} for row in rows])
+    names, told = list(some[0]) if some else [], heads or {}
+    same = [
+        name for name in names if name != mark and len(some) > 1 and len({row[name] for row in some}) == 1
+    ]
+    once = [
+        f"{told.get(name, label(name))} {cell(name, some[0][name], exact)}" for name in same if some[0][name]
+    ]
+    kept = [name for name in names if name not in same]
+    turn = len(some) <= TURNED and len(kept) > UPRIGHT
+    made = turned(some, kept, told) if turn else table(some, kept, mark, exact, told)
+    return replace(made, same="; ".join(once))
+
+
+def turned(rows: Sequence[Row], names: Sequence[str], heads: Mapping[str, str]) -> Table:
+    """Each row as a column under its first cell; lines without a word are left out."""
+    first, *rest = names
+    lines = [[heads.get(name, label(name)), *(cell(name, row[name]) for row in rows)] for name in rest]
+    titles = [(heads.get(first, label(first)), False), *((cell(first, row[first]), False) for row in rows)]
+    kept = [line for line in lines if any(line[1:])]
+    return Table(titles, kept, [""] * len(kept))
 
 
 def worst(rows: Sequence[Row], *keys: str) -> list[Row]:

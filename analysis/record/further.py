@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from analysis.columns import chance, with_units
+from analysis.columns import chance, in_units, with_units
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, number, paragraph, percent, picture, table
 from analysis.tables import read_csv
+from params.units import System
 
 MOST = 50  # rows of a table that is printed whole
 MOST_USED = 24  # rows of one with margins: the least
@@ -125,7 +126,11 @@ def further(tables: Tables, title: str, place: str, missing: str) -> str:
     body = []
     for stem, (named, columns) in PLAN.items():
         if stem in paths:
-            body += [heading(named, 2), whole(paths[stem], columns.split()), *shown(paths[stem])]
+            body += [
+                heading(named, 2),
+                whole(paths[stem], columns.split(), tables.arm.units),
+                *shown(paths[stem]),
+            ]
     return "\n".join([heading(title), *([paragraph(LIFE), *body] if body else [paragraph(missing)])])
 
 
@@ -144,9 +149,10 @@ def making(tables: Tables) -> str:
     return further(tables, *MAKING)
 
 
-def whole(path: Path, wanted: Sequence[str] = ()) -> str:
+def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
     """A table, or the wanted columns of it, in the shape that fits the page."""
-    rows = with_units([{name: row[name] for name in wanted or row if name in row} for row in read_csv(path)])
+    kept = [{name: row[name] for name in wanted or row if name in row} for row in read_csv(path)]
+    rows = with_units(in_units(kept, units))
     shown = chosen(rows)
     if not shown:
         return note(f"{len(rows)} rows: {path.name}." if rows else "None.")

@@ -268,7 +268,7 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
         ("pivot_bore", "new", "er100", "magnetic", 7.5),
     ]
     write_csv(tmp_path / "inspection.csv", LOOKS, [dict(zip(LOOKS, line, strict=True)) for line in lines])
-    assert answers(tmp_path) == [
+    assert answers(tmp_path, tmp_path / "none") == [
         "Life, old (a27; H7/s6): 41 years to a crack at pivot bore, margin \u221214 %.",
         "Life, new (er100; H8/d9): no damage by the duty at outside, margin +28 %.",
         "Found crack at-bore: lasts 2.5 years, to 2029-01-01; chance of lasting to the outage on 2027-11-01: 98.8 %.",
@@ -282,7 +282,7 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
         "Acceptable flaws and inspection",
     ]
     assert shown[0].made.marks == ["bad", "good", "good"] and "caution" not in dict(shown[0].made.heads)
-    assert answers(tmp_path / "none") == [] and bores(tmp_path / "none") == []
+    assert answers(tmp_path / "none", tmp_path / "none") == [] and bores(tmp_path / "none") == []
 
 
 def test_pictures_are_the_same_bytes_twice(tmp_path):

@@ -77,7 +77,7 @@ function proportions(corners) {
 
 function drawNothing() {
   Plotly.purge(byId('arm-view'));
-  byId('arm-told').textContent = 'This field has not been computed for this design.';
+  byId('arm-told').textContent = 'Years to a crack are computed for the arm as written and for the recommended design, where the file describes its bores; choose one of them.';
 }
 
 const barTitle = (found) => (found.unit.startsWith('share') ? `${found.name}, 1 is allowed` : `${found.name}, ${found.unit}`);

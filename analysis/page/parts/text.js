@@ -26,7 +26,7 @@ function fill(made, heads, rows, marks = []) {
   const body = make('tbody');
   rows.forEach((row, number) => {
     const line = body.appendChild(make('tr', undefined, marks[number] ? { class: marks[number] } : {}));
-    row.forEach((text, column) => line.append(make('td', text, heads[column][1] ? { class: 'n' } : width(text))));
+    row.forEach((text, column) => line.append(make('td', text, { 'data-head': heads[column][0], ...(heads[column][1] ? { class: 'n' } : width(text)) })));
   });
   made.replaceChildren(head, body);
 }
