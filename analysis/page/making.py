@@ -47,7 +47,9 @@ def rows(path: Path) -> list[Row]:
 
 
 def shown(path: Path, units: System) -> Table:
-    return laid_out(in_units(rows(path), units), heads=HEADS)
+    found = in_units(rows(path), units)
+    columns = sorted(found[0], key=lambda name: name != "route")  # the route first, the rest in their order
+    return laid_out(found, columns, heads=HEADS)
 
 
 def route(folder: Path, dates: Row) -> dict[str, Any]:

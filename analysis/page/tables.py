@@ -131,7 +131,9 @@ def laid_out(
         name for name in names if name != mark and len(some) > 1 and len({row[name] for row in some}) == 1
     ]
     once = [
-        f"{told.get(name, label(name))} {cell(name, some[0][name], exact)}" for name in same if some[0][name]
+        f"{told.get(name, label(name))} {cell(name, some[0][name], exact).rstrip('.')}"
+        for name in same
+        if some[0][name]
     ]
     kept = [name for name in names if name not in same]
     turn = len(some) <= TURNED and len(kept) > UPRIGHT
@@ -143,7 +145,7 @@ def turned(rows: Sequence[Row], names: Sequence[str], heads: Mapping[str, str]) 
     """Each row as a column under its first cell; lines without a word are left out."""
     first, *rest = names
     lines = [[heads.get(name, label(name)), *(cell(name, row[name]) for row in rows)] for name in rest]
-    titles = [(heads.get(first, label(first)), False), *((cell(first, row[first]), False) for row in rows)]
+    titles = [("", False), *((cell(first, row[first]), False) for row in rows)]
     kept = [line for line in lines if any(line[1:])]
     return Table(titles, kept, [""] * len(kept))
 

@@ -8,13 +8,14 @@ import pytest
 from PIL import Image
 
 from analysis import hand
+from analysis.columns import in_units
 from analysis.page.bores import answers, bores
 from analysis.page.cloud import CELLS, TOP, cloud
 from analysis.page.linkage import linkage
 from analysis.page.packed import counted, packed
 from analysis.page.skin import as_stress, life, skin
 from analysis.page.stills import small
-from analysis.page.tables import table, worst
+from analysis.page.tables import laid_out, table, worst
 from analysis.tables import read_csv, write_csv
 from geometry.meshfile import write_vtu
 from params.read import read_material
@@ -291,3 +292,50 @@ def test_pictures_are_the_same_bytes_twice(tmp_path):
     small(tmp_path / "a.png", tmp_path / "c.webp")
     assert (tmp_path / "b.webp").read_bytes() == (tmp_path / "c.webp").read_bytes()
     assert Image.open(tmp_path / "b.webp").width == 1170
+
+
+def test_a_wide_table_of_few_rows_is_turned_and_says_once_what_is_the_same():
+    """Two rows of ten columns: each row a column under its name, units in the heads, the common cell in words, blanks left out."""
+    names = [
+        "route",
+        "stress_unit",
+        "range",
+        "mean",
+        "margin",
+        "chance_missed",
+        "a",
+        "b",
+        "c",
+        "d",
+        "e",
+        "note",
+    ]
+    first = ["cast", "MPa", "12.5", "3", "0.25", "0.5", "1", "2", "3", "4", "", "Same."]
+    second = ["welded", "MPa", "22.5", "4", "-0.5", "0.0004", "2", "3", "4", "5", "", "Same."]
+    made = laid_out([dict(zip(names, row, strict=True)) for row in (first, second)])
+    assert made.same == "note Same" and made.heads == [("", False), ("cast", False), ("welded", False)]
+    assert made.rows[:4] == [
+        ["range, MPa", "12.5", "22.5"], ["mean, MPa", "3", "4"], ["margin", "+25 %", "\u221250 %"],
+        ["chance missed", "50.0 %", "under 0.1 %"],
+    ]  # fmt: skip
+    assert [row[0] for row in made.rows] == [
+        "range, MPa",
+        "mean, MPa",
+        "margin",
+        "chance missed",
+        "a",
+        "b",
+        "c",
+        "d",
+    ]
+
+
+def test_tables_of_inside_units_are_shown_in_those_of_a_us_arm():
+    """1 ksi = 6.894757 MPa, 1 in = 25.4 mm, 1 lb = 0.45359237 kg (NIST SP 811, 2008, appendix B)."""
+    row = {"peak_MPa": "68.94757", "gap_mm": "2.54", "mass_kg": "45.359237", "place": "hub", "empty_mm": ""}
+    (shown,) = in_units([row], "us")
+    assert {
+        name: float(text) for name, text in shown.items() if name not in ("place", "empty_in")
+    } == pytest.approx({"peak_ksi": 10.0, "gap_in": 0.1, "mass_lb": 100.0}, rel=1e-5)  # six digits
+    assert shown["place"] == "hub" and shown["empty_in"] == ""
+    assert in_units([row], "si") == [row]

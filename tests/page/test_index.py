@@ -9,7 +9,7 @@ import pytest
 from analysis.page import index
 from tests.arms import ARMS
 from tests.page.browser import Seen
-from tests.page.folder import one_arm, summary
+from tests.page.folder import TOP, one_arm, summary
 from tests.page.hostile import hostile
 
 pytestmark = pytest.mark.slow  # a browser is started
@@ -62,7 +62,13 @@ def test_index_tells_the_state_of_every_arm(browser, library):
     breaks = one.page.locator("#breaks dl").inner_text()
     assert "\u221225 % by hand" in breaks and "a572-50" in breaks
     assert "unread.yaml:1: caution: is missing" in one.page.locator("#unread .bad").inner_text()
-    assert "snakemake --cores all --config arm=new" in one.page.locator("#new").inner_text()
+    told = one.page.locator("#new").inner_text()
+    for target in (
+        "vendor",
+        "everything",
+    ):  # the package, and all of it, each by one command that the Snakefile knows
+        assert f"snakemake --cores all {target} --config arm=new" in told
+        assert f"\nrule {target}:\n" in (TOP / "Snakefile").read_text()
     assert html.unescape(one.page.locator("#new .told").inner_text()).startswith("<img src=x")
     assert one.errors == [] and one.requests == []
     one.page.context.close()

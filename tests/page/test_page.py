@@ -269,6 +269,21 @@ def test_nothing_is_wider_than_the_window(browser, folder, width):
     one.page.context.close()
 
 
+CELLS = """() => [...document.querySelectorAll('.sheet td')].filter((one) => one.offsetParent).map((one) => ({
+  right: one.getBoundingClientRect().right, inside: one.closest('.sheet').clientWidth >= one.closest('.sheet').scrollWidth,
+  head: getComputedStyle(one, '::before').content, told: one.dataset.head, answer: Boolean(one.closest('.answer')) }))"""
+
+
+def test_on_a_phone_every_cell_of_a_table_is_in_sight_behind_its_head(browser, folder):
+    one = Seen(browser, folder / "page.html", 390)
+    cells = one.page.evaluate(CELLS)
+    assert len(cells) > 200
+    assert all(cell["right"] <= 390 and cell["inside"] for cell in cells)
+    named = [cell for cell in cells if cell["told"] and not cell["answer"]]
+    assert len(named) > 150 and all(cell["told"].replace('"', '\\"') in cell["head"] for cell in named)
+    one.page.context.close()
+
+
 def test_without_scripts_the_tables_stand(browser, folder):
     one = Seen(browser, folder / "page.html", scripts=False)
     assert len(sheet(one.page, "Checks of the arm as written")) > 10

@@ -1,0 +1,27 @@
+"""Lives of the recommended design: a table without rows where there is none, or where the file says nothing of bores."""
+
+from analysis.fatigue import COLUMNS
+from analysis.recommended import main
+from analysis.tables import read_csv, write_json
+from tests.arms import ARMS
+from tests.record.standin import without
+
+
+def heads(folder):
+    return (folder / "sweep" / "life.csv").read_text().strip().split(",")
+
+
+def test_no_recommendation_no_rows(tmp_path):
+    write_json(tmp_path / "sweep" / "recommended.json", {"id": None, "reason": "none holds"})
+    main(tmp_path)
+    assert heads(tmp_path) == list(COLUMNS) and read_csv(tmp_path / "sweep" / "life.csv") == []
+
+
+def test_a_file_without_bores_has_no_lives(tmp_path):
+    place = tmp_path / "designs" / "d000001"
+    place.mkdir(parents=True)
+    lines = without((ARMS / "bench-lever.yaml").read_text().splitlines(), ("bores", "found_cracks", "cracks"))
+    (place / "arm.yaml").write_text("\n".join(lines) + "\n")
+    write_json(tmp_path / "sweep" / "recommended.json", {"id": "d000001"})
+    main(tmp_path)
+    assert read_csv(tmp_path / "sweep" / "life.csv") == [] and not (place / "bores").exists()
