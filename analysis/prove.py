@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
@@ -205,11 +206,17 @@ def run(folder: Path, sweep: bool) -> None:
     table["bands_percent"] = {
         row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)
     }
-    table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, last.proof.stress)
+    stress = in_file_order(last.proof, arm)
+    table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, stress)
     table["fatigue"] |= weld_margins(arm, material, hand)
-    table["flaws"] = flaw_margins(arm, material, last.proof.mesh, last.proof.stress)
+    table["flaws"] = flaw_margins(arm, material, last.proof.mesh, stress)
     table["settled"] = settled(levels, arm.mesh.peak_change)
     write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
+
+
+def in_file_order(proof: Proof, arm: Arm) -> NDArray[np.float64]:
+    """Stress (C, n, 6) MPa of the load cases in the order of the arm's file, by which the duty's cycles count them."""
+    return proof.stress[[proof.cases.index(case) for case in arm.load_cases]]
 
 
 def main() -> int:
