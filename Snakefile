@@ -144,8 +144,8 @@ rule prove:
         captioned("results/{arm}/as-written/", "convergence.csv"),
     log:
         "results/{arm}/as-written/log/prove.txt",
-    threads: 1
     priority: 2
+    threads: 1
     shell:
         "python -m analysis.prove results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
