@@ -131,14 +131,22 @@ def lasting(table_rows: list[Row]) -> list[str]:
 
 
 def looks(table_rows: list[Row]) -> list[str]:
-    """The shortest interval of each arm and material."""
-    least: dict[tuple[str, str], Row] = {}
+    """Of each arm and material the region that must be looked at most often, by the method that allows the longest interval there."""
+    longest: dict[tuple[str, str, str], Row] = {}
     for row in table_rows:
-        key, value = (row["arm"], row["material"]), number(row["interval_years"])
-        if value is not None and (key not in least or value < float(least[key]["interval_years"])):
-            least[key] = row
+        key, value = (row["arm"], row["material"], row["region"]), number(row["interval_years"])
+        if value is not None and (key not in longest or value > float(longest[key]["interval_years"])):
+            longest[key] = row
+    least: dict[tuple[str, str], Row] = {}
+    for (arm, material, _), row in longest.items():
+        known = least.get((arm, material))
+        if known is None or float(row["interval_years"]) < float(known["interval_years"]):
+            least[arm, material] = row
     return [
-        f"Inspection, {arm} ({material}): {row['region'].replace('_', ' ')} by {row['method']} "
-        f"at least every {rough(float(row['interval_years']))} years."
+        f"Inspection, {arm} ({material}): {row['region'].replace('_', ' ')} by {row['method']} {often(float(row['interval_years']))}."
         for (arm, material), row in least.items()
     ]
+
+
+def often(interval: float) -> str:
+    return f"at least every {rough(interval)} years" if interval > 0.0 else "is not enough at any interval"

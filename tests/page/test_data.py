@@ -267,6 +267,8 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
     lines = [
         ("outside", "new", "er100", "ultrasonics", 12.0),
         ("pivot_bore", "new", "er100", "magnetic", 7.5),
+        ("pivot_bore", "new", "er100", "radiography", 0.0),
+        ("outside", "old", "a27", "radiography", 0.0),
     ]
     write_csv(tmp_path / "inspection.csv", LOOKS, [dict(zip(LOOKS, line, strict=True)) for line in lines])
     assert answers(tmp_path, tmp_path / "none") == [
@@ -275,6 +277,7 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
         "Found crack at-bore: lasts 2.5 years, to 2029-01-01; chance of lasting to the outage on 2027-11-01: 98.8 %.",
         "Found crack still: does not grow to an end.",
         "Inspection, new (er100): pivot bore by magnetic at least every 7.5 years.",
+        "Inspection, old (a27): outside by radiography is not enough at any interval.",
     ]
     shown = bores(tmp_path)
     assert [one.title for one in shown] == [
