@@ -131,7 +131,7 @@ def lasting(table_rows: list[Row]) -> list[str]:
 
 
 def looks(table_rows: list[Row]) -> list[str]:
-    """Of each arm and material the region that must be looked at most often, by the method that allows the longest interval there."""
+    """Of each arm and material the region to be looked at most often, by the method that allows the longest interval there."""
     longest: dict[tuple[str, str, str], Row] = {}
     for row in table_rows:
         key, value = (row["arm"], row["material"], row["region"]), number(row["interval_years"])
@@ -143,7 +143,8 @@ def looks(table_rows: list[Row]) -> list[str]:
         if known is None or float(row["interval_years"]) < float(known["interval_years"]):
             least[arm, material] = row
     return [
-        f"Inspection, {arm} ({material}): {row['region'].replace('_', ' ')} by {row['method']} {often(float(row['interval_years']))}."
+        f"Inspection, {arm} ({material}): {row['region'].replace('_', ' ')} by {row['method']} "
+        f"{often(float(row['interval_years']))}."
         for (arm, material), row in least.items()
     ]
 
