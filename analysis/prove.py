@@ -206,10 +206,9 @@ def run(folder: Path, sweep: bool) -> None:
     table["bands_percent"] = {
         row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)
     }
-    stress = in_file_order(last.proof, arm)
-    table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, stress)
+    table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, in_file_order(last.proof, arm))
     table["fatigue"] |= weld_margins(arm, material, hand)
-    table["flaws"] = flaw_margins(arm, material, last.proof.mesh, stress)
+    table["flaws"] = flaw_margins(arm, material, last.proof.mesh, last.proof.stress)
     table["settled"] = settled(levels, arm.mesh.peak_change)
     write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
 
