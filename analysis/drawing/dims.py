@@ -16,6 +16,10 @@ ARROW = 3.0  # length; a sixth as wide to each side
 GAP, OVER = 0.8, 2.0  # between feature and extension line; of that beyond the dimension line
 ABOVE = 0.8  # text above its line
 TEXT = 3.5
+SMALL, APART = (
+    2.5,
+    0.9,
+)  # lettering of stacked deviations (next smaller of ISO 3098), between them and before them
 STEP = 8.0  # between parallel dimension lines
 TRIES = 12
 
@@ -28,8 +32,9 @@ def linear(
     text: str,
     shift: float | None = None,
     beside: bool = False,
+    limits: tuple[str, str] | None = None,
 ) -> Measure:
-    """Distance of two points along a direction (deg), the dimension line through `line`.
+    """Distance of two points along a direction (deg), the dimension line through `line`; `limits` are stacked behind the text.
 
     Where arrows do not fit between the extension lines they stand outside. Text that does not fit there (or is to stand
     `beside`) goes behind the second arrow; `shift` puts it that far from the middle of the line instead.
@@ -39,8 +44,9 @@ def linear(
     if (b - a) @ along < 0.0:
         a, b, first, second = b, a, second, first
     size = float((b - a) @ along)
-    half = width(text, TEXT) / 2.0
-    over = ABOVE / 2.0 if shift == 0.0 and 2.0 * half > size - 1.0 else OVER  # not into the text
+    half = lettering(text, limits) / 2.0
+    meets = shift is not None and abs(abs(shift) - size / 2.0) < half + 0.5
+    over = ABOVE / 2.0 if meets else OVER  # not into the text
     items: list[Item] = [*extension(np.array(first), a, over), *extension(np.array(second), b, over)]
     outside = size < 3.5 * ARROW
     if shift is None and (beside or outside or 2.0 * half > size - 1.0):
@@ -54,8 +60,28 @@ def linear(
     items.append(Stroke("dimension", (pair(middle + low * along), pair(middle + high * along))))
     inward = -1.0 if outside else 1.0
     items += [arrow(a, -inward * along), arrow(b, inward * along)]
-    items.append(Text(pair(place + ABOVE * up), text, TEXT, "middle", readable(angle)))
-    return Measure("linear", (first, second), pair(a), text, angle, tuple(items))
+    items += lettered(place + ABOVE * up, text, limits, readable(angle))
+    return Measure("linear", (first, second), pair(a), text, angle, tuple(items), limits)
+
+
+def lettering(text: str, limits: tuple[str, str] | None) -> float:
+    """Length of a dimension's text with its deviations."""
+    behind = APART + max(width(one, SMALL) for one in limits) if limits else 0.0
+    return width(text, TEXT) + behind
+
+
+def lettered(base: np.ndarray, text: str, limits: tuple[str, str] | None, lean: float) -> list[Text]:
+    """The text about `base`, the upper deviation behind it above the lower, which stands on the text's base line."""
+    if limits is None:
+        return [Text(pair(base), text, TEXT, "middle", lean)]
+    start = base - lettering(text, limits) / 2.0 * unit(lean)
+    behind = start + (width(text, TEXT) + APART) * unit(lean)
+    upper = behind + (SMALL + APART) * unit(lean + 90.0)
+    return [
+        Text(pair(start), text, TEXT, "left", lean),
+        Text(pair(upper), limits[0], SMALL, "left", lean),
+        Text(pair(behind), limits[1], SMALL, "left", lean),
+    ]
 
 
 def angular(

@@ -13,6 +13,7 @@ from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.base import BaseLayout
 from ezdxf.units import MM
 
+from analysis.drawing.dims import SMALL, TEXT
 from analysis.drawing.ink import PENS, Arc, Fill, Item, Measure, Pen, Stroke, Text
 from analysis.drawing.sheet import Sheet
 
@@ -96,7 +97,7 @@ def dimension(made: Drawing, layout: BaseLayout, item: Measure) -> None:
     """A dimension entity whose picture is the block of its strokes."""
     block = made.blocks.new_anonymous_block(type_char="D")
     put(made, block, item.items)
-    known = {"layer": "DIMENSION", "text": item.text, "geometry": block.name, "defpoint": (*item.line, 0.0)}
+    known = {"layer": "DIMENSION", "text": told(item), "geometry": block.name, "defpoint": (*item.line, 0.0)}
     middle = next(one for one in item.items if isinstance(one, Text)).box.mean(0)
     known["text_midpoint"] = (float(middle[0]), float(middle[1]), 0.0)
     first, second = ((*point, 0.0) for point in item.points[:2])
@@ -106,6 +107,14 @@ def dimension(made: Drawing, layout: BaseLayout, item: Measure) -> None:
         centre = (*item.points[2], 0.0)
         known |= {"dimtype": 37, "defpoint2": first, "defpoint3": second, "defpoint4": centre}
     layout.new_entity("DIMENSION", known)
+
+
+def told(item: Measure) -> str:
+    """Its text in the entity, deviations stacked behind it for readers that draw it anew."""
+    if item.limits is None:
+        return item.text
+    upper, lower = item.limits
+    return f"{item.text} {{\\H{SMALL / TEXT:.2f}x;\\S{upper}^ {lower};}}"
 
 
 @contextmanager

@@ -107,6 +107,7 @@ class Measure:
     text: str
     angle: float  # of the dimension line, degrees
     items: tuple[Item, ...]
+    limits: tuple[str, str] | None = None  # upper and lower deviation, behind the text
 
 
 Item = Stroke | Arc | Fill | Text | Measure

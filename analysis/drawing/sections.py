@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 
 from analysis.drawing.dims import (
     ABOVE,
+    APART,
     ARROW,
+    SMALL,
     STEP,
     TEXT,
+    TRIES,
     arrow,
     leader,
+    lettering,
     linear,
     pair,
     placed,
@@ -20,7 +25,7 @@ from analysis.drawing.dims import (
     toward,
 )  # fmt: skip
 from analysis.drawing.frame import Edges, Frame, extent, hatched, strokes
-from analysis.drawing.ink import Measure, width
+from analysis.drawing.ink import Item, Measure, Stroke, width
 from analysis.drawing.sheet import Sheet
 from analysis.drawing.symbols import HIGH, datum_feature, frame_length, texture, tolerance_frame
 from analysis.drawing.words import Words
@@ -56,46 +61,65 @@ def diameters(sheet: Sheet, frame: Frame, facts: Facts, say: Words) -> float:
     highest = max(bore["width"] for bore in facts["bores"].values()) / 2.0
     start = frame.at(0.0, highest)[1] + 11.0
     tops = []
-    for kind in ("outside", "bore"):
-        for name, bore in facts["bores"].items():
-            x, half = place(facts, name), bore[kind] / 2.0
-            level = bore["width"] / 2.0 - (bore["chamfer"] if kind == "bore" else 0.0)
-            ends = frame.at(x - half, level), frame.at(x + half, level)
-            made = across(sheet, ends, start if kind == "bore" else start + 10.0, say.full(f"{name}_{kind}"))
-            tops.append(made.line[1] + ABOVE + TEXT)
-            if kind == "bore":
-                attached(sheet, frame, made, name, facts, say)
+    for name in facts["bores"]:
+        ends, text = across(frame, facts, name, "outside"), say.full(f"{name}_outside")
+        made = stacked(
+            sheet,
+            lambda y, ends=ends, text=text: linear(*ends, 0.0, (ends[0][0], y), text, 0.0),
+            start + 10.0,
+            STEP,
+        )
+        tops.append(made.line[1] + ABOVE + TEXT)
+    for name in facts["bores"]:
+        made = placed(sheet, fitted(frame, facts, say, name, start))[0]
+        assert isinstance(made, Measure)
+        tops.append(made.line[1] + ABOVE + 2.0 * SMALL + APART)
     return max(tops)
 
 
 def across(
-    sheet: Sheet, ends: tuple[tuple[float, float], tuple[float, float]], start: float, text: str
-) -> Measure:
-    """A diameter over a view, its text above the line even where the line is short."""
-    return stacked(sheet, lambda y: linear(*ends, 0.0, (ends[0][0], y), text, 0.0), start, STEP)
+    frame: Frame, facts: Facts, name: str, kind: str
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Ends of a diameter on the upper face, on paper."""
+    bore = facts["bores"][name]
+    x, half = place(facts, name), bore[kind] / 2.0
+    level = bore["width"] / 2.0 - (bore["chamfer"] if kind == "bore" else 0.0)
+    return frame.at(x - half, level), frame.at(x + half, level)
 
 
-def attached(sheet: Sheet, frame: Frame, made: Measure, name: str, facts: Facts, say: Words) -> None:
+def fitted(frame: Frame, facts: Facts, say: Words, name: str, start: float) -> Iterator[list[Item]]:
+    """A bore with its class, limits, and datum or parallelism, line by line upward.
+
+    The pivot's text keeps clear of the datum triangle; the others' stands over the bore, or beyond the extension lines of the
+    outside toward the pivot.
+    """
+    ends, limits = across(frame, facts, name, "bore"), say.limits(f"{name}_bore")
+    text = say.full(f"{name}_bore")
+    long, size = lettering(text, limits), frame.scale * facts["bores"][name]["bore"]
+    aside = (frame.scale * facts["bores"][name]["outside"] + long) / 2.0 + 1.5
+    shifts = (max(0.0, (long - size) / 2.0 + 1.0),) if name == "pivot" else (0.0, -SIGN[name] * aside)
+    for count in range(TRIES):
+        for shift in shifts:
+            made = linear(*ends, 0.0, (ends[0][0], start + STEP * count), text, shift, limits=limits)
+            yield [made, *attached(frame, made, name, facts, say, shift)]
+
+
+def attached(frame: Frame, made: Measure, name: str, facts: Facts, say: Words, shift: float) -> list[Item]:
     """On the dimension line of a bore, hence for its axis: datum A on the pivot's, parallelism on the others'."""
     value = "Ø" + say.number(facts["drawing"]["bore_parallelism"])
     long = HIGH if name == "pivot" else frame_length(value, "A")
     y = made.line[1]
     (left, right) = sorted(point[0] for point in made.points)
-    text = width(made.text, TEXT) / 2.0
     way = 1.0 if name == "input" else -1.0
+    text = lettering(made.text, made.limits) / 2.0 + way * shift
     start = left if way < 0.0 else right
     stem = max(text - (right - left) / 2.0, ARROW) + 1.5
-    stem = (
-        clear(frame, facts, start + 3.0 * way, way, stem, long)
-        if name == "pivot"
-        else clear(frame, facts, start, way, stem, long)
-    )
     if name == "pivot":
-        sheet.add(datum_feature((left, y), way, stem, "A"))
-        return
-    far = start + way * stem
-    sheet.line("dimension", (start, y), (far, y))
-    sheet.add(tolerance_frame((far if way > 0.0 else far - long, y - HIGH / 2.0), "parallelism", value, "A"))
+        stem = clear(frame, facts, start + 3.0 * way, way, stem, long)
+        return datum_feature((left, y), way, stem, "A")
+    far = start + way * clear(frame, facts, start, way, stem, long)
+    corner = (far if way > 0.0 else far - long, y - HIGH / 2.0)
+    return [Stroke("dimension", ((start, y), (far, y))), *tolerance_frame(corner, "parallelism", value, "A")]
 
 
 def clear(frame: Frame, facts: Facts, start: float, way: float, stem: float, long: float) -> float:

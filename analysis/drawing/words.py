@@ -10,6 +10,11 @@ RA_STEPS = (8, 16, 32, 63, 125, 250, 500)  # preferred values, microinches (ASME
 SIGNS = {"diameter": "Ø", "radius": "R"}
 
 
+def is_class(basis: str) -> bool:
+    """Whether a size has a tolerance class of its own."""
+    return not basis.startswith(("ISO", "as ")) and basis != "reference"
+
+
 @dataclass(frozen=True)
 class Words:
     """Text of features in the drawing's unit; `sizes` by feature id, as facts.json has them."""
@@ -45,13 +50,34 @@ class Words:
         return SIGNS.get(size["kind"], "") + self.number(size["nominal"])
 
     def full(self, name: str) -> str:
-        """Nominal with its own tolerance: the class of a bore (limits: table of bores), plus and minus of centres."""
+        """Nominal with its own tolerance: the class of a bore (`limits` stand behind it), plus and minus of centres."""
         size, text = self.sizes[name], self.nominal(name)
         if size["basis"] == "reference":
             return self.reference(size["nominal"])
         if size["basis"] == "as drawn":
             return f"{text} ±{self.number(size['upper'])}"
-        return text if size["basis"].startswith(("ISO", "as ")) else f"{text} {size['basis']}"
+        if not is_class(size["basis"]):
+            return text
+        if self.units == "us":  # as many decimals as its limits
+            text = f"{SIGNS.get(size['kind'], '')}{size['nominal'] / INCH:.4f}"
+        return f"{text} {size['basis']}"
+
+    def limits(self, name: str) -> tuple[str, str] | None:
+        """Upper and lower deviation of a size with a tolerance class, to stand behind it (ISO 129-1); None for others.
+
+        In inches as many decimals as the size, no zero before the point, zero with the other sign (ASME Y14.5, from memory).
+        """
+        size = self.sizes[name]
+        if not is_class(size["basis"]):
+            return None
+        ends = size["upper"], size["lower"]
+        if self.units == "si":
+            return self.deviation(ends[0]), self.deviation(ends[1])
+        signs = ("+" if ends[0] >= 0.0 else "−", "−" if ends[1] <= 0.0 else "+")
+        return tuple(
+            f"{sign}{abs(end) / INCH:.4f}".replace("0.", ".", 1)
+            for sign, end in zip(signs, ends, strict=True)
+        )
 
     def deviation(self, value: float | None) -> str:
         if value is None:

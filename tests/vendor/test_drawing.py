@@ -12,6 +12,7 @@ from analysis.drawing.general import drawn
 from analysis.drawing.ink import PENS, Measure, Stroke, Text
 from analysis.drawing.pdf import write_pdf
 from analysis.drawing.sheet import crossings, flat, meetings
+from analysis.drawing.words import Words
 from analysis.vendor.general import linear as general
 from tests.arms import demo
 from tests.vendor.made import said, seen, sheet
@@ -60,7 +61,8 @@ def test_dxf_is_read_back_audits_clean_and_has_the_dimensions(tmp_path):
     drawn_as = [list(entity.virtual_entities()) for entity in read.modelspace().query("DIMENSION")]
     assert all(any(one.dxftype() == "TEXT" for one in strokes) for strokes in drawn_as)
     told = {entity.dxf.text for entity in read.modelspace().query("DIMENSION")}
-    assert {"200 ±0.2", "150 ±0.2", "150°", "Ø40 H7", "Ø90", "50"} <= told  # sizes as the file has them
+    # Sizes as the file has them; H7 of 40 mm is +25 0 micrometres (ISO 286-2 Table 6, published F rows), stacked behind it.
+    assert {"200 ±0.2", "150 ±0.2", "150°", "Ø40 H7 {\\H0.71x;\\S+0.025^ 0;}", "Ø90", "50"} <= told
     assert {layer.dxf.name for layer in read.layers} >= {name.upper() for name in PENS}
     assert (
         read.layers.get("OUTLINE").dxf.lineweight == 2 * read.layers.get("HIDDEN").dxf.lineweight
@@ -76,6 +78,29 @@ def test_a_drawing_made_twice_has_the_same_bytes(tmp_path):
         write_pdf(made, tmp_path / folder / "drawing.pdf")
     for name in ("drawing.dxf", "drawing.pdf"):
         assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("units", "full", "limits"),
+    [("si", "Ø320 H7", ("+0.057", "0")), ("us", "Ø12.5984 H7", ("+.0022", "−.0000"))],
+)
+def test_limits_stand_behind_the_size(units, full, limits):
+    """H7 of 320 mm: +57 0 micrometres (ISO 286-2); in inches 0.057 / 25.4 = 0.0022, and 320 / 25.4 = 12.5984."""
+    size = {"nominal": 320.0, "lower": 0.0, "upper": 0.057, "basis": "H7", "kind": "diameter"}
+    plain = size | {"basis": "ISO 2768-1 m", "lower": -0.8, "upper": 0.8}
+    say = Words(units, {"bore": size, "plain": plain})
+    assert (say.full("bore"), say.limits("bore"), say.limits("plain")) == (full, limits, None)
+    below = Words("us", {"bore": size | {"lower": -0.0508, "upper": -0.0254}})
+    assert below.limits("bore") == ("−.0010", "−.0020")
+
+
+def test_stacked_limits_keep_off_text_and_line():
+    made = linear((10.0, 20.0), (90.0, 20.0), 0.0, (0.0, 50.0), "Ø320 H7", 0.0, limits=("+0.057", "0"))
+    text, upper, lower = (item for item in made.items if isinstance(item, Text))
+    assert upper.box[:, 1].min() > lower.box[:, 1].max() and lower.box[:, 1].min() > 50.0
+    assert min(upper.box[:, 0].min(), lower.box[:, 0].min()) > text.box[:, 0].max()
+    middle = (text.box[:, 0].min() + upper.box[:, 0].max()) / 2.0
+    assert middle == pytest.approx(50.0)  # of the whole, between the feature points
 
 
 @pytest.mark.parametrize(
