@@ -56,3 +56,11 @@ def route_for(material: Material) -> Route | None:
     """The first route, by name, that lists this material."""
     routes = (read_route(HERE / "routes" / f"{name}.yaml") for name in route_names())
     return next((route for route in routes if material.name in route.materials), None)
+
+
+def route_of(source: Path, material: Material) -> Route | None:
+    """The route whose best design a parameter file is (results/ARM/making/ROUTE/best), else the first that lists the material."""
+    name = source.parent.parent.name
+    if source.parent.name == "best" and name in route_names():
+        return read_route(HERE / "routes" / f"{name}.yaml")
+    return route_for(material)

@@ -20,7 +20,7 @@ from params.caution import CAUTION
 from params.material import Material
 from params.plainly import plainly
 from params.read import read_arm, read_material
-from params.readroute import route_for
+from params.readroute import route_of
 from params.route import Route
 
 
@@ -32,7 +32,7 @@ def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[s
         "caution": CAUTION, "owner_caution": arm.caution, "drawing": arm.drawing.model_dump(mode="json"),
         "features": features(arm), "bores": {name: placed(arm, name) for name in BORES},
         "arms": {name: edges(arm, name) for name in ("input", "output")}, "section": arm.geometry.section.kind,
-        "material": of_material(material), "toughness": toughness(arm), "route": of_route(route_for(material)),
+        "material": of_material(material), "toughness": toughness(arm), "route": of_route(route_of(source / "arm.yaml", material)),
         "mass_kg": views["volume_mm3"] * material.density, "centroid_mm": views["centroid_mm"],
         "box_mm": views["box_mm"], "station_B_mm": views["station_B_mm"],
         "qualification": QUALIFICATION[material.form], "marking": MARKING,

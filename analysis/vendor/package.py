@@ -11,9 +11,11 @@ from analysis.summary import versions
 from analysis.tables import plain, read_json
 from analysis.vendor import archive
 from analysis.vendor.plates import entries
+from analysis.vendor.remade import PLAN, ROUTE
 from analysis.vendor.revision import PARAMETERS
 from params.arm import Arm
 from params.caution import CAUTION
+from params.read import HERE
 
 MANIFEST = "manifest.json"
 PACKAGES = (
@@ -59,9 +61,15 @@ def gathered(filed: Path, work: Path) -> dict[str, tuple[Path, str]]:
         SOLID: (work / "arm.step", "finished part, AP242, bores and bearing faces named"),
     }
     found |= {name: (work / file, what) for name, (file, what) in SHEETS.items()}
-    for file in read_json(work / "blanks.json")["files"]:
+    made = read_json(work / "blanks.json")
+    for file in made["files"]:
         name, what = BLANKS[file]
         found[name] = (work / file, what)
+    if route := made["route"]:
+        found[f"{ROUTE}/{route}.yaml"] = (
+            HERE / "routes" / f"{route}.yaml",
+            "route file: stock, draft, plates",
+        )
     return found | pieces(filed)
 
 
@@ -73,7 +81,8 @@ def pieces(filed: Path) -> dict[str, tuple[Path, str]]:
     kept = [
         path for path in sorted(folder.iterdir()) if path.suffix in KINDS and path.name != "near-net.step"
     ]
-    return {f"near-net/pieces/{path.name}": (path, KINDS[path.suffix]) for path in kept}
+    found = {f"near-net/pieces/{path.name}": (path, KINDS[path.suffix]) for path in kept}
+    return found | ({PLAN: (folder.parent / "plan.json", "where the near-net solid is cut")} if found else {})
 
 
 def needed(path: Path, what: str) -> Path:

@@ -11,6 +11,8 @@ from analysis.drawing.ink import PENS
 from analysis.tables import cell
 
 COLUMNS = ("plate", "count", "thickness_mm", "area_mm2", "mass_each_kg", "outline", "note")
+FOLDER = "plates/"  # in a package
+LIST = f"{FOLDER}cutting-list.csv"
 FULL = Frame(0.0, 0.0, 1.0)
 
 
@@ -45,9 +47,9 @@ def entries(plates: list[dict[str, Any]], density: float) -> dict[str, tuple[byt
     """Files of the package's folder `plates`, each with what it is."""
     if not plates:
         return {}
-    listed = {"plates/cutting-list.csv": (cutting_list(plates, density), "plate cutting list, CSV")}
+    listed = {LIST: (cutting_list(plates, density), "plate cutting list, CSV")}
     return listed | {
-        f"plates/{plate['name']}.dxf": (
+        f"{FOLDER}{plate['name']}.dxf": (
             outline(plate),
             f"{plate['name']}: outline at full size, DXF in millimetres",
         )

@@ -1,7 +1,7 @@
-"""A package taken apart again: every entry against its hash, the solid against the parameter file inside.
+"""A package taken apart again: every entry against its hash, all solids and plates against the files inside they are made from.
 
-Nothing in the package is trusted: names are judged before anything is read, only the parameter file and the STEP are written
-out, under names of our own in a folder that is deleted, and the CAD room compares them in a process of its own.
+Nothing in the package is trusted: names are judged before anything is read, only parameter and route files, cuts and STEP are
+written out, under names of our own in a folder that is deleted, and the CAD room compares them in a process of its own.
 """
 
 from __future__ import annotations
@@ -11,28 +11,18 @@ import json
 import subprocess
 import sys
 import tempfile
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from analysis.vendor import archive
+from analysis.vendor.finding import Finding, agreement
 from analysis.vendor.package import MANIFEST, SHEETS, SOLID
+from analysis.vendor.remade import remade
 from analysis.vendor.revision import PARAMETERS
 from params.problems import one_line
 from params.read import FILED
 
-SAME = (
-    1e-6  # relative: the exchange format keeps some ten digits of coordinates, volumes follow to about 1e-9
-)
 TIMEOUT = 600.0  # seconds for the CAD kernel
-
-
-@dataclass(frozen=True)
-class Finding:
-    """One thing looked at: good or not, and in words."""
-
-    good: bool
-    text: str
 
 
 def verified(path: Path) -> list[Finding]:
@@ -49,7 +39,7 @@ def verified(path: Path) -> list[Finding]:
         findings += lacking(listed)
     if PARAMETERS in entries and SOLID in entries:
         findings += regenerated(entries[PARAMETERS], entries[SOLID])
-    return findings
+    return findings + remade(entries)
 
 
 def listing(entries: dict[str, bytes]) -> tuple[dict[str, str] | None, list[Finding]]:
@@ -124,10 +114,3 @@ def compared(figures: dict[str, Any]) -> list[Finding]:
         told += "" if labelled else ", its name is not in the STEP"
         findings.append(Finding(finding.good and same and labelled, finding.text + told))
     return findings
-
-
-def agreement(what: str, made: float, read: float, unit: str) -> Finding:
-    good = abs(made - read) <= SAME * max(abs(made), 1.0)
-    if good:
-        return Finding(True, f"{what}: {read:.6g} {unit}".rstrip() + ", as the parameter file gives")
-    return Finding(False, f"{what}: {read:.6g} {unit} in the STEP, {made:.6g} {unit} from the parameter file")

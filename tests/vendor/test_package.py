@@ -165,7 +165,7 @@ def test_a_solid_that_is_not_the_parameter_files(package, tmp_path):
 
     told = faults(remade(package, tmp_path / "a.zip", change))
     assert told and all(
-        text.startswith(("solid:", "volume:", "area:", "pivot_", "outside:")) for text in told
+        text.startswith(("solid:", "volume:", "area:", "pivot_", "outside:", "plate hub:")) for text in told
     )
 
 
@@ -205,7 +205,7 @@ def test_pieces_go_with_the_best_design_of_a_route_only(tmp_path):
     for name in ("hub.step", "hub.stl", "near-net.step", "pieces.json"):
         (tmp_path / "deposited" / "pieces" / name).write_text(name)
     found = pieces(tmp_path / "deposited" / "best" / "arm.yaml")
-    assert set(found) == {"near-net/pieces/hub.step", "near-net/pieces/pieces.json"}
+    assert set(found) == {f"near-net/pieces/{name}" for name in ("hub.step", "pieces.json", "plan.json")}
     assert pieces(tmp_path / "other" / "arm.yaml") == {}
 
 
