@@ -35,6 +35,16 @@ def package(tmp_path_factory):
     return issue(folder / "work", folder / "issued")
 
 
+WHOLE = ("test_it_holds_and_every_entry_is_listed", "test_a_solid_that_is_not_the_parameter_files")
+
+
+@pytest.fixture(autouse=True)
+def what_it_is_made_from(request, monkeypatch):
+    """Plates, pattern and pieces are made again only where a whole package is looked at, and in test_remade: the CAD is slow."""
+    if request.node.name not in WHOLE:
+        monkeypatch.setattr("analysis.vendor.verify.remade", lambda entries: [])
+
+
 def remade(package, target, change):
     """The package with its entries changed by a function, hashes left as they are."""
     with zipfile.ZipFile(package) as file:

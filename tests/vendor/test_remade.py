@@ -49,18 +49,23 @@ def test_plates_agree_and_each_is_told(welded: dict[str, bytes]) -> None:
 
 def test_changed_plates_are_told(welded: dict[str, bytes]) -> None:
     """An outline a hundredth off, a row thicker, a row gone, a plate too many: one line each."""
-    hub, web = f"{FOLDER}hub.dxf", f"{FOLDER}input-web.dxf"
-    other = welded | {hub: welded[hub].replace(b"45.0\n", b"45.01\n"), f"{FOLDER}more.dxf": b""}
+    hub, boss = f"{FOLDER}hub.dxf", f"{FOLDER}output-boss.dxf"
+    other = welded | {
+        hub: welded[hub].replace(b"45.0\n", b"45.01\n"),
+        boss: b"no drawing",
+        f"{FOLDER}more.dxf": b"",
+    }
     lines = welded[LIST].decode().splitlines()
     thicker = [line.replace(",9,", ",9.5,") if line.startswith("input-web,") else line for line in lines]
     other[LIST] = "\n".join(line for line in thicker if not line.startswith("output-web,")).encode()
-    assert faults(other) == [
+    told = faults(other)
+    (unread,) = (one for one in told if one.startswith("plate output-boss: its outline cannot be read"))
+    assert [one for one in told if one != unread] == [
         "plate input-web: thickness_mm 9.5 in the list, 9 from the files",
         "plate output-web: is not in the cutting list",
         "plate hub: its outline differs from the files'",
         f"{FOLDER}more.dxf: is no plate of the parameter and route files",
     ]
-    assert "cannot be read" in faults(welded | {web: b"no drawing"})[0]
 
 
 def test_without_the_route_file_nothing_can_be_made_again(welded: dict[str, bytes]) -> None:
@@ -86,8 +91,6 @@ def test_pattern_agrees_or_not(tmp_path: Path) -> None:
     assert len(wrong) == 2 and wrong[0].startswith(
         "pattern, volume: "
     )  # volume and area; the faces are as many
-    (told,) = faults(package | {"pattern/pattern.step": b"no STEP"})
-    assert told.startswith("pattern: its STEP is missing or cannot be read")
 
 
 def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
@@ -108,10 +111,12 @@ def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
     first, second = sorted(name for name in package if name.startswith("near-net/pieces/") and name != PLAN)[
         :2
     ]
-    swapped = faults(package | {first: package[second], second: package[first]})
-    assert {one.split(",")[0] for one in swapped} == {f"piece {Path(name).stem}" for name in (first, second)}
-    (told_missing,) = faults({name: data for name, data in package.items() if name != first})
-    assert told_missing.startswith(f"piece {Path(first).stem}: its STEP is missing")
+    other = {name: data for name, data in package.items() if name != second} | {first: package[second]}
+    told_first, told_second = f"piece {Path(first).stem}", f"piece {Path(second).stem}"
+    wrong = faults(other)
+    assert any(one.startswith(f"{told_first}, volume: ") for one in wrong)
+    assert any(one.startswith(f"{told_second}: its STEP is missing") for one in wrong)
+    assert all(one.startswith((told_first, told_second)) for one in wrong)
     (no_plan,) = faults({name: data for name, data in package.items() if name != PLAN})
     assert no_plan.endswith(f"{PLAN} is missing")
 
