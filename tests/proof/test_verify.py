@@ -2,8 +2,10 @@
 
 import pytest
 
-from analysis.summary import excess, to_explain, verdict
+from analysis.summary import excess, mesh_checks, to_explain, verdict
 from analysis.verify import MASS, allowance, in_units, row
+from params.read import read_material
+from tests.arms import demo
 
 SETTLED = {"settled": True, "mesh": {"levels": 3}}
 
@@ -76,3 +78,12 @@ def test_peaks_that_did_not_settle_are_told():
 def test_a_failed_check_outranks_a_difference():
     assert verdict(-0.1, 0.5, []) == "fails" and verdict(0.5, -0.1, ["x"]) == "fails"
     assert verdict(0.1, 0.1, ["x"]) == "explain" and verdict(0.1, 0.1, []) == "holds"
+
+
+def test_a_place_where_nothing_swings_lacks_nothing():
+    """No range, no end of life: the place is no check, where one with a range is."""
+    told = {"range": 0.0, "allowable": None, "margin": None}
+    swings = {"range": 50.0, "allowable": 100.0, "margin": 1.0}
+    elastic = {"cases": {}, "fatigue": {"output arm, weld 80": told, "pivot_bore": swings}}
+    arm = demo("bench-lever")
+    assert [one["place"] for one in mesh_checks(arm, read_material(arm.material), elastic)] == ["pivot bore"]
