@@ -147,9 +147,9 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
     finds = {row["method"]: float(row["found_depth"]) for row in table}
     for k, (method, depth) in enumerate(finds.items()):
         axes.axvline(depth, color=LINE, lw=1.0, ls=":")
-        axes.text(depth, -0.75 - 0.28 * k, f" {method} finds {depth:g} {table[0]['unit']}", color=LINE)
+        axes.text(depth, -0.75 - 0.45 * k, f" {method} finds {depth:g} {table[0]['unit']}", color=LINE)
     axes.set_yticks(range(len(regions)), [region.replace("_", " ") for region in regions])
-    axes.set_ylim(len(regions) - 0.4, -0.75 - 0.28 * len(finds))
+    axes.set_ylim(len(regions) - 0.4, -0.75 - 0.45 * len(finds))
     axes.set_xlabel(
         f"depth of the flaw, {table[0]['unit']}: full colour may be left, pale breaks at the highest load"
     )

@@ -47,7 +47,7 @@ function drawArm() {
   const [low, high] = scale(fields, found.name);
   const bar = { title: { text: plain(barTitle(found)), side: narrow() ? 'top' : 'right' }, thickness: 16, len: 0.85, tickfont: { size: 13 } };
   if (narrow()) Object.assign(bar, { orientation: 'h', y: 0, yanchor: 'bottom' });
-  if (found.logarithm) Object.assign(bar, { tickvals: [-1, 0, 1, 2, 3, 4], ticktext: ['0.1', '1', '10', '100', '1,000', '10,000 or more'] });
+  if (found.logarithm) Object.assign(bar, decades(low));
   const mesh = {
     type: 'mesh3d', ...shape(id), intensity: values(fields, number), cmin: low, cmax: high, colorscale: 'Viridis', colorbar: bar,
     reversescale: Boolean(found.logarithm), flatshading: false,
@@ -67,6 +67,12 @@ function drawArm() {
   byId('arm-told').textContent = tell(found, DATA.skins[id].whole);
 }
 
+// Ticks of the colours of a life: the shortest, and the powers of ten clear of it.
+function decades(low) {
+  const tickvals = [low, ...[0, 1, 2, 3, 4].filter((power) => power > low + 0.15)];
+  return { tickvals, ticktext: tickvals.map((power) => (power === 4 ? '10,000 or more' : rough(10 ** power))) };
+}
+
 // Sides of the box about the arm, the longest being one.
 function proportions(corners) {
   const size = (list) => list.reduce((most, one) => Math.max(most, one), -Infinity) - list.reduce((least, one) => Math.min(least, one), Infinity);
@@ -82,13 +88,14 @@ function drawNothing() {
 
 const barTitle = (found) => (found.unit.startsWith('share') ? `${found.name}, 1 is allowed` : `${found.name}, ${found.unit}`);
 const digits = (value) => Number(value.toPrecision(4)).toLocaleString('en', { maximumFractionDigits: 6 });
+const rough = (value) => Number(value.toPrecision(2)).toLocaleString('en'); // no life is known better
 
 function tell(found, complete) {
   const at = found.at.map((value) => digits(Number(value.toFixed(1)))).join(', ');
   const what = found.logarithm ? 'Least' : 'Largest';
   const unit = found.unit.startsWith('share') ? '' : ` ${found.unit}`;
   const thinned = complete ? '' : ' The outside is thinned for the screen; the value is that of the full mesh.';
-  return `${what} ${found.name}${found.case ? ` in load case ${found.case}` : ''}: ${digits(found.peak)}${unit} at (${at}) mm, ringed.${thinned}`;
+  return `${what} ${found.name}${found.case ? ` in load case ${found.case}` : ''}: ${found.logarithm ? rough(found.peak) : digits(found.peak)}${unit} at (${at}) mm, ringed.${thinned}`;
 }
 
 function look(way) {
