@@ -161,6 +161,7 @@ def content(folder: Path) -> dict[str, Any]:
         chosen[name]["still"] = (
             shows["stress"][1] if name == WRITTEN else picture(folder / "page" / f"{name}.webp")
         )
+    length = shown_unit("length", arm.units)
     plans = making(folder / "making", arm.units)
     return {
         "arm": arm, "caution": CAUTION, "answer": answer(arm, summary, best), "best": best, "panels": chosen,
@@ -173,6 +174,7 @@ def content(folder: Path) -> dict[str, Any]:
         "written": WRITTEN, "cases": list(arm.load_cases),
         "data": {
             "skins": data["skins"], "linkage": data["linkage"], "panels": chosen,
+            "length": {"unit": length, "share": float(outside(1.0, length, "length"))},  # of a corner's mm
             "stroke": stroke(read_csv(written / "stroke.csv", 1)),
             "chart": chart(folder, arm, data["cloud"], best), "governing": summary["mesh_governing_case"],
             "routes": [plan["chart"] for plan in plans["routes"]],

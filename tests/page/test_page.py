@@ -217,6 +217,10 @@ def test_view_tells_the_peak_of_the_field_and_case_and_turns_by_key(seen, folder
         seen.locator("#arm-case").select_option(field["case"])
         told = seen.locator("#arm-told").inner_text()
         assert field["name"] in told and close(told.split(": ")[1], field["peak"])
+        place = re.search(r"at \((.*)\) mm", told)  # an SI arm: to a tenth of a millimetre
+        assert place and [float(one.replace("\u2212", "-")) for one in place[1].split(", ")] == pytest.approx(
+            field["at"], abs=0.051
+        )
     eye = "() => JSON.stringify(document.getElementById('arm-view')._fullLayout.scene.camera.eye)"
     before = seen.evaluate(eye)
     seen.locator("#arm-view").focus()

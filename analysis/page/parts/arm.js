@@ -91,11 +91,11 @@ const digits = (value) => Number(value.toPrecision(4)).toLocaleString('en', { ma
 const rough = (value) => Number(value.toPrecision(2)).toLocaleString('en'); // no life is known better
 
 function tell(found, complete) {
-  const at = found.at.map((value) => digits(Number(value.toFixed(1)))).join(', ');
+  const at = found.at.map((value) => digits(Number((value * DATA.length.share).toFixed(DATA.length.unit === 'mm' ? 1 : 2)))).join(', ');
   const what = found.logarithm ? 'Least' : 'Largest';
   const unit = found.unit.startsWith('share') ? '' : ` ${found.unit}`;
   const thinned = complete ? '' : ' The outside is thinned for the screen; the value is that of the full mesh.';
-  return `${what} ${found.name}${found.case ? ` in load case ${found.case}` : ''}: ${found.logarithm ? rough(found.peak) : digits(found.peak)}${unit} at (${at}) mm, ringed.${thinned}`;
+  return `${what} ${found.name}${found.case ? ` in load case ${found.case}` : ''}: ${found.logarithm ? rough(found.peak) : digits(found.peak)}${unit} at (${at}) ${DATA.length.unit}, ringed.${thinned}`;
 }
 
 function look(way) {
