@@ -15,6 +15,11 @@ def is_class(basis: str) -> bool:
     return not basis.startswith(("ISO", "as ")) and basis != "reference"
 
 
+def pointed(value: float) -> str:
+    """A deviation's size in inches, from the point on."""
+    return f"{abs(value) / INCH:.4f}".removeprefix("0")
+
+
 @dataclass(frozen=True)
 class Words:
     """Text of features in the drawing's unit; `sizes` by feature id, as facts.json has them."""
@@ -73,11 +78,8 @@ class Words:
         ends = size["upper"], size["lower"]
         if self.units == "si":
             return self.deviation(ends[0]), self.deviation(ends[1])
-        signs = ("+" if ends[0] >= 0.0 else "−", "−" if ends[1] <= 0.0 else "+")
-        return tuple(
-            f"{sign}{abs(end) / INCH:.4f}".replace("0.", ".", 1)
-            for sign, end in zip(signs, ends, strict=True)
-        )
+        upper, lower = ("+" if ends[0] >= 0.0 else "−", "−" if ends[1] <= 0.0 else "+")
+        return upper + pointed(ends[0]), lower + pointed(ends[1])
 
     def deviation(self, value: float | None) -> str:
         if value is None:

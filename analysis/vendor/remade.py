@@ -18,6 +18,7 @@ from typing import Any
 
 import ezdxf
 import numpy as np
+from ezdxf.lldxf.const import DXFError
 from numpy.typing import NDArray
 
 from analysis.vendor.finding import Finding, agreement
@@ -124,7 +125,7 @@ def plate_of(plate: dict[str, Any], listed: dict[str, dict[str, str]], entries: 
             )
     try:
         read, wanted = points(drawn), points(outline(plate))
-    except (ValueError, ezdxf.DXFError, UnicodeDecodeError) as error:
+    except (ValueError, DXFError, UnicodeDecodeError) as error:
         return Finding(False, f"plate {name}: its outline cannot be read ({one_line(str(error))})")
     if read.shape != wanted.shape or not np.allclose(read, wanted, rtol=0.0, atol=NEAR):
         return Finding(False, f"plate {name}: its outline differs from the files'")

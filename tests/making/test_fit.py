@@ -138,7 +138,7 @@ def test_another_kind_where_the_route_does_not_make_the_arms() -> None:
     [
         (demo_route("cast"), "none of 20 designs can be made: no web between the flanges"),
         (small("welded", plate_stock=(3.0,)), "no plate in stock is as thick as 4 mm"),
-        (small("cast", largest_mass=0.5), "heavier than 0 kg, the route's largest mass"),
+        (small("cast", largest_mass=0.5), "heavier than 0.500 kg, the route's largest mass"),
         (small("welded", least_wall=14.0), "wall beside the input bore under 14.0 mm"),
     ],
 )
