@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from matplotlib.ticker import FormatStrFormatter, MaxNLocator
+from matplotlib.ticker import FuncFormatter, MaxNLocator
 from matplotlib.tri import Triangulation
 
 from analysis.figures import COLOURS, LINE, letter, paper, printed, save
@@ -36,14 +36,16 @@ def contact_picture(folder: Path) -> None:
         values = {k: column(table, k, field, unit, kind) for k in KINDS}
         most = max(float(value.max()) for value in values.values()) or 1.0
         for c, k in enumerate(KINDS):
-            axes = figure.add_axes((0.08 + 0.42 * c, 0.550 - 0.395 * r, 0.37, 0.265))
+            axes = figure.add_axes((0.08 + 0.41 * c, 0.550 - 0.395 * r, 0.36, 0.265))
             drawn = unrolled(axes, table, k, values[k], most, length)
             axes.set_ylabel("" if c else f"along the axis, {length}")
             axes.set_title(f"{label}, {KINDS[k]}:\n{size(figures[k], arm.units)}", color=LINE, loc="left")
-        bar = figure.add_axes((0.895, 0.550 - 0.395 * r, 0.016, 0.265))
+        bar = figure.add_axes((0.870, 0.550 - 0.395 * r, 0.016, 0.265))
         scale = figure.colorbar(drawn, cax=bar)
         scale.set_label(f"{label}, {unit}")
-        scale.formatter = FormatStrFormatter("%.3g")
+        scale.formatter = FuncFormatter(
+            lambda value, _, white=drawn.levels[0]: f"{value:.3g}" if value > white else "0"
+        )
     place, case = table[0]["bore"].replace("_", " "), table[0]["load_case"]
     letter(
         figure,
@@ -81,6 +83,6 @@ def unrolled(axes: Any, table: list[dict[str, str]], kind: str, values: Any, mos
         axes.text(0.5, 0.5, "none", transform=axes.transAxes, ha="center", color=LINE)
     axes.set_xlim(-180.0, 180.0)
     axes.set_ylim(height.min(), height.max())
-    axes.set_xticks(range(-180, 181, 60))
+    axes.set_xticks(range(-180, 181, 90))
     axes.set_xlabel("angle, deg")
     return drawn

@@ -38,18 +38,12 @@ class Driven:
 
 
 def driven(path: Path, cycles: Cycles, residual: float) -> Driven:
-    """Profile, blocks and peak of a path.
-
-    Raises
-    ------
-    ValueError
-        where no cycle opens the crack at its mouth.
-    """
+    """Profile, blocks and peak of a path; where no cycle changes the stress, the profile is that of the highest and no block."""
     low, high = cycles.ends(path.stress)  # (k, S)
     change = np.abs(high - low)
     serving = int(np.argmax(change[:, 0]))
     if not change[serving, 0] > LEAST_RANGE:
-        raise ValueError("no cycle changes the stress at the crack's mouth")
+        return steady_only(path, residual)
     profile = change[serving]
     blocks = [
         Block(float(often), Stress(factor(span, profile, path.depth)), ratio(a[0], b[0], residual))
@@ -61,6 +55,17 @@ def driven(path: Path, cycles: Cycles, residual: float) -> Driven:
     return Driven(
         Profile(path.depth, profile), tuple(blocks), Stress(max(most, 0.0)), Stress(steady),
         float(profile[0]), float(path.stress[:, 0].max()), ratio(low[serving, 0], high[serving, 0], residual),
+    )  # fmt: skip
+
+
+def steady_only(path: Path, residual: float) -> Driven:
+    """What a crack bears that no cycle opens: it may break, but does not grow."""
+    highest = path.stress[int(np.argmax(path.stress[:, 0]))]
+    profile = np.maximum(np.abs(highest), LEAST_RANGE)
+    most = max(factor(case, profile, path.depth) for case in path.stress)
+    steady = factor(np.full_like(profile, residual), profile, path.depth) if residual else 0.0
+    return Driven(
+        Profile(path.depth, profile), (), Stress(max(most, 0.0)), Stress(steady), 0.0, float(highest[0]), MOST_RATIO
     )  # fmt: skip
 
 

@@ -202,6 +202,18 @@ def test_words_become_bodies_and_sizes():
         found.body_of("through", section_of(crack(), ARM), 0.0, profile)
 
 
+def test_a_corner_crack_in_a_wall_thicker_than_its_solution_knows():
+    """Newman and Raju (1984) go to r/t = 0.25: a wall of 15 in about a bore of 6 in counts as 12 in. K of a
+    small one lies between a circular front's inside a body, (2/pi) S sqrt(pi a), and 1.12^2 of it for the two free surfaces, under
+    the hole's local stress of 3 S (closed forms)."""
+    section = section_of(crack(), ARM).model_copy(update={"thickness": 381.0, "width": 4000.0})
+    body = found.body_of("corner", section, 76.2)
+    assert body.thickness == pytest.approx(304.8)
+    k = body.influence(np.array([[1.0], [1.0]]))[0].max()
+    inside = 3.0 * (2.0 / np.pi) * np.sqrt(np.pi)
+    assert inside < k < 1.12**2 * inside
+
+
 def test_toughness_of_the_file():
     """BS 7910 Annex J by hand at -20 degC, 100 mm: Cv = 27.116 + (45 - 27.116)/3 = 33.078 J; (12 sqrt(33.078) - 20)
     (0.25)^0.25 + 20 = 54.66 MPa root m.

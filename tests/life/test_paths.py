@@ -89,10 +89,13 @@ def test_a_steeper_profile_counts_by_its_largest_ratio():
     assert factor(path.stress[2], path.stress[1], path.depth) == pytest.approx(50.0 / 70.0)
 
 
-def test_no_cycle_no_crack():
-    path = straight((30.0, 30.0), (30.0, 30.0))
-    with pytest.raises(ValueError, match="no cycle changes the stress"):
-        driven(path, pairs(["a", "b"], [("a", "b", 1.0)]), 0.0)
+def test_no_cycle_no_growth_but_the_highest_stress_may_break():
+    path = straight((30.0, 15.0), (30.0, 15.0))
+    found = driven(path, pairs(["a", "b"], [("a", "b", 1.0)]), 60.0)
+    assert (found.blocks, found.range, found.most) == ((), 0.0, 30.0)
+    assert found.profile.stress == pytest.approx(path.stress[0])
+    assert found.peak.membrane == pytest.approx(1.0)
+    assert found.residual.membrane == pytest.approx(60.0 / (30.0 - 15.0 * 0.3))  # at 30 % of the path
 
 
 @pytest.mark.parametrize(
