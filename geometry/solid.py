@@ -125,13 +125,14 @@ def main(source: Path, folder: Path) -> int:
     try:
         body = solid(arm, short)
         faces = named_faces(body, arm)
+        told = table(body, faces, arm)
     except SolidRefused as refusal:
         print(f"{arm.name}: cannot be built: {refusal}", file=sys.stderr)
         return REFUSED
     folder.mkdir(parents=True, exist_ok=True)
     write_step(body, faces, arm, folder / "arm.step")
     body.exportBrep(str(folder / "arm.brep"))
-    (folder / "faces.json").write_text(json.dumps(table(body, faces, arm), indent=1, sort_keys=True) + "\n")
+    (folder / "faces.json").write_text(json.dumps(told, indent=1, sort_keys=True) + "\n")
     print(f"solid: {len(body.Faces())} faces, volume {body.Volume() / 1e6:.3f} dm3")
     for blend in short:
         print(f"solid: {blend}")
