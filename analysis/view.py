@@ -13,11 +13,12 @@ import pyvista as pv
 from numpy.typing import NDArray
 from PIL import Image
 
-from analysis.figures import COLOURS, FOOT, HEAD, MARK, letter, paper, printed, room, save
+from analysis.figures import COLOURS, FOOT, HEAD, MARK, SMALL, letter, paper, printed, room, save
 from params.problems import Unfit
 
 SIZE = (2000, 1300)  # pixels of the view before it is cropped to the arm
 MARGIN = 45  # pixels left about the arm
+LETTER = 0.55 * SMALL / 72.0  # inches: mean width of a letter of the figures' type
 HIGH = 4.15  # inches, of a sheet with a view
 
 
@@ -97,11 +98,12 @@ def sheet(
     axes = figure.add_axes(room(figure, 0.01, 0.02, 0.86 if bar else 0.98))
     axes.imshow(view.pixels)
     axes.axis("off")
-    for column, row, text in view.marks:
-        wide, high = view.pixels.shape[1], view.pixels.shape[0]
-        side, edge = (1 if column < wide / 2 else -1), (0.95 if row > high / 2 else 0.05)
+    wide, high = view.pixels.shape[1], view.pixels.shape[0]
+    box = axes.get_position()
+    inch = max(wide / (box.width * figure.get_figwidth()), high / (box.height * HIGH))  # pixels
+    for (column, row, text), place in zip(view.marks, beside(view, inch), strict=True):
         axes.annotate(
-            text, (column, row), (column + side * 0.14 * wide, edge * high), color=MARK, ha="center",
+            text, (column, row), place, color=MARK, ha="center",
             arrowprops={"arrowstyle": "-", "color": MARK, "lw": 0.7}, bbox={"fc": "white", "ec": MARK, "lw": 0.6},
         )  # fmt: skip
         axes.plot(column, row, "o", ms=5, mfc="none", mec=MARK, mew=0.9)
@@ -110,6 +112,25 @@ def sheet(
         figure.colorbar(scale, cax=figure.add_axes(room(figure, 0.88, 0.15, 0.018, 0.1))).set_label(bar[2])
     letter(figure, title, subtitle)
     save(figure, path)
+
+
+def beside(view: View, inch: float) -> list[tuple[float, float]]:
+    """Where the words of each mark stand: toward the middle, at the nearer edge, none over another; `inch` in pixels."""
+    wide, high = view.pixels.shape[1], view.pixels.shape[0]
+    places: list[tuple[float, float]] = [(0.0, 0.0)] * len(view.marks)
+    for low in (False, True):
+        row = [index for index, mark in enumerate(view.marks) if (mark[1] > high / 2) == low]
+        row.sort(key=lambda index: view.marks[index][0])
+        marks = [view.marks[index] for index in row]
+        half = [inch * (0.5 * LETTER * max(map(len, text.split("\n"))) + 0.1) for _, _, text in marks]
+        x = [column + (0.14 if column < wide / 2 else -0.14) * wide for column, _, _ in marks]
+        for k in range(1, len(x)):
+            x[k] = max(x[k], x[k - 1] + half[k - 1] + half[k])
+        for k in reversed(range(len(x))):  # back from the right edge
+            x[k] = min(x[k], wide - half[k] if k == len(x) - 1 else x[k + 1] - half[k] - half[k + 1])
+        for index, place in zip(row, x, strict=True):
+            places[index] = place, (0.95 if low else 0.05) * high
+    return places
 
 
 def bare(drawn: Image.Image) -> Image.Image:

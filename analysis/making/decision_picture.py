@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import datetime
 import sys
 from pathlib import Path
 
-from matplotlib import dates as mdates
 from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 
-from analysis.figures import LINE, MARK, letter, save
+from analysis.figures import FOOT, HEAD, LINE, MARK, letter, paper, printed, save
+from analysis.making.days import day, months
 from analysis.tables import read_csv
 from params.plainly import plainly
 from params.read import read_arm
@@ -18,10 +16,14 @@ from params.units import outside, shown_unit
 
 Row = dict[str, str]
 BLUE, PALE, BROWN, BAND = "#1f4e79", "#a9bfd6", "#c98a5a", "#f3dcd6"
-
-
-def day(text: str) -> float:
-    return float(mdates.date2num(datetime.date.fromisoformat(text)))
+LEFT, WIDE = 0.21, 0.77  # of the sheet: the names' share, and the bars'
+TITLE, AXIS = 0.36, 0.36  # inches above and below the bars of a panel
+HIGH, LEAST, MOST = (
+    0.38,
+    0.28,
+    225.0 / 25.4,
+)  # inches of a route in a panel, at least two lines; and of the sheet
+THICK = 0.36  # of a bar, in shares of a route's height
 
 
 def percent(text: str) -> str:
@@ -33,22 +35,30 @@ def ready(axes: Axes, rows: list[Row], dates: Row) -> None:
     """From the day of even odds to the one that is sure with 90 %, with the outage."""
     opens, closes = day(dates["outage_opens"]), day(dates["outage_closes"]) + 1.0
     axes.axvspan(opens, closes, color=BAND, lw=0)
-    axes.axvline(opens, color=MARK, lw=1.4)
-    axes.text((opens + closes) / 2.0, -0.72, "outage", color=MARK, ha="center", va="center", fontsize=10)
+    axes.axvline(opens, color=MARK, lw=1.0)
+    axes.annotate(
+        "outage",
+        ((opens + closes) / 2.0, 1.0),
+        (0, 2),
+        xycoords=axes.get_xaxis_transform(),
+        textcoords="offset points",
+        color=MARK,
+        ha="center",
+        va="bottom",
+    )
     first = min(day(row["p50_ready"]) for row in rows)
     last = max(closes, *(day(row["p90_ready"]) for row in rows))
     left, right = first - 14.0, max(last, first + 75.0) + 10.0
     axes.set_xlim(left, right)
     for number, row in enumerate(rows):
         start, end = day(row["p50_ready"]) + 1.0, day(row["p90_ready"]) + 1.0
-        axes.barh(number, end - start, left=start, height=0.4, color=BLUE)
+        axes.barh(number, end - start, left=start, height=THICK, color=BLUE)
         late = start > (left + right) / 2.0  # the words go where there is room
         told = f"misses the opening: {percent(row['chance_missed'])}"
         place = {"x": end if late else start, "ha": "right" if late else "left"}
-        axes.text(y=number + 0.42, s=told, fontsize=9, color=LINE, va="center", **place)
-    axes.xaxis.set_major_locator(mdates.MonthLocator())
-    axes.xaxis.set_major_formatter(mdates.DateFormatter("%b %Y"))
-    axes.set_title("ready: half sure to 90 % sure", loc="left", fontsize=11)
+        axes.text(y=number + 0.42, s=told, color=LINE, va="center", **place)
+    months(axes, left, right)
+    axes.set_title("ready: half sure to 90 % sure", loc="left")
 
 
 def money(axes: Axes, rows: list[Row]) -> None:
@@ -58,12 +68,12 @@ def money(axes: Axes, rows: list[Row]) -> None:
         low, likely, high = (float(row[f"cost_{name}"]) / 1000.0 for name in ("low", "likely", "high"))
         late = float(row["expected_cost_of_lateness"] or 0.0) / 1000.0
         label = number == known[0][0]
-        axes.barh(number, likely, height=0.4, color=BLUE, label="likely price" if label else None)
+        axes.barh(number, likely, height=THICK, color=BLUE, label="likely price" if label else None)
         axes.barh(
             number,
             late,
             left=likely,
-            height=0.4,
+            height=THICK,
             color=BROWN,
             label="lateness, expected" if label else None,
         )
@@ -76,55 +86,55 @@ def money(axes: Axes, rows: list[Row]) -> None:
             label="its range" if label else None,
         )
     currency = next((row["currency"] for row in rows if row["currency"]), "")
-    axes.set_title(f"cost, 1000 {currency}" if known else "cost: not known", loc="left", fontsize=11)
+    axes.set_title(f"cost, 1000 {currency}" if known else "cost: not known", loc="left")
     if known:
-        axes.legend(
-            frameon=False, fontsize=9, loc="upper right", ncols=3, columnspacing=1.0, handlelength=1.4
-        )
+        axes.legend(frameon=False, loc="lower right", bbox_to_anchor=(1.0, 1.0), ncols=3, borderaxespad=0.0)
 
 
 def masses(axes: Axes, rows: list[Row], unit: str) -> None:
     for number, row in enumerate(rows):
         if row["mass_kg"]:
             value = outside(float(row["mass_kg"]), unit, "mass")
-            axes.barh(number, value, height=0.4, color=PALE)
-            axes.text(0.03 * value, number, f"{value:,.0f}", va="center", fontsize=10, color=LINE)
+            axes.barh(number, value, height=THICK, color=PALE)
+            axes.text(0.03 * value, number, f"{value:,.0f}", va="center", color=LINE)
         else:
             axes.text(
                 0.02,
                 number,
                 "no design holds",
                 va="center",
-                fontsize=10,
                 color=MARK,
                 transform=axes.get_yaxis_transform(),
             )
-    axes.set_title(f"mass of the best design, {unit}", loc="left", fontsize=11)
+    axes.set_title(f"mass of the best design, {unit}", loc="left")
 
 
-def quiet(axes: Axes, count: int) -> None:
-    axes.set_ylim(count - 0.35, -0.95)
-    axes.set_yticks([])
+def quiet(axes: Axes, rows: list[Row]) -> None:
+    axes.set_ylim(len(rows) - 0.3, -0.5)
+    axes.set_yticks(range(len(rows)), [named(row) for row in rows])
     for side in ("top", "right", "left"):
         axes.spines[side].set_visible(False)
+    axes.tick_params(axis="y", length=0)
     axes.grid(axis="x", color="#e9ecee")
     axes.set_axisbelow(True)
 
 
+@printed
 def draw(folder: Path) -> None:
     arm = read_arm(folder / "as-written" / "arm.yaml")
     rows = [row for row in read_csv(folder / "making" / "decision.csv", 1) if row["p50_ready"]]
     dates = read_csv(folder / "making" / "dates.csv", 1)[0]
-    figure = Figure(figsize=(14.0, 2.9 + 0.85 * len(rows)), dpi=110)
-    panels = [
-        figure.add_axes((left, 0.17, wide, 0.60)) for left, wide in ((0.13, 0.19), (0.35, 0.30), (0.67, 0.31))
-    ]
+    around = HEAD + FOOT + 3.0 * (TITLE + AXIS)
+    each = len(rows) * min(HIGH, max(LEAST, (MOST - around) / 3.0 / len(rows)))
+    high = around + 3.0 * each
+    figure = paper(high)
+    feet = [FOOT + AXIS + number * (TITLE + AXIS + each) for number in (2, 1, 0)]
+    panels = [figure.add_axes((LEFT, foot / high, WIDE, each / high)) for foot in feet]
     masses(panels[0], rows, shown_unit("mass", arm.units))
     ready(panels[1], rows, dates)
     money(panels[2], rows)
     for axes in panels:
-        quiet(axes, len(rows))
-    panels[0].set_yticks(range(len(rows)), [named(row) for row in rows], fontsize=11)
+        quiet(axes, rows)
     told = f"Ordered {dates['order_date']}, the outage opens {dates['outage_opens']}. Each route at its own best design."
     letter(figure, f"{arm.name}: the routes beside each other", told)
     save(figure, folder / "making" / "decision.png")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import time
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -111,11 +112,12 @@ def test_same_bytes_twice(made: Path, tmp_path: Path) -> None:
 
 def test_picture_shows_outage_tasks_and_caution(made: Path) -> None:
     text = (made / "gantt-welded.svg").read_text()
+    drawn = [one.text or "" for one in ElementTree.fromstring(text).iter("{http://www.w3.org/2000/svg}text")]
+    assert CAUTION in " ".join(drawn)  # on two lines
     for words in (
         "outage",
-        CAUTION,
         "Tested plate rolled and delivered",
-        "Repair of welds (30 % likely)",
+        "Repair of welds (30\u00a0% likely)",
         "planned ready 2027-05-24",
     ):
         assert words in text
