@@ -1,6 +1,7 @@
 """One design of the sweep as a parameter file of its own: the arm's file with the swept sizes put in.
 
-`python -m analysis.design results/ARM ID` writes results/ARM/designs/ID/arm.yaml; comments and all else stay.
+`python -m analysis.design results/ARM ID` writes results/ARM/designs/ID/arm.yaml; comments and all else stay, but for the
+cracks found on the old arm: they are not the new one's, whose hub may be too small for their solutions.
 """
 
 from __future__ import annotations
@@ -19,8 +20,9 @@ from params.filed import Filed
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import inside, outside, shown_unit
-from params.yamlfile import read_yaml
+from params.yamlfile import YamlFile, read_yaml
 
+FOUND = "found_cracks"
 WHERE = {"hub": ("geometry", "pivot", "outside")}
 FIELD = re.compile(r"(?P<indent>\s*)(?P<key>[a-z_]+):\s*(?P<value>[^#]*?)\s*(?P<comment>#.*)?")
 
@@ -60,6 +62,27 @@ def replaced(match: re.Match[str], size: float) -> str:
     return f"{match['indent']}{match['key']}: {outside(size, unit, 'length'):.7g} {unit}  # from the sweep"
 
 
+def without_found(file: YamlFile, text: str) -> str:
+    """The file's text without the section of found cracks and the comment on top of it.
+
+    Empty where the section is not laid out with its key at the beginning of a line.
+    """
+    lines = text.splitlines()
+    if FOUND not in file.data:
+        return text
+    start = file.lines[(FOUND,)] - 1
+    if not lines[start].startswith(FOUND):
+        return ""
+    end = min(
+        (at - 1 for key, at in file.lines.items() if len(key) == 1 and at - 1 > start), default=len(lines)
+    )
+    while end > start + 1 and lines[end - 1].startswith("#"):  # the comment of the section below
+        end -= 1
+    while start and lines[start - 1].startswith("#"):
+        start -= 1
+    return "\n".join([*lines[:start], *lines[end:]]) + "\n"
+
+
 def main(folder: Path, identifier: str) -> None:
     source = folder / "as-written" / "arm.yaml"
     arm = read_arm(source)
@@ -69,7 +92,11 @@ def main(folder: Path, identifier: str) -> None:
     sizes = {name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in spans(arm)}
     target = folder / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_text(written(sizes, source.read_text()) or anew(sizes, read_yaml(source).data, identifier))
+    file = read_yaml(source)
+    text = without_found(file, source.read_text())
+    made = written(sizes, text) if text else ""
+    file.data.pop(FOUND, None)
+    target.write_text(made or anew(sizes, file.data, identifier))
     read_arm(target)
 
 

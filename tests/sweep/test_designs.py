@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from analysis.design import anew, written
+from analysis.design import anew, main, written
 from analysis.designs import FIELDS, designs, spans
 from analysis.front import non_dominated, worth_a_mesh
 from params.arm import Span
@@ -96,3 +96,38 @@ def test_design_of_a_file_that_is_laid_out_otherwise(arm, tmp_path, laid_out):
     for name, size in sizes.items():
         assert getattr(made.geometry.section, name) == pytest.approx(size, rel=1e-6)
     assert made.model_copy(update={"geometry": arm.geometry}) == arm
+
+
+def filed(folder, lines, **sizes):
+    """A folder of results with this parameter file and one chosen design; what its own file became."""
+    for place in ("as-written", "sweep"):
+        (folder / place).mkdir()
+    (folder / "as-written" / "arm.yaml").write_text("\n".join(lines) + "\n")
+    heads, values = (",".join(map(str, row)) for row in (sizes, sizes.values()))
+    (folder / "sweep" / "chosen.csv").write_text(f"id,{heads}\nd000001,{values}\n")
+    main(folder, "d000001")
+    return folder / "designs" / "d000001" / "arm.yaml"
+
+
+@pytest.mark.parametrize("laid_out", ["as it stands", "list at the margin, a comment in it", "flow"])
+def test_design_of_a_smaller_hub_leaves_out_what_was_found_on_the_old_arm(tmp_path, laid_out):
+    """The demo arm's crack of 80 mm is beyond its solution on a hub of 560 mm; the new arm does not have it."""
+    lines = Path("params/arms/linkspan-rocker.yaml").read_text().splitlines()
+    start = next(i for i, line in enumerate(lines) if line.startswith("# Cracks found"))
+    end = next(i for i, line in enumerate(lines) if line.startswith("# What cracks need"))
+    if laid_out == "list at the margin, a comment in it":
+        entry = next(i for i in range(start, end) if lines[i].startswith("  - "))
+        lines[entry : entry + 1] = ["# looked for again in spring", lines[entry].removeprefix("  ")]
+        end += 1
+    elif laid_out == "flow":
+        data = read_yaml(Path("params/arms/linkspan-rocker.yaml")).data
+        lines = yaml.safe_dump(data, default_flow_style=True, sort_keys=False).splitlines()
+    sizes = {"depth_at_hub_mm": 540, "depth_at_pins_mm": 320, "width_mm": 250, "flange_thickness_mm": 50}
+    target = filed(tmp_path, lines, **sizes, web_thickness_mm=26, hub_mm=560)
+    made = read_arm(target)
+    assert made.found_cracks == () and made.cracks is not None
+    assert made.geometry.pivot.outside == 560.0 and made.geometry.section.web_thickness == 26.0
+    if laid_out != "flow":
+        rest, left = lines[:start] + lines[end:], target.read_text().splitlines()
+        changed = [new for old, new in zip(rest, left, strict=True) if old != new]
+        assert len(changed) == 6 and all(line.endswith("# from the sweep") for line in changed)
