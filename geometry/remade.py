@@ -21,6 +21,7 @@ from geometry.plates import plates
 from geometry.solid import REFUSED
 from geometry.step import read_step
 from params.arm import Arm
+from params.plainly import plainly
 from params.read import read_arm
 from params.readroute import read_route
 from params.route import Route
@@ -78,4 +79,5 @@ def main(source: Path, route: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(*map(Path, sys.argv[1:4])))
+    with plainly():
+        sys.exit(main(*map(Path, sys.argv[1:4])))

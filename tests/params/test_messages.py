@@ -115,6 +115,7 @@ def test_problems_of_the_shape_and_of_the_motion_come_together(tmp_path: Path) -
         "geometry.pivot.outside",
         "drive.stroke",
         "duty.pairs.0.to_case",
+        "found_cracks.0.length",  # in so thin a hub it is beyond the solution for its shape as well
     ]
 
 
