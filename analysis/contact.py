@@ -3,7 +3,8 @@
 Reads arm.yaml, arm.brep, faces.json and loads.json of DIR. The arm is meshed once more, with its pins, and solved for every load
 case with the arm's fits and with those that the file sets beside them, each at its mean size at room temperature; and for
 the fits alone, without load (the case `fitted`). contact.msh is the arm's part of that mesh, and stress-fit.vtu and
-stress-compare.vtu hold its fields under the names of stress.vtu. Where no second fit is named the two are the same.
+stress-compare.vtu hold its fields under the names of stress.vtu. Where no second fit is named the two are the same. Cases at
+their least (`least` of loads.json) are solved along and leave their stress in these files, nothing else.
 """
 
 from __future__ import annotations
@@ -51,7 +52,10 @@ COLUMNS = (
 
 @dataclass(frozen=True)
 class Solved:
-    """One set of fits: all load cases, then the fits alone; interference of each bore on the diameter, mm."""
+    """One set of fits: all load cases, then the fits alone; interference of each bore on the diameter, mm.
+
+    `least`: load cases at their least, with `least_loads` and how they `least_touched`.
+    """
 
     kind: str
     interference: dict[str, float]
@@ -60,6 +64,9 @@ class Solved:
     loads: list[FittedLoad]
     touched: Touched
     alone: Touched
+    least: tuple[str, ...]
+    least_loads: list[FittedLoad]
+    least_touched: Touched
 
     @property
     def displacement(self) -> Floats:
@@ -100,9 +107,9 @@ def modelled(folder: Path, arm: Arm, material: Material, fits: dict[str, BoreFit
 
 
 def solved(
-    model: Fitted, arm: Arm, material: Material, fits: dict[str, BoreFit], kind: str, cases: dict[str, Any]
+    model: Fitted, arm: Arm, material: Material, fits: dict[str, BoreFit], kind: str, wanted: dict[str, Any]
 ) -> Solved:  # fmt: skip
-    """Every case with one set of fits."""
+    """Every case of loads.json with one set of fits, those at their least in lockstep with the others."""
     sizes: dict[str, Sizes] = {
         name: (fit.compare or fit.fit) if kind == "compare" else fit.fit for name, fit in fits.items()
     }
@@ -111,7 +118,9 @@ def solved(
         for name, size in sizes.items()
     }
     gaps, pairs = {name: -0.5 * value for name, value in mean.items()}, joined(list(model.pairs.values()))
-    loads, alone = [fitted_load(model, arm, case) for case in cases.values()], [unloaded(model)]
+    cases, least = wanted["cases"], wanted["least"]
+    loads = [fitted_load(model, arm, case) for case in (*cases.values(), *least.values())]
+    own, further, alone = slice(len(cases)), slice(len(cases), None), [unloaded(model)]
     runs = [
         touch(model.mesh, model.law, np.stack([one.vector for one in part]), pairs, begin(model, gaps, part), model.fixed)
         for part in (loads, alone)
@@ -120,7 +129,10 @@ def solved(
         name: str(size.fit) if size.fit else f"measured {size.measured.bore:g}/{size.measured.shaft:g} mm"  # type: ignore[union-attr]
         for name, size in sizes.items()
     }
-    return Solved(kind, mean, named, (*cases, ALONE), loads + alone, *runs)
+    return Solved(
+        kind, mean, named, (*cases, ALONE), loads[own] + alone, runs[0].of(own), runs[1],
+        tuple(least), loads[further], runs[0].of(further),
+    )  # fmt: skip
 
 
 def rows(model: Fitted, made: Solved) -> list[dict[str, Any]]:
@@ -182,7 +194,7 @@ def main(folder: Path) -> int:
     if not fits:
         print(f"{arm.name}: bores.fits names no fit without a bush: no contact to solve", file=sys.stderr)
         return 3
-    cases = read_cases(folder / "loads.json", arm.load_cases)["cases"]
+    wanted = read_cases(folder / "loads.json", arm.load_cases)
     try:
         model, report = modelled(folder, arm, material, fits)
     except MeshRefused as refusal:
@@ -193,7 +205,7 @@ def main(folder: Path) -> int:
             print(f"{name}: has a bush, which is not modelled: loaded by a half-cosine pressure", flush=True)
     made: list[Solved] = []
     for kind in KINDS:
-        made.append(solved(model, arm, material, fits, kind, cases))
+        made.append(solved(model, arm, material, fits, kind, wanted))
         for run in (made[-1].touched, made[-1].alone):
             if run.status is not Status.OK:
                 print(f"{kind}: {run.told}", file=sys.stderr)
@@ -202,7 +214,7 @@ def main(folder: Path) -> int:
         write_vtu(
             folder / "bores" / f"stress-{kind}.vtu",
             read_mesh(folder / "bores" / "contact.msh"),
-            fields(model, made[-1].loads, made[-1].cases, made[-1].displacement, made[-1].pressure),
+            fields(model, made[-1]),
             {},
         )
     found = [row for one in made for row in rows(model, one)]

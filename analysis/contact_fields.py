@@ -14,6 +14,7 @@ from analysis.elastic.contact_pairs import face_pressures
 from analysis.elastic.invariants import von_mises
 from analysis.elastic.recovery import stresses
 from analysis.fitted import Fitted, FittedLoad
+from analysis.life.year import field_at_least
 from analysis.proof import relative
 from analysis.tables import write_csv
 
@@ -43,19 +44,27 @@ def tractions(model: Fitted, loads: Sequence[FittedLoad], pressure: Floats) -> l
     return found
 
 
-def fields(
-    model: Fitted, loads: Sequence[FittedLoad], cases: Sequence[str], displacement: Floats, pressure: Floats
-) -> dict[str, Floats]:
-    """Nodal arrays of the arm by case under the names of stress.vtu: mm relative to the pivot bore, MPa."""
-    own = np.ascontiguousarray(displacement[:, : len(model.arm.points)])
-    stress = stresses(model.arm, model.law.laws[0], own, tractions(model, loads, pressure))
+def fields(model: Fitted, made: Any) -> dict[str, Floats]:
+    """Nodal arrays of the arm by case under the names of stress.vtu: mm relative to the pivot bore, MPa; `made` is
+    `contact.Solved`."""
+    stress = stress_of(model, made.loads, made.displacement, made.pressure)
     equivalent = von_mises(stress)
     nodal: dict[str, Floats] = {}
-    for c, case in enumerate(cases):
-        nodal[f"displacement:{case}"] = relative(model.arm, own[c])
+    for c, case in enumerate(made.cases):
+        nodal[f"displacement:{case}"] = relative(model.arm, made.displacement[c, : len(model.arm.points)])
         nodal[f"stress:{case}"] = stress[c]
         nodal[f"equivalent_stress:{case}"] = equivalent[c]
+    if made.least:
+        beside = made.least_touched
+        further = stress_of(model, made.least_loads, beside.displacement, beside.pressure)
+        nodal |= {field_at_least(case): stress for case, stress in zip(made.least, further, strict=True)}
     return nodal
+
+
+def stress_of(model: Fitted, loads: Sequence[FittedLoad], displacement: Floats, pressure: Floats) -> Floats:
+    """Nodal stress (C, n, 6) of the arm."""
+    own = np.ascontiguousarray(displacement[:, : len(model.arm.points)])
+    return stresses(model.arm, model.law.laws[0], own, tractions(model, loads, pressure))
 
 
 def table(path: Path, model: Fitted, rows: Sequence[Mapping[str, Any]], made: Mapping[str, Any]) -> None:

@@ -1,7 +1,8 @@
 """Years to a crack all over the arm: `python -m analysis.fatigue DIR` writes life.csv, around.csv and life.vtu to DIR/bores.
 
-Reads arm.yaml, arm.msh, hand.json and the stresses of every load case. A cycle runs between two load cases, each at the
-position of the swing that loads the arm most; the year's cycles add up by Palmgren-Miner on each node's worst plane.
+Reads arm.yaml, arm.msh, loads.json, hand.json and the stresses. A cycle between two load cases passes each at the positions of
+the swing that load the arm most and least, and counts from the least to the most normal stress of these on a plane; the year's
+cycles add up by Palmgren-Miner on each node's worst plane.
 """
 
 from __future__ import annotations

@@ -73,7 +73,7 @@ class Loads:
     mesh: Mesh
     sampler: Sampler
     variant: Variant
-    stress: Floats  # (n, C, 6)
+    stress: Floats  # (n, S, 6), states as `year` numbers them
     cycles: Cycles
     worst: Mapping[str, Floats]  # region: place (3,)
 
@@ -93,7 +93,7 @@ class Loads:
         """What drives a crack in a face, and the wall that it runs into, mm."""
         nodes = self.mesh.nodes(region)
         node = int(nodes[np.argmin(np.linalg.norm(self.mesh.points[nodes] - self.worst[region], axis=1))])
-        low, high = self.cycles.ends(np.moveaxis(self.stress[node], 0, 0))
+        low, high = self.cycles.ends(self.stress[node], tensor=True)
         change = (high - low)[int(np.argmax(np.abs(high - low).max(axis=1)))]
         xx, yy, zz, xy, yz, zx = change
         values, vectors = np.linalg.eigh(np.array([[xx, xy, zx], [xy, yy, yz], [zx, yz, zz]]))

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from analysis.beam import fibre
 from analysis.hand import Hand, Row
 from analysis.hubforces import at_pivot
+from analysis.life.year import paired
 from analysis.sections import POINTS
 from analysis.state import Limb
 from analysis.statics import residual
@@ -145,14 +146,35 @@ def unbalanced(hand: Hand) -> Floats:
     return residual(hand.state.arm, hand.state.mass, hand.state.statics)[0]
 
 
-def governing_position(hand: Hand) -> NDArray[np.intp]:
-    """Position of each case with the largest bending moment at the hub edge of either arm; of equals, the larger pivot reaction."""
+def loading(hand: Hand) -> Floats:
+    """How much each case loads the arm at each position, (C, P): the larger bending moment at the hub edge of both arms; of
+    equals, the larger pivot reaction."""
     moment = np.maximum(*(np.abs(limb.root.m3[0, :, :, 0]) for limb in hand.state.limbs))
-    reaction = np.hypot(*hand.state.statics.pivot[:2, 0])
-    return np.argmax(moment + 1e-9 * reaction, axis=1)
+    return moment + 1e-9 * np.hypot(*hand.state.statics.pivot[:2, 0])
+
+
+def governing_position(hand: Hand) -> NDArray[np.intp]:
+    """Position of each case that loads the arm most."""
+    return np.argmax(loading(hand), axis=1)
+
+
+def least_position(hand: Hand) -> NDArray[np.intp]:
+    """Position of each case that loads the arm least."""
+    return np.argmin(loading(hand), axis=1)
 
 
 CHOSEN = "the position of the swing with the largest bending moment at the hub edge of either arm"
+CHOSEN_LEAST = (
+    "of load cases that a duty pair names, the position of the swing where the larger bending moment at the hub edge of both arms "
+    "is least; left out where that is the same position"
+)
+
+
+def at_least(hand: Hand) -> dict[str, tuple[int, int]]:
+    """Number and least position of each load case that a duty pair names, where that is not its governing position."""
+    most, least, cases = governing_position(hand), least_position(hand), list(hand.state.arm.load_cases)
+    numbers = [cases.index(case) for case in paired(hand.state.arm)]
+    return {cases[c]: (c, int(least[c])) for c in numbers if least[c] != most[c]}
 
 
 def station_rows(hand: Hand) -> list[dict[str, Any]]:
@@ -194,26 +216,32 @@ def stations_of(hand: Hand, limb: Limb, c: int, p: int) -> list[dict[str, Any]]:
 
 
 def loads(hand: Hand) -> dict[str, Any]:
-    """Forces on the arm for the solver, N, mm and m/s2 in the arm's frame, at each case's governing position."""
-    now, left = hand.state.statics, unbalanced(hand)
-    cases = {}
-    for c, (case, p) in enumerate(zip(hand.state.arm.load_cases, governing_position(hand), strict=True)):
-        spot = (slice(None), 0, c, int(p))
-        e = float(now.eccentricity[c, 0])
-        bores = {
-            "input_bore": {"force": now.input[spot], "moment": pin_moment(now.input[spot], e)},
-            "output_bore": {"force": now.output[spot], "moment": pin_moment(now.output[spot], e)},
-            "pivot_bore": {"force": now.pivot[spot], "moment": now.pivot_moment[spot]},
-        }
-        cases[case] = {
-            "fraction": now.fraction[c, p], "phi_rad": now.phi[c, p], "gravity": now.gravity[:, c, p],
-            "weight": now.weight[:, 0, c, p if now.weight.shape[3] > 1 else 0], "bores": bores, "residual": left[c, p],
-        }  # fmt: skip
+    """Forces on the arm for the solver, N, mm and m/s2 in the arm's frame, at each case's governing position (`cases`) and of
+    those that a duty pair names where they load the arm least (`least`)."""
+    positions = enumerate(zip(hand.state.arm.load_cases, governing_position(hand), strict=True))
+    cases = {case: load(hand, c, int(p)) for c, (case, p) in positions}
+    least = {case: load(hand, c, p) for case, (c, p) in at_least(hand).items()}
     centre = {"cg_mm": [*hand.state.mass.cg[0], 0.0], "mass_kg": hand.mass[0]}
     units = (
         "force N, moment N mm about the bore centre at z = 0, gravity m/s2 with the shock factor, arm frame"
     )
-    return {"units": units, "position": CHOSEN, "caution": CAUTION, **centre, "cases": cases}
+    told = {"units": units, "position": CHOSEN, "least_position": CHOSEN_LEAST, "caution": CAUTION}
+    return {**told, **centre, "cases": cases, "least": least}
+
+
+def load(hand: Hand, c: int, p: int) -> dict[str, Any]:
+    """Forces on the arm in one case at one position."""
+    now, spot = hand.state.statics, (slice(None), 0, c, p)
+    e = float(now.eccentricity[c, 0])
+    bores = {
+        "input_bore": {"force": now.input[spot], "moment": pin_moment(now.input[spot], e)},
+        "output_bore": {"force": now.output[spot], "moment": pin_moment(now.output[spot], e)},
+        "pivot_bore": {"force": now.pivot[spot], "moment": now.pivot_moment[spot]},
+    }
+    return {
+        "fraction": now.fraction[c, p], "phi_rad": now.phi[c, p], "gravity": now.gravity[:, c, p],
+        "weight": now.weight[:, 0, c, p if now.weight.shape[3] > 1 else 0], "bores": bores, "residual": unbalanced(hand)[c, p],
+    }  # fmt: skip
 
 
 def pin_moment(force: Floats, e: float) -> list[float]:
@@ -237,13 +265,14 @@ def figures(hand: Hand, found: list[Row]) -> dict[str, Any]:
     ]
     positions = governing_position(hand)
     cases = {case: of_case(hand, c, int(positions[c])) for c, case in enumerate(hand.state.arm.load_cases)}
+    least = {case: nominal(hand, c, p) for case, (c, p) in at_least(hand).items()}
     return {
-        "units": "N, mm, MPa, kg, rad", "position": CHOSEN, "caution": CAUTION,
+        "units": "N, mm, MPa, kg, rad", "position": CHOSEN, "least_position": CHOSEN_LEAST, "caution": CAUTION,
         "mass_kg": hand.mass[0], "cg_mm": hand.state.mass.cg[0],
         "least_margin": hand.margin[0], "governing": governing,
         "drawn_case": min(of_arm, key=lambda row: row.margin).load_case,
         "fails": sum(row.status == "fails" for row in found), "out_of_range": sum(row.status == "out of range" for row in found),
-        "rows": len(found), "largest_residual": unbalanced(hand).max(), "cases": cases,
+        "rows": len(found), "largest_residual": unbalanced(hand).max(), "cases": cases, "least": least,
     }  # fmt: skip
 
 
@@ -264,6 +293,12 @@ def of_case(hand: Hand, c: int, p: int) -> dict[str, Any]:
         "bore_peak": peaks(hand, c, p), "net_section": {limb.name: net(hand, limb, c, p) for limb in hand.state.limbs},
         "stations": {limb.name: stations_of(hand, limb, c, p) for limb in hand.state.limbs},
     }  # fmt: skip
+
+
+def nominal(hand: Hand, c: int, p: int) -> dict[str, Any]:
+    """Stations of both arms in one load case where it loads the arm least: what fatigue of welds takes from there."""
+    stations = {limb.name: stations_of(hand, limb, c, p) for limb in hand.state.limbs}
+    return {"fraction": hand.state.statics.fraction[c, p], "stations": stations}
 
 
 def peaks(hand: Hand, c: int, p: int) -> dict[str, float]:

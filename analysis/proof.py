@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.elastic import memory
 from analysis.elastic.error import energy_error
 from analysis.elastic.invariants import von_mises
 from analysis.elastic.loads import BoreLoad, Resultants, case_vector, nodal_volumes
@@ -16,6 +17,7 @@ from analysis.elastic.mesh import Mesh
 from analysis.elastic.recovery import stresses
 from analysis.elastic.solve import Solution, solve
 from analysis.elastic.supports import rigid
+from analysis.life.year import field_at_least
 from geometry.datums import centre
 from params.arm import Arm
 from params.material import Material
@@ -50,6 +52,9 @@ class Proof:
     error: Floats  # (C,) relative error in the energy norm
     mass: float  # kg
     cg: Floats  # (3,) mm
+    least: dict[
+        str, Floats
+    ]  # of the cases solved at their least as well: stress (n, 6) MPa, and nothing else
 
 
 def elastic(material: Material) -> Elastic:
@@ -82,21 +87,36 @@ def triple(values: Any) -> tuple[float, float, float]:
     return a, b, c
 
 
-def prove(mesh: Mesh, arm: Arm, material: Material, cases: dict[str, Any]) -> Proof:
-    """Solve every case of loads.json on the mesh; the fields are empty where the solution's status is not ok."""
-    law, volumes = elastic(material), nodal_volumes(mesh)
-    made = tuple(loaded(mesh, arm, case, law.density, volumes) for case in cases.values())
-    solution = solve(mesh, law, np.stack([one.vector for one in made]))
+def prove(
+    mesh: Mesh, arm: Arm, material: Material, cases: dict[str, Any], least: dict[str, Any] | None = None
+) -> Proof:
+    """Solve every case of loads.json on the mesh, and those at their `least`, as right sides of one matrix; the fields are
+    empty where the solution's status is not ok."""
+    law, volumes, least = elastic(material), nodal_volumes(mesh), least or {}
+    every = [loaded(mesh, arm, case, law.density, volumes) for case in (*cases.values(), *least.values())]
+    own, made = slice(len(cases)), tuple(every[: len(cases)])
+    # The method goes by the number of cases alone, so that further right sides do not change what the cases get.
+    method, _ = memory.choose(mesh, len(cases), "auto", None)
+    solution = solve(mesh, law, np.stack([one.vector for one in every]), method)
     mass = law.density * float(volumes.sum())
     cg = volumes @ mesh.points / volumes.sum()
     if not solution.ok:
         nothing = np.zeros((0, 0))
-        return Proof(mesh, tuple(cases), made, solution, nothing, nothing, nothing, np.zeros(0), mass, cg)
-    stress = stresses(mesh, law, solution.displacement, [one.resultants.tractions for one in made])
+        return Proof(mesh, tuple(cases), made, solution, nothing, nothing, nothing, np.zeros(0), mass, cg, {})
+    found = stresses(mesh, law, solution.displacement, [one.resultants.tractions for one in every])
+    solution, stress = of_cases(solution, own), found[own]
     by_element, relative = energy_error(mesh, law, solution.displacement, stress)
+    beside = dict(zip(least, found[len(cases) :], strict=True))
     return Proof(
-        mesh, tuple(cases), made, solution, stress, von_mises(stress), by_element, relative, mass, cg
+        mesh, tuple(cases), made, solution, stress, von_mises(stress), by_element, relative, mass, cg, beside
     )
+
+
+def of_cases(solution: Solution, own: slice) -> Solution:
+    """The part of a solution that belongs to some of its cases."""
+    figures = solution.figures
+    by_case = {name: getattr(figures, name)[own] for name in ("residual", "reaction", "energy")}
+    return replace(solution, displacement=solution.displacement[own], figures=replace(figures, **by_case))
 
 
 def relative(mesh: Mesh, displacement: Floats) -> Floats:
@@ -110,7 +130,10 @@ def relative(mesh: Mesh, displacement: Floats) -> Floats:
 
 
 def fields(proof: Proof) -> tuple[dict[str, Floats], dict[str, Floats]]:
-    """Nodal and element arrays of stress.vtu, one set for each load case: mm relative to the pivot bore, MPa, sqrt(N mm)."""
+    """Nodal and element arrays of stress.vtu, one set for each load case: mm relative to the pivot bore, MPa, sqrt(N mm).
+
+    Beside them the stress alone of cases at their least.
+    """
     nodal: dict[str, Floats] = {}
     cells: dict[str, Floats] = {}
     for index, case in enumerate(proof.cases):
@@ -118,4 +141,5 @@ def fields(proof: Proof) -> tuple[dict[str, Floats], dict[str, Floats]]:
         nodal[f"stress:{case}"] = proof.stress[index]
         nodal[f"equivalent_stress:{case}"] = proof.equivalent[index]
         cells[f"error:{case}"] = proof.element_error[index]
+    nodal |= {field_at_least(case): stress for case, stress in proof.least.items()}
     return nodal, cells

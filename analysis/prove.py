@@ -20,6 +20,7 @@ from analysis.elastic.mesh import Mesh
 from analysis.life.mesh_flaws import flaw_margins
 from analysis.life.mesh_margin import mesh_margins
 from analysis.life.welds import weld_margins
+from analysis.life.year import by_state
 from analysis.measures import measures
 from analysis.proof import Proof, fields, prove
 from analysis.richardson import band
@@ -68,7 +69,8 @@ def level(folder: Path, arm: Arm, material: Material, per_quarter: int) -> Level
     )
     print(f"mesh: {report}", flush=True)
     arrays = read_mesh(folder / "arm.msh")
-    proof = prove(Mesh.of(arrays), arm, material, read_cases(folder / "loads.json", arm.load_cases)["cases"])
+    wanted = read_cases(folder / "loads.json", arm.load_cases)
+    proof = prove(Mesh.of(arrays), arm, material, wanted["cases"], wanted["least"])
     print(f"solve: {told(proof)}", flush=True)
     peaks = {}
     if proof.solution.ok:
@@ -206,16 +208,16 @@ def run(folder: Path, sweep: bool) -> None:
     table["bands_percent"] = {
         row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)
     }
-    table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, in_file_order(last.proof, arm))
+    table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, states(last.proof, arm))
     table["fatigue"] |= weld_margins(arm, material, hand)
     table["flaws"] = flaw_margins(arm, material, last.proof.mesh, last.proof.stress)
     table["settled"] = settled(levels, arm.mesh.peak_change)
     write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
 
 
-def in_file_order(proof: Proof, arm: Arm) -> NDArray[np.float64]:
-    """Stress (C, n, 6) MPa of the load cases in the order of the arm's file, by which the duty's cycles count them."""
-    return proof.stress[[proof.cases.index(case) for case in arm.load_cases]]
+def states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
+    """Stress (S, n, 6) MPa of the states that the duty's cycles run between, numbered as these do."""
+    return by_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)
 
 
 def main() -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -64,6 +64,17 @@ class Touched:
     @property
     def ok(self) -> bool:
         return self.status is Status.OK
+
+    def of(self, own: slice) -> Touched:
+        """The part that belongs to some of its cases."""
+        figures = replace(self.figures, passes=self.figures.passes[own], changed=self.figures.changed[own])
+        return replace(
+            self,
+            displacement=self.displacement[own],
+            pressure=self.pressure[own],
+            gap=self.gap[own],
+            figures=figures,
+        )
 
 
 def touch(

@@ -2,7 +2,8 @@
 
 One profile serves all cycles: that of the cycle with the largest range at the mouth. The others, the highest load and the
 residual stress are factors on it, each the largest ratio found over the first part of the path: the safe side where their
-profiles fall faster with depth than the one that serves.
+profiles fall faster with depth than the one that serves. The range of a cycle at each depth is that of the two of its states that
+differ most there: no less than that of any two.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Stress of every load case at the nodes of one variant of the arm: solved contact where it is there, else superposition.
+"""Stress of every state that cycles pass, at the nodes of one variant: solved contact where it is there, else superposition.
 
 Without a solved contact the bearing loads act as half-cosine pressures and an interference fit adds the steady stress of a
 thick ring on top. That keeps the whole range of the load, where a tight fit would carry part of it as a change of its own
@@ -15,11 +15,13 @@ from numpy.typing import NDArray
 from analysis.bores.fit import assemble
 from analysis.bores.ring import stress as ring_stress
 from analysis.life.variants import Variant
+from analysis.life.year import by_state, field_at_least
 from geometry.datums import bore as bore_of
 from geometry.datums import centre
 from geometry.meshfile import read_vtu
 from params.arm import Arm
 from params.bores import BoreName
+from params.filed import read_cases
 
 Floats = NDArray[np.float64]
 SOLVED, ADDED = "contact solved on the mesh", "half-cosine pressure, ring stress of the fit on top"
@@ -32,14 +34,25 @@ def mesh_file(folder: Path) -> Path:
 
 
 def histories(folder: Path, arm: Arm, variant: Variant) -> tuple[Floats, Floats, str]:
-    """Points (n, 3) mm, stress (C, n, 6) MPa by load case, and where the stresses come from."""
+    """Points (n, 3) mm, stress (S, n, 6) MPa by state as `year` numbers them, and where the stresses come from.
+
+    loads.json says which cases were solved at their least as well.
+    """
     solved = folder / "bores" / f"stress-{variant.contact}.vtu"
-    cases = list(arm.load_cases)
-    if solved.exists():
-        points, fields = read_vtu(solved, [f"stress:{case}" for case in cases])
-        return points, np.stack(fields), SOLVED
-    points, fields = read_vtu(folder / "stress.vtu", [f"stress:{case}" for case in cases])
-    return points, np.stack(fields) + fitted(arm, variant, points), ADDED
+    source = solved if solved.exists() else folder / "stress.vtu"
+    cases, least = list(arm.load_cases), list(read_cases(folder / "loads.json", arm.load_cases)["least"])
+    names = [*(f"stress:{case}" for case in cases), *(field_at_least(case) for case in least)]
+    points, fields = read_vtu(source, names)
+    stress = by_state(
+        arm,
+        dict(zip(cases, fields[: len(cases)], strict=True)),
+        dict(zip(least, fields[len(cases) :], strict=True)),
+    )
+    return (
+        (points, stress, SOLVED)
+        if source == solved
+        else (points, stress + fitted(arm, variant, points), ADDED)
+    )
 
 
 def fitted(arm: Arm, variant: Variant, points: Floats) -> Floats:

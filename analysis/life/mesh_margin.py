@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
 from analysis.life.damage import life
-from analysis.life.duty import Cycles
+from analysis.life.duty import Cycles, size
 from analysis.life.histories import fitted, interference
 from analysis.life.plane import search
 from analysis.life.regions import surfaces
@@ -24,7 +24,8 @@ KEPT = 600  # nodes of each region that are searched: those whose stress changes
 
 
 def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> dict[str, dict[str, Any]]:
-    """Margin, range and allowable range (MPa), years and place (mm) of the worst node of each region; stress (C, n, 6) MPa.
+    """Margin, range and allowable range (MPa), years and place (mm) of the worst node of each region; stress (S, n, 6) MPa
+    by state as `year` numbers them.
 
     Bearing loads as they were solved; an interference fit adds the steady stress of thick rings. Empty where the file has no
     section `bores`.
@@ -55,8 +56,5 @@ def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> di
 
 def change(stress: Floats, cycles: Cycles) -> Floats:
     """Largest change of stress of any cycle at each node (n,), as the size of the tensor with the mean on top."""
-    low, high = cycles.ends(stress)
-    weights = np.array([1.0, 1.0, 1.0, 2.0, 2.0, 2.0])
-    swing = np.sqrt(((high - low) ** 2 * weights).sum(axis=-1))
-    steady = np.sqrt(((high + low) ** 2 * weights).sum(axis=-1)) / 2.0
-    return (swing + 0.3 * steady).max(axis=0)
+    low, high = cycles.ends(stress, tensor=True)
+    return (size(high - low, True) + 0.3 * size(high + low, True) / 2.0).max(axis=0)

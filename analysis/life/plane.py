@@ -1,6 +1,7 @@
 """For every node the plane on which all cycles of a year together do the most damage.
 
-On a plane of normal n each load case gives a normal stress n.S n; a cycle gives a range and a mean, the
+On a plane of normal n each state gives a normal stress n.S n; a cycle gives a range and a mean (of more than
+two states from the least to the most on this plane), the
 mean-stress rule an equivalent range, the S-N curve a share of damage. The search looks at a fixed set of
 planes over the half sphere and at the principal directions of every cycle's stress change, then closes in on
 the best. For one cycle without mean-stress effect the answer is the largest principal value of the stress
@@ -57,7 +58,7 @@ def search(
     Parameters
     ----------
     stress
-        (cases, n, 6) MPa, components xx, yy, zz, xy, yz, zx.
+        (states, n, 6) MPa, components xx, yy, zz, xy, yz, zx.
     curves, rules
         S-N curves and the mean-stress rule of each; `which` (n,) names the curve of every node.
     service_years, limit
@@ -76,9 +77,10 @@ def search(
     )
     kinds, numbers = np.array([r.kind for r in rules]), np.array([r.number for r in rules], float)
     table = np.column_stack([cycles.low, cycles.high, cycles.per_year])
+    also = np.ascontiguousarray(cycles.also, np.int64)
     nodes = np.ascontiguousarray(np.moveaxis(stress, 0, 1), dtype=float)
     own = _principal_directions(stress, cycles)
-    duty = (cycles.start, cycles.end, table)
+    duty = (cycles.start, cycles.end, table, also)
     share = service_years / limit
     found, normal, worst = worst_planes(
         nodes, own, half_sphere(PLANES), duty, lines, kinds, numbers, which, share
@@ -101,16 +103,17 @@ def shear_range(stress: Floats, cycles: Cycles) -> Floats:
 
     Half the spread of the principal values of the stress change.
     """
-    low, high = cycles.ends(stress)
+    low, high = cycles.ends(stress, tensor=True)
     principal = np.linalg.eigvalsh(_matrices(high - low))
     return 0.5 * (principal[..., 2] - principal[..., 0])
 
 
 def _principal_directions(stress: Floats, cycles: Cycles) -> Floats:
     """Normals (n, distinct pairs * 3, 3): principal directions of each stress change."""
-    distinct = np.unique(np.column_stack([cycles.start, cycles.end]), axis=0)
-    change = np.stack([stress[b] - stress[a] for a, b in distinct], axis=1)
-    _, vectors = np.linalg.eigh(_matrices(change))
+    a, b, *also = np.unique(np.column_stack([cycles.start, cycles.end, cycles.also]), axis=0).T
+    none, full = np.zeros(len(a)), np.ones(len(a))
+    low, high = Cycles(a, b, none, full, full, np.column_stack(also)).ends(stress, tensor=True)
+    _, vectors = np.linalg.eigh(_matrices(np.moveaxis(high - low, 0, 1)))
     return np.ascontiguousarray(np.swapaxes(vectors, -1, -2).reshape(stress.shape[1], -1, 3))
 
 
@@ -123,13 +126,13 @@ def _check(
 ) -> None:
     if stress.ndim != 3 or stress.shape[2] != 6 or which.shape != (stress.shape[1],):
         raise ValueError(
-            f"stress {stress.shape} and curve numbers {which.shape}: (cases, n, 6) and (n,) expected"
+            f"stress {stress.shape} and curve numbers {which.shape}: (states, n, 6) and (n,) expected"
         )
     if len(curves) != len(rules) or (len(which) and not 0 <= which.min() <= which.max() < len(curves)):
         raise ValueError(
             f"{len(curves)} curves, {len(rules)} rules: one rule a curve and every node's curve among them"
         )
-    if not len(cycles) or max(cycles.start.max(), cycles.end.max()) >= len(stress):
-        raise ValueError(f"cycles name cases beyond the {len(stress)} of the stress, or there are none")
+    if not len(cycles) or max(cycles.start.max(), cycles.end.max(), cycles.also.max()) >= len(stress):
+        raise ValueError(f"cycles name states beyond the {len(stress)} of the stress, or there are none")
     if not np.isfinite(stress).all():
         raise ValueError("stress: every value must be finite")

@@ -1,7 +1,7 @@
 """The compiled part of the search over planes: one node at a time, nodes shared among threads.
 
-`duty` is (start, end, table of low, high, cycles a year) and `law` is (curve, kind of mean rule,
-its number), the curve being (knee, cycles at knee, slope, slope beyond, limit, cut-off).
+`duty` is (start, end, table of low, high, cycles a year, further states passed) and `law` is (curve, kind of
+mean rule, its number), the curve being (knee, cycles at knee, slope, slope beyond, limit, cut-off).
 """
 
 from __future__ import annotations
@@ -17,14 +17,14 @@ CLOSING = 12  # rounds; each either moves to a better neighbour or halves the st
 @numba.njit(cache=True)
 def _on_plane(s, n, duty, law, scale):
     """Damage of a year, largest equivalent range and the cycle that does most, on one plane of one node."""
-    start, end, table = duty
+    table = duty[2]
     line, kind, number = law
     total, most, worst, worst_weight = 0.0, 0.0, 0, -1.0
-    for k in range(len(start)):
-        a = _normal(s[start[k]], n) * scale
-        d = _normal(s[end[k]], n) * scale - a
-        low, high = a + table[k, 0] * d, a + table[k, 1] * d
-        wide = 2.0 * equivalent_amplitude(0.5 * abs(high - low), 0.5 * (low + high), kind, number)
+    for k in range(len(table)):
+        low, high = _ends(s, n, k, duty)
+        wide = 2.0 * equivalent_amplitude(
+            0.5 * scale * (high - low), 0.5 * scale * (low + high), kind, number
+        )
         most = max(most, wide)
         share = 0.0
         if wide > 0.0 and wide >= line[5]:
@@ -37,6 +37,21 @@ def _on_plane(s, n, duty, law, scale):
     if most < line[4]:
         total = 0.0  # the whole history under the limit
     return total, most, worst
+
+
+@numba.njit(cache=True)
+def _ends(s, n, k, duty):
+    """Least and most normal stress of cycle k on a plane."""
+    start, end, table, also = duty
+    a = _normal(s[start[k]], n)
+    d = _normal(s[end[k]], n) - a
+    one, other = a + table[k, 0] * d, a + table[k, 1] * d
+    low, high = min(one, other), max(one, other)
+    for state in also[k]:
+        if state >= 0:
+            passed = _normal(s[state], n)
+            low, high = min(low, passed), max(high, passed)
+    return low, high
 
 
 @numba.njit(cache=True)
@@ -100,17 +115,14 @@ def worst_planes(stress, own, planes, duty, lines, kinds, numbers, which, years)
     """
     found = np.zeros((len(stress), 5))
     normal, worst = np.zeros((len(stress), 3)), np.zeros(len(stress), np.int64)
-    start, end, table = duty
     for i in numba.prange(len(stress)):
         s, c = stress[i], which[i]
         law = (lines[c], kinds[c], numbers[c])
         n, damage, most = _worst(s, own[i], planes, duty, law)
         k = _on_plane(s, n, duty, law, 1.0)[2]
-        a = _normal(s[start[k]], n)
-        d = _normal(s[end[k]], n) - a
+        low, high = _ends(s, n, k, duty)
         normal[i], worst[i] = n, k
         found[i, 0], found[i, 3] = damage, most
-        found[i, 1] = abs(table[k, 1] - table[k, 0]) * abs(d)
-        found[i, 2] = a + 0.5 * (table[k, 0] + table[k, 1]) * d
+        found[i, 1], found[i, 2] = high - low, 0.5 * (low + high)
         found[i, 4] = _reserve(s, n, duty, law, years)
     return found, normal, worst

@@ -15,7 +15,7 @@ from analysis.life.meanstress import mean_rule
 from analysis.life.plane import Search, search
 from analysis.life.states import weld_curve
 from analysis.life.variants import Variant, this_arm
-from analysis.life.year import year
+from analysis.life.year import by_state, year
 from geometry.datums import arm_datum
 from params.arm import Arm
 from params.bores import Weld
@@ -46,13 +46,19 @@ def judge(arm: Arm, hand: dict[str, Any], weld: Weld, variant: Variant, cycles: 
 
 
 def nominal(arm: Arm, hand: dict[str, Any], weld: Weld) -> Floats:
-    """Stress (C, 2, 6) along the arm at the weld's station, flange towards +eta first."""
-    stress = np.zeros((len(arm.load_cases), 2, 6))
-    for c, case in enumerate(arm.load_cases):
-        table = hand["cases"][case]["stations"][weld.arm]
-        s = [row["s"] for row in table]
-        for side, name in enumerate(("sigma_plus", "sigma_minus")):
-            stress[c, side, 0] = np.interp(weld.station or 0.0, s, [row[name] for row in table])
+    """Stress (S, 2, 6) along the arm at the weld's station by state as `year` numbers them, flange towards +eta first."""
+    ends = [
+        {case: flanges(one["stations"][weld.arm], weld) for case, one in hand[end].items()}
+        for end in ("cases", "least")
+    ]
+    return by_state(arm, *ends)
+
+
+def flanges(table: list[dict[str, Any]], weld: Weld) -> Floats:
+    """Stress (2, 6) at the weld's station from the stations of its arm."""
+    stress, s = np.zeros((2, 6)), [row["s"] for row in table]
+    for side, name in enumerate(("sigma_plus", "sigma_minus")):
+        stress[side, 0] = np.interp(weld.station or 0.0, s, [row[name] for row in table])
     return stress
 
 

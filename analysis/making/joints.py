@@ -15,10 +15,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.hand import POSITIONS, evaluate
-from analysis.handfiles import governing_position
+from analysis.handfiles import governing_position, least_position
 from analysis.life.curve import Curve
 from analysis.life.weldclass import PARTIAL_FACTOR, direct
-from analysis.life.year import year
+from analysis.life.year import by_state, year
 from analysis.sizes import Sizes
 from analysis.state import Limb, State, state
 from analysis.statics import swing
@@ -53,7 +53,8 @@ class Joints:
 def joints(arm: Arm, material: Material, route: Route) -> tuple[Joints, Joints]:
     """Every station of the input and the output arm."""
     now = state(arm, material, Sizes.from_arm(arm), swing(POSITIONS), STATIONS)
-    positions = governing_position(evaluate(arm, material))
+    hand = evaluate(arm, material)
+    positions = np.stack([governing_position(hand), least_position(hand)])
     curve = joint_curve(arm, material, route)
     made = [of_limb(now, limb, positions, curve, route) for limb in now.limbs]
     return made[0], made[1]
@@ -63,7 +64,9 @@ def of_limb(now: State, limb: Limb, positions: NDArray[np.intp], curve: Curve | 
     s = limb.s[0]
     worst = np.array([limb.worst_at(k).equivalent.max() for k in range(len(s))])
     strength = route.factors.joint * now.material.yield_strength / now.arm.criteria.design_factor
-    yearly = np.full(len(s), np.nan) if curve is None else damage(now.arm, corners(limb, positions), curve)
+    yearly = (
+        np.full(len(s), np.nan) if curve is None else damage(now.arm, swung(now.arm, limb, positions), curve)
+    )
     with np.errstate(divide="ignore"):
         years = 1.0 / yearly
     kept = min(now.arm.geometry.blend_radius, KEPT * (s[-1] - s[0]))
@@ -71,8 +74,15 @@ def of_limb(now: State, limb: Limb, positions: NDArray[np.intp], curve: Curve | 
     return Joints(limb.name, s, worst / strength, yearly * now.arm.duty.service_years, years, clear)
 
 
+def swung(arm: Arm, limb: Limb, positions: NDArray[np.intp]) -> Floats:
+    """Stress (8, states, stations) as `year` numbers the states; positions (2, cases) of the most and of the least load."""
+    ends = [np.moveaxis(corners(limb, at), 1, 0) for at in positions]
+    by_case = [dict(zip(arm.load_cases, end, strict=True)) for end in ends]
+    return np.moveaxis(by_state(arm, *by_case), 0, 1)
+
+
 def corners(limb: Limb, positions: NDArray[np.intp]) -> Floats:
-    """Nominal stress along the arm at the corners of the section, (8, cases, stations), at each case's governing position."""
+    """Nominal stress along the arm at the corners of the section, (8, cases, stations), at a position of each case."""
     case = np.arange(len(positions))
     n, m3, m2, t = (getattr(limb.forces, name)[0][case, positions] for name in ("n", "m3", "m2", "t"))
     part = limb.part
@@ -93,8 +103,8 @@ def joint_curve(arm: Arm, material: Material, route: Route) -> Curve | None:
 
 
 def damage(arm: Arm, stress: Floats, curve: Curve) -> Floats:
-    """Worst Miner sum of a year over the corners, (stations,); none where every range stays below the limit, without end where
-    one is beyond what the curve holds for."""
+    """Worst Miner sum of a year over the corners, (stations,), of stress (8, states, stations); none where every range stays below
+    the limit, without end where one is beyond what the curve holds for."""
     cycles = year(arm, arm.bores)
     low, high = cycles.ends(np.moveaxis(stress, 1, 0))
     ranges = np.abs(high - low)  # (cycles, 8, stations)

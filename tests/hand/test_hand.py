@@ -159,7 +159,8 @@ def test_files(name, tmp_path):
     assert len(told["rows"]) == len(table) and all(row["equation"] and row["symbols"] for row in told["rows"])
 
     loads = json.loads((tmp_path / "a" / "loads.json").read_text())
-    for case in loads["cases"].values():
+    assert set(loads["least"]) <= {name for pair in arm.duty.pairs for name in (pair.from_case, pair.to_case)}
+    for case in (*loads["cases"].values(), *loads["least"].values()):
         force, moment = np.array(case["weight"]), np.cross(loads["cg_mm"], case["weight"])
         angle, g = arm.geometry.included_angle, arm.geometry
         centres = {

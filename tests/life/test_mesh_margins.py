@@ -42,11 +42,12 @@ def nodes():
 
 
 def pull(nodes, raised, lowered):
-    """Stress of the three cases: a pull along x at the second node of the pivot bore, 1 MPa along y at all others."""
-    stress = np.zeros((3, len(nodes.points), 6))
+    """Stress of the three cases, then of raise and lower at their least (the same): a pull along x at the second node of the
+    pivot bore, 1 MPa along y at all others."""
+    stress = np.zeros((5, len(nodes.points), 6))
     stress[:, :, 1] = 1.0
     stress[:, 1] = 0.0
-    stress[:, 1, 0] = raised, lowered, 0.0
+    stress[:, 1, 0] = raised, lowered, 0.0, raised, lowered
     return stress
 
 
@@ -93,3 +94,16 @@ def test_a_steady_pull_uses_up_strength_as_goodman_says(nodes):
     """200 to 0 MPa is 100 each way on a mean of 100: 1/n = 100/163.6 + 100/450 = 0.833 (Shigley, 9th ed., Eq. 6-46)."""
     made = mesh_margins(endless(1e6), STEEL, nodes, pull(nodes, 200.0, 0.0))["pivot_bore"]
     assert made["range"] / made["allowable"] == pytest.approx(0.833, rel=5e-3)  # to three digits by hand
+
+
+def test_a_pull_that_only_the_stroke_changes_by_pen(nodes):
+    """Alike in both cases at their most, 200 MPa, and half of it at the least of one: a range of 100 MPa on a mean of 150, so
+    1/n = 50/163.6 + 150/450 = 0.639."""
+    stress = pull(nodes, 200.0, 200.0)
+    still = mesh_margins(endless(1e6), STEEL, nodes, stress)["pivot_bore"]
+    assert still["range"] == pytest.approx(0.0, abs=1e-9)
+    stress[4, 1, 0] = 100.0
+    made = mesh_margins(endless(1e6), STEEL, nodes, stress)["pivot_bore"]
+    assert made["range"] == pytest.approx(100.0, rel=1e-6)
+    assert made["at"] == pytest.approx((0.0, 20.0, 0.0))
+    assert made["range"] / made["allowable"] == pytest.approx(0.639, rel=5e-3)  # to three digits by hand

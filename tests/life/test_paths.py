@@ -89,6 +89,13 @@ def test_a_steeper_profile_counts_by_its_largest_ratio():
     assert factor(path.stress[2], path.stress[1], path.depth) == pytest.approx(50.0 / 70.0)
 
 
+def test_a_crack_is_driven_by_what_the_stroke_changes():
+    """Alike in both cases, 80 MPa, and 20 at the least of one: a range of 60, R = 20/80."""
+    path = straight((80.0, 80.0), (80.0, 80.0), (20.0, 20.0))
+    found = driven(path, pairs(["off", "full"], [("off", "full", 1.0)], ["full"]), 0.0)
+    assert (found.range, found.most, found.ratio) == pytest.approx((60.0, 80.0, 0.25))
+
+
 def test_no_cycle_no_growth_but_the_highest_stress_may_break():
     path = straight((30.0, 15.0), (30.0, 15.0))
     found = driven(path, pairs(["a", "b"], [("a", "b", 1.0)]), 60.0)

@@ -130,6 +130,61 @@ def test_doubling_stress_on_the_first_line_costs_eightfold_life():
     assert double / single == pytest.approx(8.0, rel=1e-9)
 
 
+def over_the_stroke(stress, curve=CLASS, rule=NONE):
+    """Between rest and lift, both also at their least: states rest, lift, rest at its least, lift at its least."""
+    cycles = duty.pairs(CASES[:2], [("rest", "lift", 1000.0)], CASES[:2])
+    return cycles, plane.search(stress, cycles, [curve], [rule], np.zeros(stress.shape[1], np.int64), 50.0)
+
+
+def test_a_pair_alike_at_its_most_swings_by_what_the_stroke_changes():
+    """A bar at 200 MPa in both cases at their most and at 100 in both at their least: a range of 100 on a mean of 150, which
+    category 80 stands 1 024 000 times (row E029); at the most alone it would stand still."""
+    _, found = over_the_stroke(uniaxial(200.0, 200.0, 100.0, 100.0))
+    assert (found.range[0], found.mean[0]) == (pytest.approx(100.0), pytest.approx(150.0))
+    assert found.damage[0] == pytest.approx(1000.0 / 1_024_000.0, rel=1e-9)
+    assert one(uniaxial(200.0, 200.0), [("rest", "lift", 1000.0)]).damage[0] == 0.0
+
+
+def test_a_pair_of_three_states_by_pen():
+    """Rest 20, lift 90, rest at its least -10 and no fourth: from -10 to 90, a range of 100 on a mean of 40 MPa."""
+    cycles = duty.pairs(CASES[:2], [("rest", "lift", 1000.0)], ["rest"])
+    assert cycles.also.tolist() == [[2, duty.NONE]]
+    found = plane.search(uniaxial(20.0, 90.0, -10.0), cycles, [CLASS], [NONE], np.zeros(1, np.int64), 50.0)
+    assert (found.range[0], found.mean[0]) == (pytest.approx(100.0), pytest.approx(40.0))
+    low, high = cycles.ends(np.array([20.0, 90.0, -10.0]))
+    assert sorted([low[0], high[0]]) == [-10.0, 90.0]
+
+
+def test_ends_of_a_tensor_by_pen():
+    """Sizes of the changes: 30 along x, against 30 sqrt(2) of a shear of 30, which stands in the tensor twice; states that are
+    alike leave the pair as the file gives it."""
+    stress = np.zeros((3, 2, 6))
+    stress[1, :, 0] = 30.0
+    stress[2, 0, 3] = 30.0
+    cycles = duty.pairs(CASES[:2], [("rest", "lift", 1.0)], ["rest"])
+    low, high = cycles.ends(stress, tensor=True)
+    # lift against rest at its least: sqrt(30^2 + 2 30^2), the largest of the three changes
+    assert low[0, 0].tolist() == stress[1, 0].tolist() and high[0, 0].tolist() == stress[2, 0].tolist()
+    assert low[0, 1].tolist() == stress[0, 1].tolist() and high[0, 1].tolist() == stress[1, 1].tolist()
+
+
+@given(st.integers(0, 10_000))
+def test_further_states_never_make_a_cycle_smaller(seed):
+    """On the plane found for two states the same cycle through four goes at least as far, so the worst plane is no better."""
+    stress = random_stress(seed, nodes=3, cases=4)
+    rule = meanstress.mean_rule("goodman", tensile=900.0)
+    two = one(stress[:2], [("rest", "lift", 1000.0)], rule=rule)
+    cycles, four = over_the_stroke(stress, rule=rule)
+    on = np.einsum("ni,cnij,nj->cn", two.normal, stress[..., [[0, 3, 5], [3, 1, 4], [5, 4, 2]]], two.normal)
+    reach = 2.0 * rule.equivalent(np.ptp(on, axis=0) / 2.0, (on.max(axis=0) + on.min(axis=0)) / 2.0)
+    assert (four.equivalent >= reach * (1.0 - 1e-2)).all()  # planes tried lie 11 degrees apart, then close in
+    assert (reach >= two.equivalent * (1.0 - 1e-9)).all()
+    low, high = cycles.ends(stress, tensor=True)
+    weights = np.array([1.0, 1.0, 1.0, 2.0, 2.0, 2.0])
+    changes = [((stress[b] - stress[a]) ** 2 * weights).sum(axis=-1) for a in range(4) for b in range(a)]
+    assert ((high - low)[0] ** 2 * weights).sum(axis=-1) == pytest.approx(np.max(changes, axis=0))
+
+
 def test_a_measured_history_between_two_cases():
     """Signal 0 to 1 once and 0.5 to 1 twice, fully closed: ranges 100 and 50 MPa of the bar."""
     counted = count([0.0, 1.0, 0.5, 1.0, 0.5, 1.0, 0.0])

@@ -124,7 +124,7 @@ def test_margin_of_a_weld_at_a_station_by_hand():
             {"s": 150.0, "sigma_plus": 80.0 * up, "sigma_minus": 60.0},
         ]
         rows["lower"] = [{"s": s, "sigma_plus": -20.0 * up, "sigma_minus": 0.0} for s in (50.0, 150.0)]
-        return {"cases": {name: {"stations": {"output": table}} for name, table in rows.items()}}
+        return {"cases": {name: {"stations": {"output": table}} for name, table in rows.items()}, "least": {}}
 
     ((told, made),) = weld_margins(arm, read_material("a572-50"), hand(1.0)).items()
     assert told == "output arm, weld 71 at 100.0 mm"
@@ -136,3 +136,26 @@ def test_margin_of_a_weld_at_a_station_by_hand():
     (beyond,) = weld_margins(seldom, read_material("a572-50"), hand(10.0)).values()
     assert beyond["allowable"] > 2000.0  # 20 cycles: 71/1.15 x 1e5^(1/3)
     assert beyond["margin"] == pytest.approx(517.5 / 800.0 - 1.0, rel=1e-6)
+
+
+def test_a_weld_whose_load_only_goes_down_over_the_stroke_by_hand():
+    """The same stress of 60 MPa in both cases at their most, half of it, 30, in one at its least: a range of 30 MPa; the class
+    allows 167.6 MPa as above."""
+    weld = Weld(
+        region="outside", arm="output", station="100 mm", category=71, assessment="damage tolerant", consequence="high"
+    )  # fmt: skip
+    arm = demo("bench-lever")
+    assert arm.bores is not None
+    arm = changed(arm, bores=arm.bores.model_copy(update={"welds": (weld,)}))
+
+    def at(stress):
+        return {
+            "stations": {
+                "output": [{"s": s, "sigma_plus": stress, "sigma_minus": 0.0} for s in (50.0, 150.0)]
+            }
+        }
+
+    hand = {"cases": {name: at(60.0) for name in arm.load_cases}, "least": {"lower": at(30.0)}}
+    (made,) = weld_margins(arm, read_material("a572-50"), hand).values()
+    assert made["range"] == pytest.approx(30.0, rel=1e-9)
+    assert made["margin"] == pytest.approx(71.0 / 1.15 * 20.0 ** (1.0 / 3.0) / 30.0 - 1.0, rel=1e-6)

@@ -95,7 +95,7 @@ def test_damage_of_a_joint_in_closed_form() -> None:
     arm = changed(demo("bench-lever"), geometry__section__flange_thickness=40.0)
     curve = joint_curve(arm, read_material("a572-50"), demo_route("deposited"))
     assert curve is not None and PARTIAL == 1.35
-    stress = np.zeros((8, len(arm.load_cases), 2))
+    stress = np.zeros((8, len(arm.load_cases) + 2, 2))  # raise and lower at their least behind the cases
     stress[3, list(arm.load_cases).index("raise"), 0] = 100.0
     stress[3, list(arm.load_cases).index("raise"), 1] = (
         40.0  # below the limit 0.737 x 60.69 = 44.7 MPa: no damage
@@ -112,6 +112,10 @@ def test_damage_of_a_joint_in_closed_form() -> None:
         2.0 * yearly[0], rel=1e-9
     )
     assert np.isinf(damage(arm, 6.0 * stress, curve)[0])
+    # Alike at their most, and raise falls to nothing over the swing: the pair's range is 100 MPa still.
+    stress[3, list(arm.load_cases).index("lower"), 0] = 100.0
+    stress[3, -2:, 0] = 0.0, 100.0
+    assert damage(arm, stress, curve)[0] == pytest.approx(yearly[0], rel=1e-9)
 
 
 def test_without_a_class_only_stress_counts() -> None:

@@ -5,8 +5,8 @@ from typing import Any
 
 import numpy as np
 
-from analysis.life.year import year
-from analysis.prove import in_file_order
+from analysis.life.year import paired, year
+from analysis.prove import states
 from tests.arms import demo
 
 
@@ -18,10 +18,15 @@ def test_stress_of_each_case_stands_where_the_duty_looks_for_it():
     assert alphabetical != names  # files are written with sorted keys
     own = {name: 10.0 * k + 1.0 for k, name in enumerate(names)}
     proof: Any = SimpleNamespace(
-        cases=tuple(alphabetical), stress=np.array([[[own[name]] * 6] for name in alphabetical])
+        cases=tuple(alphabetical),
+        stress=np.array([[[own[name]] * 6] for name in alphabetical]),
+        least={"lower": np.full((1, 6), -5.0)},
     )
-    stress = in_file_order(proof, arm)
-    assert [float(one[0, 0]) for one in stress] == [own[name] for name in names]
+    stress = states(proof, arm)
+    assert (names, paired(arm)) == (["raise", "lower", "jam-extend"], ["raise", "lower"])
+    # behind the cases: raise, whose least is the same position, and lower at its least
+    assert [float(one[0, 0]) for one in stress] == [own[name] for name in names] + [own["raise"], -5.0]
+    stress[4] = stress[1]
     assert arm.bores
     cycles = year(arm, arm.bores)
     low, high = cycles.ends(stress)
