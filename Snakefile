@@ -256,6 +256,7 @@ rule life:
     input:
         "results/{arm}/as-written/arm.msh",
         "results/{arm}/as-written/stress.vtu",
+        "results/{arm}/as-written/loads.json",
         "results/{arm}/as-written/hand.json",
         contact_of,
     output:

@@ -66,6 +66,12 @@ MUTATIONS = (
         PATHS + "test_residual_stress_raises_the_ratio_and_counts_over_the_profile",
     ),
     Mutation(
+        "analysis/life/plane_kernel.py",
+        "min(low, passed), max(high, passed)",
+        "low, high",
+        "tests/life/test_plane.py::test_a_pair_of_three_states_by_pen",
+    ),
+    Mutation(
         "analysis/life/histories.py",
         "found[:, 0] = radial * c * c + hoop * s * s",
         "found[:, 0] = radial * s * s + hoop * c * c",
