@@ -145,7 +145,7 @@ def test_a_pair_alike_at_its_most_swings_by_what_the_stroke_changes():
     assert one(uniaxial(200.0, 200.0), [("rest", "lift", 1000.0)]).damage[0] == 0.0
 
 
-def test_a_pair_of_three_states_by_pen():
+def test_three_states_by_pen():
     """Rest 20, lift 90, rest at its least -10 and no fourth: from -10 to 90, a range of 100 on a mean of 40 MPa."""
     cycles = duty.pairs(CASES[:2], [("rest", "lift", 1000.0)], ["rest"])
     assert cycles.also.tolist() == [[2, duty.NONE]]
