@@ -206,7 +206,8 @@ def stress_checks(tables: Tables) -> str:
     head = ["check", "place", "load case", f"by mesh, {unit}", f"allowed, {unit}", "margin"]
     told = (
         "Fibre stresses of the arms against yield over the design factor, peaks against yield over the peak factor. Fatigue:"
-        " range of the cycle that does most, over the swing in both of its load cases, against the range that the service life allows;"
-        " at welds the nominal stress of the hand calculation. Flaws: the largest pull at a bore on a flaw that the coarsest examination just finds."
+        " range of the cycle that does most, over the swing in both of its load cases, against the range that the service life"
+        " allows; at welds the nominal stress of the hand calculation. Flaws: the largest pull at a bore on a flaw that the"
+        " coarsest examination just finds."
     )
     return table(head, rows, "lllrrr") + "\n" + note(told)
