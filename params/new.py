@@ -79,7 +79,7 @@ def main(arguments: list[str] | None = None, folder: Path = HERE / "arms") -> in
             print(f"{path}: comments written anew")
         if options.name is not None:
             path = write_new(options.name, folder)
-            print(f"{path}: written; next: python -m params.check {path}")
+            print(f"{path}: written; next: ./with-env python -m params.check {path}")
     except FileExistsError as error:
         print(
             f"{error.filename}: is there already, nothing was written, choose another name", file=sys.stderr

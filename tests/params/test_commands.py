@@ -62,7 +62,7 @@ def test_new_writes_a_file_that_reads_well(tmp_path: Path, capsys: pytest.Captur
     arm = read_arm(tmp_path / "my-arm.yaml")
     assert arm.name == "my-arm"
     assert arm.geometry == read_arm(ARMS / "bench-lever.yaml").geometry
-    assert "next: python -m params.check" in capsys.readouterr().out
+    assert "next: ./with-env python -m params.check" in capsys.readouterr().out
 
 
 def test_new_never_writes_over_a_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
