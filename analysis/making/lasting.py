@@ -25,7 +25,7 @@ COLUMNS = [
 def shortest(rows: list[dict[str, str]]) -> dict[str, Any]:
     """The place that uses most of its life; years are empty where no cycle does damage."""
     own = [row for row in rows if row["arm"] == THIS]
-    worst = min(own, key=lambda row: float(row["margin"]))
+    worst = min(own, key=lambda row: float(row["margin"] or "inf"))
     return {
         "years_to_crack": worst["years"],
         "life_utilisation": worst["utilisation"],

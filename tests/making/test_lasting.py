@@ -130,6 +130,7 @@ def test_shortest_life_and_smallest_flaw() -> None:
         for row in (
             ("this arm", "outside", "480", "0.2", "0.4"),
             ("this arm", "pivot_bore", "", "0", "1.6"),
+            ("this arm", "outside", "", "0", ""),  # a weld where nothing swings
             ("this arm, other fit", "pivot_bore", "5.6", "17", "-0.4"),
         )
     ]
