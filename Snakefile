@@ -462,6 +462,10 @@ def lasting_routes(wildcards):
     return of_routes("best/lasting.csv", wildcards)
 
 
+def blanks_of_routes(wildcards):
+    return of_routes("blank/blanks.json", wildcards)
+
+
 def tables_of_pieces(wildcards):
     return of_routes("pieces/pieces.json", wildcards, deposited=True)
 
@@ -580,11 +584,25 @@ rule lasting_of_route:
         "python -m analysis.making.lasting results/{wildcards.arm}/making/{wildcards.route}/best 2>&1 | tee {log}"
 
 
+# What it is machined from: pattern, near-net solid or plates, for its mass.
+rule blank_of_route:
+    input:
+        arm="results/{arm}/making/{route}/best/arm.yaml",
+        route="params/routes/{route}.yaml",
+    output:
+        "results/{arm}/making/{route}/blank/blanks.json",
+    log:
+        "results/{arm}/making/{route}/log/blank.txt",
+    shell:
+        "python -m geometry.blanks {input.arm} results/{wildcards.arm}/making/{wildcards.route}/blank 2>&1 | tee {log}"
+
+
 # The routes side by side, each at its own best design.
 rule routes:
     input:
         expand("results/{{arm}}/making/{route}/best.csv", route=ROUTES),
         confirmed_routes,
+        blanks_of_routes,
     output:
         captioned("results/{arm}/making/", "routes.csv"),
     log:

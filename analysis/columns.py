@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from params.units import System, outside
 
@@ -52,6 +52,15 @@ def in_units(rows: Sequence[Row], units: System) -> list[Row]:
     if units == "si":
         return [dict(row) for row in rows]
     return [dict(in_us(name, value) for name, value in row.items()) for row in rows]
+
+
+def system_of(names: Iterable[str]) -> System:
+    """The units of an arm by the columns of a table that a step wrote in them.
+
+    >>> system_of(["id", "depth_in", "mass_kg"]), system_of(["id", "depth_mm"])
+    ('us', 'si')
+    """
+    return "us" if any(name.endswith("_in") for name in names) else "si"
 
 
 def in_us(name: str, value: str) -> tuple[str, str]:

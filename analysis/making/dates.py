@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 
+from analysis.columns import system_of
 from analysis.making.calendar import TIE, first_day, last_day
 from analysis.making.cost import late_cost
 from analysis.making.deposition import too_large, with_pieces
@@ -116,9 +117,8 @@ def warning(outage: Outage, file: YamlFile, route: str, note: str) -> Problem:
     )
 
 
-def masses(path: Path | None, route: str) -> list[float]:
+def masses(rows: list[dict[str, str]], route: str) -> list[float]:
     """Deposit masses of a route's pieces, kg, from a table with deposit_mass_kg and, for several routes, route."""
-    rows = read_csv(path) if path else []
     own = [row for row in rows if row.get("route", route) == route]
     return [float(row["deposit_mass_kg"]) for row in own if row["deposit_mass_kg"]]
 
@@ -132,10 +132,12 @@ def read_routes(paths: Sequence[Path], pieces: Path | None) -> list[Route]:
         for a file at fault or a piece that no cell carries.
     """
     routes, problems = [], []
+    rows = read_csv(pieces) if pieces else []
+    units = system_of(rows[0]) if rows else "si"
     for path in paths:
         route = read_route(path)
-        heavy = masses(pieces, route.name) if route.deposition else []
-        problems += [placed(fault, read_yaml(path)) for fault in too_large(route, heavy)]
+        heavy = masses(rows, route.name) if route.deposition else []
+        problems += [placed(fault, read_yaml(path)) for fault in too_large(route, heavy, units)]
         routes.append(with_pieces(route, heavy) if heavy else route)
     if problems:
         raise ParameterError(problems)

@@ -22,7 +22,8 @@ from params.plainly import plainly
 UNKNOWN = "not computed"
 ENDLESS = "no damage"
 COLUMNS = [
-    "order", "route", "title", "design", "material", "mass_kg", "hand_margin", "mesh_margin", "governing", "years_to_crack",
+    "order", "route", "title", "design", "material", "mass_kg", "blank_mass_kg", "blank", "hand_margin", "mesh_margin", "governing",
+    "years_to_crack",
     "service_years", "acceptable_flaw", "p50_ready", "p90_ready", "chance_missed", "cost_low", "cost_likely", "cost_high",
     "expected_cost_of_lateness", "expected_total", "currency", "holds", "dominated_by", "sensitivity", "chance_of_lasting",
     "note", "caution",
@@ -52,7 +53,8 @@ def of_route(route: dict[str, str], dates: dict[str, str], cost: dict[str, str],
     """What the tables say of one route."""
     made: Row = {
         "route": route["route"], "title": route["title"], "design": route["id"], "material": route["material"],
-        "mass_kg": number(route["mass_kg"]), "hand_margin": number(route["hand_margin"]),
+        "mass_kg": number(route["mass_kg"]), "blank_mass_kg": number(route["blank_mass_kg"]), "blank": route["blank"],
+        "hand_margin": number(route["hand_margin"]),
         "mesh_margin": number(route["mesh_margin"]), "governing": governing(route),
         "p50_ready": dates["p50_ready"], "p90_ready": dates["p90_ready"], "chance_missed": number(dates["chance_missed"]),
         **{name: number(cost[name]) for name in ("cost_low", "cost_likely", "cost_high")},

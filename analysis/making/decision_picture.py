@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import sys
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from analysis.making.days import day, months
 from analysis.tables import read_csv
 from params.plainly import plainly
 from params.read import read_arm
-from params.units import outside, shown_unit
+from params.units import System, outside, show, shown_unit
 
 Row = dict[str, str]
 BLUE, PALE, BROWN, BAND = "#1f4e79", "#a9bfd6", "#c98a5a", "#f3dcd6"
@@ -91,22 +92,23 @@ def money(axes: Axes, rows: list[Row]) -> None:
         axes.legend(frameon=False, loc="lower right", bbox_to_anchor=(1.0, 1.0), ncols=3, borderaxespad=0.0)
 
 
-def masses(axes: Axes, rows: list[Row], unit: str) -> None:
+def masses(axes: Axes, rows: list[Row], units: System) -> None:
+    """Of the finished part, and before machining where it is known."""
+    unit = shown_unit("mass", units)
     for number, row in enumerate(rows):
+        told = "no design holds"
         if row["mass_kg"]:
-            value = outside(float(row["mass_kg"]), unit, "mass")
-            axes.barh(number, value, height=THICK, color=PALE)
-            axes.text(0.03 * value, number, f"{value:,.0f}", va="center", color=LINE)
-        else:
-            axes.text(
-                0.02,
-                number,
-                "no design holds",
-                va="center",
-                color=MARK,
-                transform=axes.get_yaxis_transform(),
-            )
-    axes.set_title(f"mass of the best design, {unit}", loc="left")
+            finished, rough = float(row["mass_kg"]), float(row["blank_mass_kg"] or "nan")
+            axes.barh(number, outside(rough, unit, "mass"), height=THICK, fc="none", ec=BLUE, lw=0.7)
+            axes.barh(number, outside(finished, unit, "mass"), height=THICK, color=PALE)
+            told = f"{show(finished, 'mass', units)} finished" + before(rough, units)
+        colour = LINE if row["mass_kg"] else MARK
+        axes.text(0.01, number, told, va="center", color=colour, transform=axes.get_yaxis_transform())
+    axes.set_title(f"mass of the best design, {unit}; outlined: before machining", loc="left")
+
+
+def before(rough: float, units: System) -> str:
+    return "" if math.isnan(rough) else f", {show(rough, 'mass', units)} before machining"
 
 
 def quiet(axes: Axes, rows: list[Row]) -> None:
@@ -130,7 +132,7 @@ def draw(folder: Path) -> None:
     figure = paper(high)
     feet = [FOOT + AXIS + number * (TITLE + AXIS + each) for number in (2, 1, 0)]
     panels = [figure.add_axes((LEFT, foot / high, WIDE, each / high)) for foot in feet]
-    masses(panels[0], rows, shown_unit("mass", arm.units))
+    masses(panels[0], rows, arm.units)
     ready(panels[1], rows, dates)
     money(panels[2], rows)
     for axes in panels:

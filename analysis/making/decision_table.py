@@ -62,12 +62,14 @@ def designs(arm: Arm, rows: list[Row]) -> Table:
     """What each route would make."""
     made = table(
         f"{arm.name}: the routes, each at its own best design",
-        {"": "right", "route": "left", "design": "left", "material": "left", "mass": "right", "margin by hand": "right",
+        {"": "right", "route": "left", "design": "left", "material": "left", "mass": "right", "before machining": "right",
+         "margin by hand": "right",
          "by mesh": "right", "governing check": "left", "years to a crack": "right", "acceptable flaw": "right"},
     )  # fmt: skip
     for row in rows:
         made.add_row(
             row["order"] or "-", row["route"], row["design"] or "-", row["material"] or "-", mass(arm, row["mass_kg"]),
+            mass(arm, row["blank_mass_kg"]),
             percent(row["hand_margin"], sign=True), percent(row["mesh_margin"], sign=True), row["governing"] or "-",
             years(row["years_to_crack"]), row["acceptable_flaw"] or "-",
         )  # fmt: skip
@@ -106,6 +108,11 @@ def decision(arm: Arm, rows: list[Row], dates: Row) -> Group:
         )
     )
     lines += [Text(f"{row['route']}: {row['sensitivity']}.") for row in routes]
+    lines += [
+        Text(f"{row['route']}, mass before machining: {row['blank']}.", style="dim")
+        for row in routes
+        if row["blank"]
+    ]
     lines += [Text(f"{row['route']}, note: {row['note']}.", style="dim") for row in routes if row["note"]]
     return Group(*lines, Text(CAUTION, style="italic"))
 

@@ -11,6 +11,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from params.problems import Fault
 from params.route import Deposition, Route
 from params.schedule import Task
+from params.units import System, show
 
 HOURS = 24.0  # of a day in a cell that works day and night
 EXACT = 14  # pieces up to which the best assignment is searched for; more go longest first
@@ -87,16 +88,16 @@ def _least(days: Sequence[float], cells: int) -> Cells | None:
     return Cells(tuple(map(int, cell)), float(np.bincount(cell, weights=days, minlength=cells).max()), True)
 
 
-def too_large(route: Route, masses: Sequence[float]) -> list[Fault]:
+def too_large(route: Route, masses: Sequence[float], units: System = "si") -> list[Fault]:
     """A fault for each piece, kg, that is heavier than the cell carries."""
     most = route.limits.largest_mass
     mend = "split it once more or choose another cell"
     return [
         Fault(
             ("limits", "largest_mass"),
-            f"piece {number}: {mass:.0f} kg",
+            f"piece {number}: {show(mass, 'mass', units)}",
             "is too heavy",
-            f"at most {most:.0f} kg",
+            f"at most {show(most, 'mass', units)}",
             mend,
         )
         for number, mass in enumerate(masses, 1)

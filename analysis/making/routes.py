@@ -1,6 +1,6 @@
 """Every route at its own best design, side by side: `python -m analysis.making.routes results/ARM ROUTE...` writes routes.csv.
 
-Reads best.csv of each route and, where it has a design, the summary of its mesh.
+Reads best.csv of each route and, where it has a design, the summary of its mesh and what it is machined from.
 """
 
 from __future__ import annotations
@@ -9,14 +9,18 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from analysis.making.blank import blank
 from analysis.tables import read_json, read_row, write_csv
 from params.plainly import plainly
+from params.read import read_arm
+from params.units import show
 
 MESH = {
     "mesh_margin": "mesh_margin", "mesh_governing": "mesh_governing", "mesh_mass_kg": "mesh_mass_kg",
     "mesh_state": "state", "verdict": "verdict",
 }  # fmt: skip
 AFTER = "hand_governing"  # the mesh's columns stand behind this one
+NONE = {"blank_mass_kg": None, "blank": None}
 
 
 def of_route(folder: Path) -> dict[str, Any]:
@@ -26,6 +30,8 @@ def of_route(folder: Path) -> dict[str, Any]:
     mesh = read_json(folder / "best" / "summary.json") if row["id"] else {}
     for name, value in row.items():
         made[name] = value
+        if name == "mass_kg":
+            made |= blank(folder) if row["id"] else NONE
         if name == AFTER:
             made |= {column: mesh.get(key) for column, key in MESH.items()}
     if mesh.get("reason"):
@@ -34,12 +40,13 @@ def of_route(folder: Path) -> dict[str, Any]:
 
 
 def main(folder: Path, names: list[str]) -> None:
+    units = read_arm(folder / "as-written" / "arm.yaml").units
     rows = [of_route(folder / "making" / name) for name in names]
     write_csv(folder / "making" / "routes.csv", list(rows[0]), rows)
     for row in rows:
         told = (
             row["reason"]
-            or f"{row['id']}, {float(row['mass_kg']):.0f} kg, margin by hand {float(row['hand_margin']):+.3f}"
+            or f"{row['id']}, {show(float(row['mass_kg']), 'mass', units)}, margin by hand {float(row['hand_margin']):+.3f}"
         )
         mesh = f", by mesh {row['mesh_margin']:+.3f}" if row["mesh_margin"] is not None else ""
         print(f"{row['route']}: {told}{mesh}")

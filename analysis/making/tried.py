@@ -16,8 +16,10 @@ from typing import Any
 
 import numpy as np
 
+from analysis.columns import system_of
 from analysis.tables import read_csv, read_json, write_csv
 from params.plainly import plainly
+from params.units import System, show
 
 TRIES = 5  # meshes of a route at most
 LEAST_STEP = 0.02  # in hand margin: a smaller step is within what hand and mesh differ by
@@ -95,12 +97,12 @@ def judge(place: Path, tables: list[Path]) -> None:
     (first, *_), found = read_csv(place / "front.csv"), meshed(place, tables)
     rows = [told(step, row, summary) for step, (row, summary) in enumerate(found)]
     write_csv(place / "tried.csv", COLUMNS, rows)
-    best = chosen_of(rows)
+    best, units = chosen_of(rows), system_of(first)
     row = next(row for row, _ in found if row["id"] == best["id"]) if best else nameless(first)
     made = row | {"tried": str(len(rows))}
     if best is None or not best["holds"]:
-        made["reason"] = row["reason"] or none_holds(rows)
-    elif refused := lighter(rows, best):
+        made["reason"] = row["reason"] or none_holds(rows, units)
+    elif refused := lighter(rows, best, units):
         made["notes"] = "; ".join(filter(None, (row["notes"], refused)))
     write_csv(place / "best.csv", [*first, "tried"], [made])
     print(
@@ -139,21 +141,25 @@ def nameless(row: Row) -> Row:
     }
 
 
-def lighter(rows: list[dict[str, Any]], best: dict[str, Any]) -> str:
+def lighter(rows: list[dict[str, Any]], best: dict[str, Any], units: System) -> str:
     """What became of the designs that are lighter than the best, in a line."""
     light = [row for row in rows if not row["holds"] and float(row["mass_kg"]) < float(best["mass_kg"])]
-    return f"lighter ones hold by hand, not by mesh: {', '.join(map(lacks, light))}" if light else ""
+    return (
+        f"lighter ones hold by hand, not by mesh: {', '.join(lacks(row, units) for row in light)}"
+        if light
+        else ""
+    )
 
 
-def none_holds(rows: list[dict[str, Any]]) -> str:
-    return f"none of {len(rows)} designs of the front holds by mesh: {', '.join(map(lacks, rows))}"
+def none_holds(rows: list[dict[str, Any]], units: System) -> str:
+    return f"none of {len(rows)} designs of the front holds by mesh: {', '.join(lacks(row, units) for row in rows)}"
 
 
-def lacks(row: dict[str, Any]) -> str:
+def lacks(row: dict[str, Any], units: System) -> str:
     """What a design lacks by mesh."""
     if row["mesh_margin"] is None:
         return f"{row['id']} ({row['reason']})"
-    return f"{row['id']} ({float(row['mass_kg']):.4g} kg, {row['mesh_margin']:+.3f}, {row['mesh_governing']})"
+    return f"{row['id']} ({show(float(row['mass_kg']), 'mass', units)}, {row['mesh_margin']:+.3f}, {row['mesh_governing']})"
 
 
 def main(command: str, folder: str, *given: str) -> None:

@@ -57,7 +57,8 @@ PLAN: dict[str, tuple[str, str]] = {
     ),
     "routes": (
         "Routes, each at its own best design",
-        "route material section mass_kg hand_margin hand_governing mesh_margin mesh_governing verdict reason notes",
+        "route material section mass_kg blank_mass_kg blank hand_margin hand_governing mesh_margin mesh_governing verdict"
+        " reason notes",
     ),
     "pieces": (
         "Pieces of a deposited part",
@@ -71,7 +72,7 @@ PLAN: dict[str, tuple[str, str]] = {
     "costs": ("Costs", "route cost_low cost_likely cost_high late_once late_per_day currency"),
     "decision": (
         "Decision",
-        "route material mass_kg hand_margin mesh_margin governing years_to_crack acceptable_flaw p50_ready p90_ready"
+        "route material mass_kg blank_mass_kg hand_margin mesh_margin governing years_to_crack acceptable_flaw p50_ready p90_ready"
         " chance_missed cost_likely expected_cost_of_lateness currency dominated_by sensitivity chance_of_lasting note",
     ),
 }
@@ -99,7 +100,8 @@ SHOWN = {
     ),
     "decision": (
         "decision.png",
-        "Mass of each route's best design, its dates against the outage, and its cost with the expected cost of lateness.",
+        "Mass of each route's best design, finished and before machining (outlined), its dates"
+        " against the outage, and its cost with the expected cost of lateness.",
     ),
 }
 HEADS = {  # names that are short for something

@@ -168,4 +168,4 @@ def test_pieces(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert (light["cast"], light["welded"]) == (usual["cast"], usual["welded"])
     pieces.write_text("piece,deposit_mass_kg\nhub,2800\n")
     assert main([*ROUTES, "--outage", str(outage), "--pieces", str(pieces), str(tmp_path)]) == 1
-    assert "limits.largest_mass: piece 1: 2800 kg, is too heavy, at most 2500 kg" in capsys.readouterr().err
+    assert "limits.largest_mass: piece 1: 2,800 kg, is too heavy, at most 2,500 kg" in capsys.readouterr().err

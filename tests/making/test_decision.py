@@ -112,7 +112,8 @@ def tables(folder: Path) -> Path:
     (folder / "as-written").mkdir(parents=True)
     (folder / "as-written" / "arm.yaml").write_bytes((ARMS / "linkspan-rocker.yaml").read_bytes())
     routes = [
-        {"route": name, "title": name, "id": one, "material": "m", "mass_kg": mass, "hand_margin": hand, "mesh_margin": mesh,
+        {"route": name, "title": name, "id": one, "material": "m", "mass_kg": mass, "blank_mass_kg": 1.2 * mass,
+         "blank": "as poured", "hand_margin": hand, "mesh_margin": mesh,
          "hand_governing": "by hand", "mesh_governing": "by mesh", "reason": "", "notes": ""}
         for name, (one, mass, hand, mesh) in ROUTES.items()
     ]  # fmt: skip

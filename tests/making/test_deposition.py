@@ -97,5 +97,11 @@ def test_route_with_its_pieces() -> None:
 
 def test_piece_that_no_cell_carries() -> None:
     faults = too_large(demo("deposited"), [900.0, 2600.0])
-    assert [fault.value for fault in faults] == ["piece 2: 2600 kg"]
-    assert faults[0].limit == "at most 2500 kg"
+    assert [fault.value for fault in faults] == ["piece 2: 2,600 kg"]
+    assert faults[0].limit == "at most 2,500 kg"
+
+
+def test_piece_that_no_cell_carries_in_pounds() -> None:
+    """1 lb = 0.45359237 kg, exact: 2600 kg = 5732.02 lb, 2500 kg = 5511.56 lb."""
+    (fault,) = too_large(demo("deposited"), [900.0, 2600.0], "us")
+    assert (fault.value, fault.limit) == ("piece 2: 5,732 lb", "at most 5,512 lb")
