@@ -854,10 +854,16 @@ def flaws(wildcards):
     return [table for table in tables if table.endswith("inspection.csv")]
 
 
+def written(wildcards):
+    """The arm as written, with which a design or a route's best is compared."""
+    return [] if wildcards.source == "as-written" else [f"results/{wildcards.arm}/as-written/arm.yaml"]
+
+
 # What drawing and requirement sheet say: sizes with limits, material, route, examination, changes since the last issue.
 rule facts:
     input:
         flaws,
+        written,
         arm="results/{arm}/{source}/arm.yaml",
         views="results/{arm}/vendor/{source}/views.json",
     output:

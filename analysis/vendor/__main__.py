@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 from analysis.vendor.package import Missing, pack
+from analysis.vendor.revision import called
 from analysis.vendor.verify import verified
 from params.caution import CAUTION
 from params.plainly import plainly
@@ -27,7 +28,7 @@ def packed(source: Path, facts: Path, target: Path) -> int:
     print(f"{target}: {len(made['files'])} files")
     changed = made["changes"]
     if changed:
-        print(f"since revision {changed['since']}: {len(changed['rows'])} changes")
+        print(f"since {called(changed['since'])}: {len(changed['rows'])} changes")
         for row in changed["rows"]:
             print(f"  {row['field']}: {row['before']} -> {row['now']}")
     print(CAUTION)

@@ -13,7 +13,7 @@ from typing import Any
 from analysis.tables import read_csv, read_json, write_json
 from analysis.vendor.features import features
 from analysis.vendor.qualification import MARKING, QUALIFICATION
-from analysis.vendor.revision import changes, last_issued, texts
+from analysis.vendor.revision import changes, compared_with, texts
 from geometry.datums import BORES, arm_datum, bore, centre
 from params.arm import Arm
 from params.caution import CAUTION
@@ -38,7 +38,6 @@ def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[s
         "qualification": QUALIFICATION[material.form], "marking": MARKING,
         "changes": changed(arm, source, issued),
         "acceptance": rows_of(source / "bores" / "inspection.csv"),
-        "pieces": rows_of(source.parent / "making" / "pieces.csv"),
     }  # fmt: skip
 
 
@@ -82,11 +81,12 @@ def of_route(route: Route | None) -> dict[str, Any] | None:
 
 
 def changed(arm: Arm, source: Path, issued: Path) -> dict[str, Any] | None:
-    """Differences from the revision issued last; None where there is none."""
-    before = last_issued(issued, arm)
-    if before is None:
+    """Differences from the revision issued last, or of a design from the arm as written; None where there is neither."""
+    found = compared_with(source, arm, issued)
+    if found is None:
         return None
-    return {"since": before.arm.revision, "rows": changes(before, arm, texts(source / "arm.yaml"))}
+    since, old = found
+    return {"since": since, "rows": changes(old, arm, texts(source / "arm.yaml"))}
 
 
 def rows_of(path: Path) -> list[dict[str, str]] | None:

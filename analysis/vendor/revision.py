@@ -16,6 +16,7 @@ from params.yamlfile import read_yaml
 
 PARAMETERS = f"parameters/{FILED}"  # its place in a package
 UNSEEN = ("sweep", "mesh")  # sections that change no part
+WRITTEN = "as written"
 
 
 @dataclass(frozen=True)
@@ -31,12 +32,51 @@ class Issued:
         """By date of issue, then A to Z, AA and on."""
         return str(self.arm.drawing.issued or ""), len(self.arm.revision), self.arm.revision
 
+    def names(self, chosen: str) -> bool:
+        """Whether it is the package of this design or route."""
+        return self.path.stem == f"{self.arm.name}-{self.arm.revision}{chosen}"
 
-def last_issued(folder: Path, now: Arm) -> Issued | None:
-    """The latest package of the arm in the folder that bears another revision than this one."""
+
+def compared_with(source: Path, now: Arm, folder: Path) -> tuple[str, Issued] | None:
+    """What the parameter file in `source` is compared with and its name: the package issued last, else, for a design, the arm as
+    written."""
+    if issued := last_issued(folder, now, chosen(source)):
+        return issued.arm.revision, issued
+    filed = written(source)
+    return (WRITTEN, Issued(filed, read_arm(filed), texts(filed))) if filed else None
+
+
+def written(source: Path) -> Path | None:
+    """The file of the arm as written beside a swept design or a route's best; None for itself and where it is not there."""
+    above = source.parent if source.parent.name == "designs" else source.parent.parent
+    filed = above.parent / "as-written" / FILED
+    return filed if chosen(source) and filed.is_file() else None
+
+
+def chosen(source: Path) -> str:
+    """The design or route at the end of a package's name; none for the arm as written.
+
+    >>> chosen(Path("r/arm/designs/d1")), chosen(Path("r/arm/making/cast/best")), chosen(Path("r/arm/as-written"))
+    ('-d1', '-cast', '')
+    """
+    if source.parent.name == "designs":
+        return f"-{source.name}"
+    return f"-{source.parent.name}" if source.name == "best" else ""
+
+
+def called(since: str) -> str:
+    """What was before, in words."""
+    return since if since == WRITTEN else f"revision {since}"
+
+
+def last_issued(folder: Path, now: Arm, chosen: str = "") -> Issued | None:
+    """The latest package of the arm in the folder that bears another revision than this one.
+
+    Among those of one revision: that of the same design or route, then that of the arm as written.
+    """
     found = [package for path in sorted(folder.glob("*.zip")) if (package := opened(path))]
     others = [one for one in found if one.arm.name == now.name and one.arm.revision != now.revision]
-    return max(others, key=lambda one: one.order, default=None)
+    return max(others, key=lambda one: (*one.order, one.names(chosen), one.names("")), default=None)
 
 
 def opened(path: Path) -> Issued | None:

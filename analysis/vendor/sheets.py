@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from analysis.drawing.words import Words, words
+from analysis.vendor.revision import WRITTEN, called
 from params.units import show
 
 Facts = dict[str, Any]
@@ -229,13 +230,14 @@ def changed(facts: Facts) -> dict[str, Any]:
     changes = facts["changes"]
     if not changes:
         return section("Changes", ("No earlier revision was issued.",))
-    told = (
-        f"Against revision {changes['since']}, issued before; every value of the parameter file that differs."
-    )
+    old = called(changes["since"])
+    now = "this design" if old == WRITTEN else f"revision {facts['revision']}"
+    which = "the arm as written" if old == WRITTEN else f"{old}, issued before"
+    told = f"Against {which}; every value of the parameter file that differs."
     rows = [[row["field"], row["before"], row["now"]] for row in changes["rows"]]
     columns = (
         ("field of the parameter file", 0, "left"),
-        (f"revision {changes['since']}", 45, "left"),
-        (f"revision {facts['revision']}", 45, "left"),
+        (old, 45, "left"),
+        (now, 45, "left"),
     )
     return section("Changes", (told,), columns, rows)

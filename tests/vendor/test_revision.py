@@ -1,12 +1,14 @@
 """A further revision says what changed since the one issued before."""
 
 import json
+import shutil
 import zipfile
 
 import pytest
 
 from analysis.drawing.words import words
-from analysis.vendor.revision import last_issued, opened
+from analysis.vendor.facts import changed
+from analysis.vendor.revision import compared_with, last_issued, opened
 from analysis.vendor.sheets import sections
 from params.read import read_arm
 from tests.arms import ARMS, demo
@@ -50,6 +52,49 @@ def test_the_latest_of_several_counts(folder):
     arm = demo("bench-lever").model_copy(update={"revision": "C"})
     assert last_issued(folder / "issued", arm).arm.revision == "B"
     assert last_issued(folder / "issued", read_arm(folder / "b" / "arm.yaml")).arm.revision == "A"
+
+
+def beside(root, place, **section):
+    """A design's folder beside the arm as written, some sizes of its section changed."""
+    text = (ARMS / "bench-lever.yaml").read_text()
+    for name, folder in (("", root / "as-written"), (place, root / place)):
+        folder.mkdir(parents=True, exist_ok=True)
+        for key, (old, new) in (section if name else {}).items():
+            line = f"{key}: {old}"
+            assert text.count(line) == 1
+            text = text.replace(line, f"{key}: {new}")
+        (folder / "arm.yaml").write_text(text)
+    return root / place
+
+
+@pytest.mark.parametrize("place", ["designs/d000007", "making/welded/best"])
+def test_a_design_says_what_differs_from_the_arm_as_written(tmp_path, place):
+    source = beside(tmp_path, place, depth_at_hub=("76 mm", "61 mm"))
+    arm = read_arm(source / "arm.yaml")
+    row = {"field": "geometry.section.depth_at_hub", "before": "76 mm", "now": "61 mm"}
+    made = changed(arm, source, tmp_path / "vendor")
+    assert made == {"since": "as written", "rows": [row]}
+    told = said(arm, seen("bench-lever")) | {"changes": made}
+    sheet = next(one for one in sections(told) if one["title"].endswith("Changes"))
+    assert sheet["rows"] == [["geometry.section.depth_at_hub", "76 mm", "61 mm"]]
+    assert sheet["columns"][1:] == ["as written", "this design"] and "the arm as written" in sheet["lines"][0]
+
+
+def test_the_arm_as_written_is_not_compared_with_itself(tmp_path):
+    beside(tmp_path, "designs/d1")
+    assert changed(demo("bench-lever"), tmp_path / "as-written", tmp_path / "vendor") is None
+
+
+def test_an_issued_revision_counts_before_the_arm_as_written(folder, tmp_path):
+    """Of the packages of one revision, that of the same design, then that of the arm as written."""
+    for name in ("bench-lever-A", "bench-lever-A-d1", "bench-lever-A-d2"):
+        shutil.copy(folder / "issued" / "bench-lever-A.zip", tmp_path / f"{name}.zip")
+    arm = demo("bench-lever").model_copy(update={"revision": "B"})
+    for chosen, name in (("", "bench-lever-A"), ("-d2", "bench-lever-A-d2"), ("-d3", "bench-lever-A")):
+        assert last_issued(tmp_path, arm, chosen).path.stem == name
+    source = beside(tmp_path, "designs/d2")
+    since, old = compared_with(source, arm, tmp_path)
+    assert (since, old.path.stem) == ("A", "bench-lever-A-d2")
 
 
 def test_what_is_no_package_is_passed_over(tmp_path):
