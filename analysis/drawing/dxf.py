@@ -129,7 +129,11 @@ def timeless() -> Iterator[None]:
 
 def text_of(made: Drawing) -> str:
     """The document as DXF text; the same document gives the same text."""
-    stream = io.StringIO()
+    stream, classes = io.StringIO(), made.classes
+    classes.add_required_classes(
+        made.dxfversion
+    )  # as writing does, from a set: its order changes from process to process
+    classes.classes = dict(sorted(classes.classes.items()))
     with timeless():
         made.write(stream)
     return stream.getvalue()

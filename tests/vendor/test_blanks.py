@@ -1,6 +1,9 @@
 """What the part is made from: plates, pattern and near-net solid against the finished part."""
 
 import io
+import os
+import subprocess
+import sys
 
 import ezdxf
 import numpy as np
@@ -109,3 +112,19 @@ def test_near_net_solid_holds_the_finished_one(tmp_path):
     told = blanks(demo(BENCH), route("deposited"), tmp_path)
     assert told["files"]["near-net.step"]["volume_mm3"] > solid(demo(BENCH)).Volume()
     assert (tmp_path / "near-net.step").read_text().startswith("ISO-10303-21")
+
+
+def test_an_outline_has_the_same_bytes_in_every_process():
+    """Sets of words are in another order in each process; two seeds of that order."""
+    told = (
+        "import hashlib; from analysis.vendor.plates import outline;"
+        " edges = [{'centre': [0, 0], 'radius': 5.0, 'from': 0.0, 'to': 360.0}];"
+        " print(hashlib.sha256(outline({'edges': edges})).hexdigest())"
+    )
+    made = {
+        subprocess.run(
+            [sys.executable, "-c", told], env=os.environ | {"PYTHONHASHSEED": seed}, capture_output=True, text=True, check=True
+        ).stdout
+        for seed in ("1", "2", "3", "4")
+    }  # fmt: skip
+    assert len(made) == 1
