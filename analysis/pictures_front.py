@@ -29,7 +29,7 @@ def front(folder: Path, path: Path) -> None:
     best = read_json(folder / "sweep" / "recommended.json")
     unit = shown_unit("mass", arm.units)
     figure = paper(4.3)
-    axes = figure.add_axes(room(figure, 0.09, 0.36, 0.89))
+    axes = figure.add_axes(room(figure, 0.105, 0.36, 0.875))
     designs = [row for row in read_csv(folder / "sweep" / "designs.csv", 1) if row["min_margin"]]
     kept = designs[:: max(1, len(designs) // 20_000)]
     mass, margin = columns(kept, "mass_kg", "min_margin")
@@ -59,9 +59,9 @@ def front(folder: Path, path: Path) -> None:
     axes.set_ylim(max(-1.0, float(np.nanmin(margin)) - 0.05), min(TOP, top + 0.1))
     axes.set_xlabel(f"mass, {unit}")
     axes.yaxis.set_major_formatter(PercentFormatter(1.0))
-    axes.set_ylabel("least margin (capacity over demand less 1); negative fails")
+    axes.set_ylabel("least margin; negative fails")
     axes.grid(color="#e9ecee")
-    told: Any = axes.legend(frameon=False, loc="lower right")
+    told: Any = axes.legend(loc="lower right", framealpha=1.0, edgecolor="none")  # over the cloud of designs
     told.legend_handles[0].set_markersize(5)  # the sweep's dots are too small to be seen there
     letter(
         figure,
@@ -115,7 +115,7 @@ def subtitle(written: dict, best: dict, units: System) -> str:
         return best["reason"]
     old, new = (show(one["mass_kg"], "mass", units) for one in (written, best))
     way = "lighter" if best["saved_kg"] >= 0.0 else "heavier"
-    return f"As written {old}; recommended {new}, {abs(best['saved_percent']):.0f} % {way}"
+    return f"As written {old}; recommended {new}, {abs(best['saved_percent']):.0f} % {way}. Margin: capacity over demand less 1"
 
 
 if __name__ == "__main__":
