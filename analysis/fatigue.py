@@ -27,10 +27,11 @@ from analysis.life.regions import surfaces
 from analysis.life.states import States, states
 from analysis.life.variants import BY_HAND, Variant, variants
 from analysis.life.year import year
-from analysis.tables import read_json, write_csv
+from analysis.tables import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.arm import Arm
 from params.bores import Bores
+from params.caution import CAUTION
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import outside, show, shown_unit
@@ -215,9 +216,10 @@ def main(folder: Path) -> int:
         made.append(assess(folder, arm, bores, mesh, variant))
         table += [*rows(arm, mesh, made[-1], cycles), *weld_rows(arm, bores, hand, variant, cycles)]
         print(told(table, variant), flush=True)
-    write_csv(target / "life.csv", COLUMNS, table)
-    write_csv(target / "around.csv", RING, [row for one in made for row in around(arm, mesh, one)])
+    write_cautioned(target / "life.csv", COLUMNS, table)
+    write_cautioned(target / "around.csv", RING, [row for one in made for row in around(arm, mesh, one)])
     write_vtu(target / "life.vtu", arrays, fields(mesh, made), {})
+    print(CAUTION)
     return 0
 
 

@@ -34,11 +34,12 @@ from analysis.life.survival import DAYS, Survival, survival
 from analysis.life.toughness import KSI_ROOT_INCH, MPA_ROOT_M, fracture_energy
 from analysis.life.variants import BY_HAND, CRACKED, REGIONS, THIS, Variant, variants
 from analysis.life.year import year
-from analysis.tables import read_csv, write_csv
+from analysis.tables import read_csv, write_cautioned
 from geometry.datums import centre
 from geometry.meshfile import read_mesh
 from params.arm import Arm
 from params.bores import Region
+from params.caution import CAUTION
 from params.cracks import Cracks, CrackSection, FoundCrack, Inspection, Shape
 from params.plainly import plainly
 from params.read import read_arm
@@ -311,16 +312,17 @@ def main(folder: Path) -> int:
     for index, crack in enumerate(arm.found_cracks):
         with words.of_crack(folder / "arm.yaml", index, crack):
             made.append(follow(old, cracks, crack))
-    write_csv(target / "cracks.csv", CRACK_COLUMNS, [row for row, _, _ in made])
-    write_csv(target / "growth.csv", GROWTH_COLUMNS, [row for _, rows, _ in made for row in rows])
-    write_csv(target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows in made for row in rows])
+    write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, _, _ in made])
+    write_cautioned(target / "growth.csv", GROWTH_COLUMNS, [row for _, rows, _ in made for row in rows])
+    write_cautioned(target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows in made for row in rows])
     looks = []
     if cracks.inspection:
         for variant in in_materials(held[THIS].variant, held.get(CRACKED)):
             looks += look_rows(replace(held[THIS], variant=variant), cracks, cracks.inspection)
-    write_csv(target / "inspection.csv", LOOK_COLUMNS, looks)
+    write_cautioned(target / "inspection.csv", LOOK_COLUMNS, looks)
     for row, _, _ in made:
         print(told(row))
+    print(CAUTION)
     return 0
 
 

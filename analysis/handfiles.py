@@ -15,7 +15,7 @@ from analysis.life.year import paired
 from analysis.sections import POINTS
 from analysis.state import Limb
 from analysis.statics import residual
-from analysis.tables import write_csv, write_json
+from analysis.tables import write_cautioned, write_csv, write_json
 from analysis.worked.files import write as write_workings
 from params.caution import CAUTION
 from params.units import KINDS, System, outside, shown_unit
@@ -29,7 +29,7 @@ def write(hand: Hand, folder: Path) -> None:
     """checks.csv, substitutions.json, stroke.csv, stations.csv, loads.json, hand.json and workings.json of one design."""
     found = hand.rows()
     units = hand.state.arm.units
-    write_csv(folder / "checks.csv", COLUMNS, [for_people(row, units) for row in found])
+    write_cautioned(folder / "checks.csv", COLUMNS, [for_people(row, units) for row in found])
     write_json(
         folder / "substitutions.json",
         {"caution": CAUTION, "rows": [substitution(row, units) for row in found]},

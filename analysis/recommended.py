@@ -16,7 +16,7 @@ from analysis.fatigue import COLUMNS, assess, fields, rows
 from analysis.life.histories import mesh_file
 from analysis.life.variants import this_arm
 from analysis.life.year import year
-from analysis.tables import read_json, write_csv
+from analysis.tables import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.plainly import plainly
 from params.read import read_arm, read_material
@@ -38,7 +38,7 @@ def lives(place: Path) -> list[dict[str, Any]]:
 def main(folder: Path) -> None:
     best = read_json(folder / "sweep" / "recommended.json")["id"]
     table = lives(folder / "designs" / best) if best else []
-    write_csv(folder / "sweep" / "life.csv", COLUMNS, table)
+    write_cautioned(folder / "sweep" / "life.csv", COLUMNS, table)
 
 
 if __name__ == "__main__":

@@ -30,7 +30,7 @@ from analysis.life.states import rule_of, surface_curve
 from analysis.life.variants import CAST, Variant, this_arm
 from analysis.life.year import year
 from analysis.sweep import screen
-from analysis.tables import read_csv, write_csv
+from analysis.tables import read_csv, write_cautioned
 from geometry.meshfile import read_mesh
 from params.arm import Arm
 from params.bores import Bores, Finish, Region
@@ -181,7 +181,7 @@ def main(folder: Path) -> int:
         if row["arm"] == this.name and not row["surface"].startswith("weld")
     ]
     table = [row(arm, name, held, places, listed) for name in material_names()]
-    write_csv(folder / "bores" / "materials.csv", COLUMNS, table)
+    write_cautioned(folder / "bores" / "materials.csv", COLUMNS, table)
     return 0
 
 

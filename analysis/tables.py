@@ -10,10 +10,11 @@ from typing import Any
 
 import numpy as np
 
+from params.caution import CAUTION
 from params.filed import READ, Filed, read_json
 from params.problems import Unfit
 
-__all__ = ["cell", "plain", "read_csv", "read_json", "read_row", "write_csv", "write_json"]
+__all__ = ["cell", "plain", "read_csv", "read_json", "read_row", "write_cautioned", "write_csv", "write_json"]
 
 
 def cell(value: Any) -> str:
@@ -35,6 +36,11 @@ def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Mapping[str, An
             if set(row) - set(columns):
                 raise KeyError(f"{path.name} has no column {sorted(set(row) - set(columns))}")
             writer.writerow([cell(row.get(column)) for column in columns])
+
+
+def write_cautioned(path: Path, columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> None:
+    """Write rows that give a strength, a life or a date: the standing caution is their last column."""
+    write_csv(path, (*columns, "caution"), ({**row, "caution": CAUTION} for row in rows))
 
 
 def read_csv(path: Path, least: int = 0) -> list[dict[str, str]]:

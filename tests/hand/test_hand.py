@@ -12,6 +12,7 @@ from analysis.hand import FLAT, Screener, evaluate
 from analysis.handfiles import write
 from analysis.sizes import Sizes, unbuildable
 from analysis.statics import swing
+from params.caution import CAUTION
 from params.read import read_material
 from params.units import inside
 from tests.arms import changed, demo
@@ -150,7 +151,9 @@ def test_files(name, tmp_path):
         "clause",
         "status",
         "note",
+        "caution",
     ]
+    assert {row["caution"] for row in table} == {CAUTION}
     assert {row["status"] for row in table} <= {"ok", "fails", "out of range"}
     if arm.units == "us":
         assert {row["unit"] for row in table} <= {"ksi", "kip", "kip ft", "in", "-"}

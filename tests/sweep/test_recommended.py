@@ -14,7 +14,7 @@ def heads(folder):
 def test_no_recommendation_no_rows(tmp_path):
     write_json(tmp_path / "sweep" / "recommended.json", {"id": None, "reason": "none holds"})
     main(tmp_path)
-    assert heads(tmp_path) == list(COLUMNS) and read_csv(tmp_path / "sweep" / "life.csv") == []
+    assert heads(tmp_path) == [*COLUMNS, "caution"] and read_csv(tmp_path / "sweep" / "life.csv") == []
 
 
 def test_a_file_without_bores_has_no_lives(tmp_path):
