@@ -109,6 +109,7 @@ def recommend(folder: Path, front: list[dict[str, str]], confirmed: dict[str, di
                 "mesh_margin": mesh,
                 "mesh_governing": confirmed[row["id"]]["mesh_governing"],
                 "sizes_mm": confirmed[row["id"]]["sizes_mm"],
+                "explain": confirmed[row["id"]]["explain"],
             }
     return {
         "id": None,

@@ -37,7 +37,7 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any]) -> Group:
     if best["id"]:
         table.add_row(
             f"recommended {best['id']}", show(best["mass_kg"], "mass", arm.units), best["hand_governing"],
-            percent(best["hand_margin"]), percent(best["mesh_margin"]), "confirmed",
+            percent(best["hand_margin"]), percent(best["mesh_margin"]), "confirmed, explain" if best["explain"] else "confirmed",
         )  # fmt: skip
         sizes = ", ".join(
             f"{name.replace('_', ' ')} {show(size, 'length', arm.units)}"
@@ -45,6 +45,14 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any]) -> Group:
         )
         saved = f"Weight saved {show(best['saved_kg'], 'mass', arm.units)} ({best['saved_percent']:.0f} %)."
         lines += [Text(f"Recommended sizes: {sizes}."), Text(saved)]
+        if best["explain"]:
+            where = f"All of {best['id']}: designs/{best['id']}/verify.csv."
+            lines.append(
+                Text(
+                    f"Recommended, to explain: {best['explain'][0].removeprefix('Explain: ')} {where}",
+                    style="bold",
+                )
+            )
     else:
         lines.append(Text(f"No recommendation: {best['reason']}."))
     return Group(*lines, Text(CAUTION, style="italic"))

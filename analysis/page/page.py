@@ -49,7 +49,8 @@ def answer(arm: Arm, summary: dict[str, Any], best: dict[str, Any]) -> dict[str,
             )
         )
         lines.append((f"governing by {way}", summary[governing], best[f"{way}_governing"] if found else ""))
-    lines.append(("verdict", summary["verdict"], "confirmed by mesh" if found else ""))
+    new = "confirmed by mesh" + ("; explain" if best.get("explain") else "") if found else ""
+    lines.append(("verdict", summary["verdict"], new))
     return {
         "lines": lines, "verdict": VERDICTS[summary["verdict"]], "mark": summary["verdict"], "explain": summary["explain"],
         "id": best["id"], "reason": best.get("reason", ""), "told": told(arm, best) if found else "",
