@@ -232,7 +232,7 @@ def main(folder: Path) -> None:
     rows += bands(mesh)
     write_csv(folder / "verify.csv", COLUMNS, rows)
     beyond = sum(one["verdict"] == "explain" for one in rows)
-    print(f"hand beside mesh: {len(rows)} rows, {beyond} to explain")
+    print(f"{folder}: hand beside mesh: {len(rows)} rows, {beyond} to explain")
 
 
 if __name__ == "__main__":

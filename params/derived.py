@@ -77,7 +77,8 @@ def _forces(arm: Arm, moved: Poses) -> list[tuple[str, str]]:
     needed = force_for_load(arm, moved)
     way, has = ("extending", extend) if needed[np.argmax(np.abs(needed))] >= 0.0 else ("retracting", retract)
     most = float(np.abs(needed).max())
-    used = f"{100.0 * most / has:.0f} % of relief" if most else "no load"
+    beyond = ": more than the cylinder gives" if most > has else ""
+    used = f"{100.0 * most / has:.0f} % of relief{beyond}" if most else "no load"
     return [
         ("cylinder force at relief, extending", show(extend, "force", arm.units)),
         ("cylinder force at relief, retracting", show(retract, "force", arm.units)),

@@ -145,3 +145,13 @@ def test_cylinder_forces_at_relief_by_hand() -> None:
     sizes = dict(derived(arm))
     assert sizes["cylinder force at relief, extending"] == "950.3 kN"
     assert sizes["cylinder force at relief, retracting"] == "565.5 kN"
+
+
+@pytest.mark.parametrize(("pressure", "lacks"), [(16.0, False), (1.6, True)])
+def test_a_cylinder_too_weak_for_its_load_is_told_at_the_check(pressure: float, lacks: bool) -> None:
+    """A slip of unit, 16 bar for 16 MPa, leaves 1256.6 mm2 x 1.6 MPa = 2.0 kN of 20.1 kN.
+
+    By hand the load of 9 kN at 195 mm or more asks at least 9 x 195 / 150 = 11.7 kN of a cylinder on an arm of 150 mm.
+    """
+    told = dict(derived(changed(demo("bench-lever"), drive__relief_pressure=pressure)))
+    assert ("more than the cylinder gives" in told["cylinder force for the load alone"]) == lacks
