@@ -82,7 +82,7 @@ def draw_front(axes, rows: list[dict[str, str]], unit: str) -> None:
         "mfc": "none",
         "mec": "#b3561e",
         "mew": 1.0,
-        "label": "confirmed by mesh (stress checks)",
+        "label": "by mesh (stress, fatigue, flaws)",
     }
     axes.plot(outside(mass[meshed], unit, "mass"), mesh[meshed], "s", **style)
 
