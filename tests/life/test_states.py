@@ -103,16 +103,21 @@ def test_fretting_alone_explains_a_cracked_interference_fit(tmp_path):
     assert lives[0] / lives[1] == pytest.approx((1.0 / 0.9) ** curve.slope, rel=1e-6)
 
 
-def test_margin_of_a_weld_at_a_station_by_hand():
-    """EN 1993-1-9:2005, category 71, 1.15 (damage tolerant, high): 5000 cycles a year for 20 years allow 71/1.15 x 20^(1/3) =
-    167.6 MPa. Half-way between stations of 40 and 80 MPa in one case and -20 in the other the range is 80 MPa at the upper flange;
-    45 at the lower. A range of 800 MPa is over 1.5 fy = 517.5 MPa."""
+def welded():
+    """The tiny arm with one weld of category 71 on its output arm, 100 mm from the pivot."""
     weld = Weld(
         region="outside", arm="output", station="100 mm", category=71, assessment="damage tolerant", consequence="high"
     )  # fmt: skip
     arm = demo("bench-lever")
     assert arm.bores is not None
-    arm = changed(arm, bores=arm.bores.model_copy(update={"welds": (weld,)}))
+    return changed(arm, bores=arm.bores.model_copy(update={"welds": (weld,)}))
+
+
+def test_margin_of_a_weld_at_a_station_by_hand():
+    """EN 1993-1-9:2005, category 71, 1.15 (damage tolerant, high): 5000 cycles a year for 20 years allow 71/1.15 x 20^(1/3) =
+    167.6 MPa. Half-way between stations of 40 and 80 MPa in one case and -20 in the other the range is 80 MPa at the upper flange;
+    45 at the lower. A range of 800 MPa is over 1.5 fy = 517.5 MPa."""
+    arm = welded()
 
     def hand(up):
         rows = {
@@ -141,12 +146,7 @@ def test_margin_of_a_weld_at_a_station_by_hand():
 def test_a_weld_whose_load_only_goes_down_over_the_stroke_by_hand():
     """The same stress of 60 MPa in both cases at their most, half of it, 30, in one at its least: a range of 30 MPa; the class
     allows 167.6 MPa as above."""
-    weld = Weld(
-        region="outside", arm="output", station="100 mm", category=71, assessment="damage tolerant", consequence="high"
-    )  # fmt: skip
-    arm = demo("bench-lever")
-    assert arm.bores is not None
-    arm = changed(arm, bores=arm.bores.model_copy(update={"welds": (weld,)}))
+    arm = welded()
 
     def at(stress):
         return {
