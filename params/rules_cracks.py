@@ -109,6 +109,8 @@ def _larger(
     """The crack against the wall and the width that are there, then against the range of its solution."""
     hole = bore.bore if bore and crack.shape in AT_HOLE else 0.0
     across = (section.width - hole) / 2.0 if hole else section.width
+    if across <= 0.0:  # a bore as large as its hub is told there
+        return
     wall, larger = section.thickness, "is larger than the section"
     deep = crack.depth is not None and crack.depth >= wall
     long = crack.shape != "edge" and crack.length >= across

@@ -119,6 +119,14 @@ def test_problems_of_the_shape_and_of_the_motion_come_together(tmp_path: Path) -
     ]
 
 
+def test_a_bore_larger_than_its_hub_is_not_told_at_the_crack(tmp_path: Path) -> None:
+    lines = told(tmp_path, edited(("    bore: 40 mm\n", "    bore: 95 mm\n"))[0])
+    assert [line.split(": ")[1] for line in lines] == [
+        "geometry.pivot.outside",
+        "geometry.pivot.pin.diameter",
+    ]
+
+
 def test_missing_key_is_told_at_its_parent(tmp_path: Path) -> None:
     text, line = edited(("    outside: 90 mm\n", ""))
     parent = VALID[: VALID.index("\n  pivot:")].count("\n") + 2
