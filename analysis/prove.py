@@ -210,7 +210,7 @@ def run(folder: Path, sweep: bool) -> None:
     }
     table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, states(last.proof, arm))
     table["fatigue"] |= weld_margins(arm, material, hand)
-    table["flaws"] = flaw_margins(arm, material, last.proof.mesh, last.proof.stress)
+    table["flaws"] = flaw_margins(arm, material, last.proof.mesh, last.proof.cases, last.proof.stress)
     table["settled"] = settled(levels, arm.mesh.peak_change)
     write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
 

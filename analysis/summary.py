@@ -34,10 +34,9 @@ def mesh_checks(arm: Arm, material: Material, elastic: dict[str, Any]) -> list[d
         for place, peak in case["peaks"].items():
             found.append(check("peak stress", place.replace("_", " "), name, peak["equivalent"], local))
     found += [lasting(place, told) for place, told in elastic.get("fatigue", {}).items()]
-    names = list(elastic["cases"])
     for place, told in elastic.get("flaws", {}).items():
-        where, case = place.replace("_", " "), names[told["case"]]
-        found.append(check("flaw at the rim", where, case, told["stress"], told["allowable"]))
+        where = place.replace("_", " ")
+        found.append(check("flaw at the rim", where, told["load_case"], told["stress"], told["allowable"]))
     return [one for one in found if one["margin"] is not None]  # none: where nothing swings
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -21,12 +22,14 @@ from params.material import Material
 Floats = NDArray[np.float64]
 
 
-def flaw_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> dict[str, dict[str, Any]]:
-    """Margin, stress, allowable stress (MPa), load case's number and place (mm) of the worst node of each bore.
+def flaw_margins(
+    arm: Arm, material: Material, mesh: Mesh, cases: Sequence[str], stress: Floats
+) -> dict[str, dict[str, Any]]:
+    """Margin, stress, allowable stress (MPa), load case and place (mm) of the worst node of each bore.
 
-    The largest principal stress of a bore's surface in any load case, stress (C, n, 6) MPa, counts on a quarter-circular flaw
-    that the coarsest examination just finds, residual stress added; fits as in `mesh_margins`. Empty where the file does not
-    say what cracks need.
+    The largest principal stress of a bore's surface in any of these cases, stress (C, n, 6) MPa, counts on a quarter-circular
+    flaw that the coarsest examination just finds, residual stress added; fits as in `mesh_margins`. Empty where the file does
+    not say what cracks need.
     """
     if arm.bores is None or arm.cracks is None or arm.cracks.inspection is None:
         return {}
@@ -43,6 +46,6 @@ def flaw_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> di
         demand, capacity = float(out.demand), float(out.capacity)
         found[region] = {
             "margin": capacity / demand - 1.0, "stress": demand, "allowable": capacity,
-            "case": int(case), "at": mesh.points[nodes[worst]],
+            "load_case": cases[int(case)], "at": mesh.points[nodes[worst]],
         }  # fmt: skip
     return found
