@@ -41,32 +41,21 @@ class Driven:
 def driven(path: Path, cycles: Cycles, residual: float) -> Driven:
     """Profile, blocks and peak of a path; where no cycle changes the stress, the profile is that of the highest and no block."""
     low, high = cycles.ends(path.stress)  # (k, S)
-    change = np.abs(high - low)
+    change, highest = np.abs(high - low), path.stress[np.argmax(path.stress[:, 0])]
     serving = int(np.argmax(change[:, 0]))
-    if not change[serving, 0] > LEAST_RANGE:
-        return steady_only(path, residual)
-    profile = change[serving]
+    swings = bool(change[serving, 0] > LEAST_RANGE)
+    profile = change[serving] if swings else np.maximum(np.abs(highest), LEAST_RANGE)
     blocks = [
         Block(float(often), Stress(factor(span, profile, path.depth)), ratio(a[0], b[0], residual))
         for often, span, a, b in zip(cycles.per_year, change, low, high, strict=True)
-        if factor(span, profile, path.depth) > 0.0
+        if swings and factor(span, profile, path.depth) > 0.0
     ]
     most = max(factor(case, profile, path.depth) for case in path.stress)
     steady = factor(np.full_like(profile, residual), profile, path.depth) if residual else 0.0
     return Driven(
         Profile(path.depth, profile), tuple(blocks), Stress(max(most, 0.0)), Stress(steady),
-        float(profile[0]), float(path.stress[:, 0].max()), ratio(low[serving, 0], high[serving, 0], residual),
-    )  # fmt: skip
-
-
-def steady_only(path: Path, residual: float) -> Driven:
-    """What a crack bears that no cycle opens: it may break, but does not grow."""
-    highest = path.stress[int(np.argmax(path.stress[:, 0]))]
-    profile = np.maximum(np.abs(highest), LEAST_RANGE)
-    most = max(factor(case, profile, path.depth) for case in path.stress)
-    steady = factor(np.full_like(profile, residual), profile, path.depth) if residual else 0.0
-    return Driven(
-        Profile(path.depth, profile), (), Stress(max(most, 0.0)), Stress(steady), 0.0, float(highest[0]), MOST_RATIO
+        float(profile[0]) if swings else 0.0, float(highest[0]),
+        ratio(low[serving, 0], high[serving, 0], residual) if swings else MOST_RATIO,
     )  # fmt: skip
 
 
