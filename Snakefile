@@ -477,11 +477,7 @@ def pictures_of_pieces(wildcards):
 # How to make it: every route at its own best design, its pieces, its dates against the outage, the decision.
 rule making:
     input:
-        expand(
-            "results/{arm}/making/{table}.csv",
-            arm=ARM,
-            table=["routes", "pieces", "tasks", "dates", "decision"],
-        ),
+        making_tables,
         expand("results/{arm}/making/decision.{kind}", arm=ARM, kind=["txt", "png"]),
         expand("results/{arm}/making/gantt-{route}.svg", arm=ARM, route=ROUTES),
         pictures_of_pieces,
@@ -750,6 +746,7 @@ rule record_pdf:
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
         bores_tables,
         making_tables,
+        "results/{arm}/making/decision.png",
     output:
         captioned("results/{arm}/", "record.pdf"),
     log:

@@ -36,11 +36,12 @@ def contact_picture(folder: Path) -> None:
         values = {k: column(table, k, field, unit, kind) for k in KINDS}
         most = max(float(value.max()) for value in values.values()) or 1.0
         for c, k in enumerate(KINDS):
-            axes = figure.add_axes((0.08 + 0.41 * c, 0.550 - 0.395 * r, 0.36, 0.265))
+            axes = figure.add_axes((0.095 + 0.405 * c, 0.550 - 0.395 * r, 0.35, 0.265))
             drawn = unrolled(axes, table, k, values[k], most, length)
             axes.set_ylabel("" if c else f"along the axis, {length}")
+            axes.tick_params(labelleft=not c)  # both of a row share it
             axes.set_title(f"{label}, {KINDS[k]}:\n{size(figures[k], arm.units)}", color=LINE, loc="left")
-        bar = figure.add_axes((0.870, 0.550 - 0.395 * r, 0.016, 0.265))
+        bar = figure.add_axes((0.868, 0.550 - 0.395 * r, 0.016, 0.265))
         scale = figure.colorbar(drawn, cax=bar)
         scale.set_label(f"{label}, {unit}")
         scale.formatter = FuncFormatter(
