@@ -73,7 +73,7 @@ def rows_high(names: list[list[str]], room: float) -> list[float]:
 
 
 def bar(axes: Axes, place: float, row: Row) -> None:
-    """The planned time, what it may slip, and the day by which it is finished with 90 %."""
+    """The planned time, what it may slip, and the day by which it is 90 % sure to be finished."""
     sure = day(row["p90_finish"]) + 1.0
     if row["early_start"]:
         start, finish, late = (
@@ -143,7 +143,7 @@ def legend() -> list[Patch | Line2D]:
         Patch(color=PATH, label="planned, on the critical path"),
         Patch(color=FAINT, label="planned"),
         Line2D([], [], color=FAINT, lw=1.0, label="may slip"),
-        Line2D([], [], color=LINE, marker="|", ms=7, mew=1.2, ls="none", label="finished with 90 %"),
+        Line2D([], [], color=LINE, marker="|", ms=7, mew=1.2, ls="none", label="90 % sure by then"),
     ]
 
 

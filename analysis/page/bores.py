@@ -45,6 +45,7 @@ HEADS = {
     "years": "years to a crack", "critical_at_pivot_bore, mm": "critical flaw at the pivot bore, mm",
     "critical_at_pivot_bore, in": "critical flaw at the pivot bore, in", "which": "arm or the fit beside it",
 }  # fmt: skip
+OWN = {"cracks.csv": {"years": "lasts, years"}}  # heads that mean something else in one table
 
 
 @dataclass(frozen=True)
@@ -69,7 +70,7 @@ def bores(folder: Path, units: System = "si") -> list[Shown]:
             columns = wanted(name, all_rows, units)
             mark = "status" if "status" in columns else None
             exact = name == "fit.csv"  # a fit's size counts in micrometres
-            made = laid_out(all_rows[:MOST_ROWS], columns, mark, exact, HEADS)
+            made = laid_out(all_rows[:MOST_ROWS], columns, mark, exact, HEADS | OWN.get(name, {}))
             found.append(Shown(title, f"bores/{name}", made, len(all_rows)))
     return found
 

@@ -280,6 +280,8 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
         "Inspection, old (a27): outside by radiography is not enough at any interval.",
     ]
     shown = bores(tmp_path)
+    told = [str(one.made) for one in shown]  # a crack's years are those that it lasts
+    assert "years to a crack" in told[0] and "lasts, years" in told[1] and "years to a crack" not in told[1]
     assert [one.title for one in shown] == [
         "Years to a crack",
         "Found cracks",
