@@ -6,13 +6,14 @@ the pydantic validator that turns it into a float; `show(value, kind, system)` t
 
 from __future__ import annotations
 
+import json
 import math
 import re
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 from typing import Any, Literal
 
-import pint
 from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
@@ -48,55 +49,22 @@ _TEXT = re.compile(
 )
 
 
-# What KINDS needs, and no more: the library's own thousand units take half a second to read at each start. All exact, by
-# the SI Brochure (9th edition, 2019) and NIST SP 811 (2008), appendix B.
-DEFINITIONS = """
-milli- = 1e-3 = m-
-centi- = 1e-2 = c-
-kilo- = 1e3 = k-
-mega- = 1e6 = M-
-giga- = 1e9 = G-
-pi = 3.1415926535897932385
-meter = [length] = m
-gram = [mass] = g
-second = [time] = s
-kelvin = [temperature]; offset: 0 = K
-degC = kelvin; offset: 273.15
-degF = 5 / 9 * kelvin; offset: 233.15 + 200 / 9
-rad = []
-deg = pi / 180 * rad
-inch = 25.4 * millimeter = in
-foot = 12 * inch = ft
-pound = 453.59237 * gram = lb
-t = 1000 * kilogram
-min = 60 * second
-h = 60 * min
-d = 24 * h
-newton = kilogram * meter / second ** 2 = N
-lbf = 0.45359237 * 9.80665 * newton
-kip = 1000 * lbf
-pascal = newton / meter ** 2 = Pa
-bar = 100000 * pascal
-psi = lbf / inch ** 2
-ksi = 1000 * psi
-joule = newton * meter = J
-"""
+# Slope and offset of every unit of every kind: one small file, for the library takes a second to set itself up at each start.
+CONVERSIONS = Path(__file__).with_name("conversions.json")
 
 
 @cache
-def registry() -> pint.UnitRegistry:
-    """The one unit registry."""
-    units = pint.UnitRegistry("", cache_folder=None)
-    units.load_definitions(DEFINITIONS.strip().splitlines())
-    return units
+def conversions() -> dict[str, dict[str, tuple[float, float]]]:
+    """Kind, unit, slope and offset as `params.conversions` wrote them."""
+    return {
+        kind: {unit: (slope, offset) for unit, (slope, offset) in row.items()}
+        for kind, row in json.loads(CONVERSIONS.read_text(encoding="utf-8")).items()
+    }
 
 
-@cache
 def factor(unit: str, kind: str) -> tuple[float, float]:
     """Slope and offset that turn a number in `unit` into the internal unit of `kind`."""
-    inside, quantity = KINDS[kind][0], registry().Quantity
-    zero = quantity(0.0, unit).to(inside).magnitude
-    return float(quantity(1.0, unit).to(inside).magnitude - zero), float(zero)
+    return conversions()[kind][unit]
 
 
 def inside(value: float, unit: str, kind: str) -> float:
