@@ -8,6 +8,11 @@ from pathlib import Path
 
 import yaml
 
+from params import starter
+
+# `python -m` in a rule below is a fork of one process that has the libraries loaded.
+shell.prefix('python() {{ command python -m params.starter "$@"; }}; ')
+
 ARM = config.get("arm", "linkspan-rocker")
 OUTAGE = config.get("outage", "late-autumn")
 ROUTES = sorted(glob_wildcards("params/routes/{route}.yaml").route)
@@ -61,6 +66,10 @@ def making_tables(wildcards):
     """Routes, pieces, dates and decision of an arm."""
     tables = ["routes", "pieces", "tasks", "dates", "decision"]
     return expand("results/{arm}/making/{table}.csv", arm=getattr(wildcards, "arm", ARM), table=tables)
+
+
+onstart:
+    starter.begin()
 
 
 wildcard_constraints:

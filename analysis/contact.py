@@ -24,6 +24,7 @@ from analysis.contact_measures import measured, seat
 from analysis.contact_picture import contact_picture
 from analysis.elastic.contact_pairs import joined
 from analysis.elastic.contact_solve import Touched, touch
+from analysis.elastic.loads import Seats
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.status import Status
 from analysis.fitted import Fitted, FittedLoad, begin, fitted, fitted_load, unloaded
@@ -119,7 +120,8 @@ def solved(
     }
     gaps, pairs = {name: -0.5 * value for name, value in mean.items()}, joined(list(model.pairs.values()))
     cases, least = wanted["cases"], wanted["least"]
-    loads = [fitted_load(model, arm, case) for case in (*cases.values(), *least.values())]
+    seats: Seats = {}
+    loads = [fitted_load(model, arm, case, seats) for case in (*cases.values(), *least.values())]
     own, further, alone = slice(len(cases)), slice(len(cases), None), [unloaded(model)]
     runs = [
         touch(model.mesh, model.law, np.stack([one.vector for one in part]), pairs, begin(model, gaps, part), model.fixed)

@@ -16,11 +16,11 @@ from numpy.typing import NDArray
 
 from analysis.elastic.contact_pairs import Pairs, bore_pairs
 from analysis.elastic.contact_solve import Begin
-from analysis.elastic.loads import BoreLoad, Resultants, case_vector, nodal_volumes
+from analysis.elastic.loads import BoreLoad, Resultants, Seats, case_vector, nodal_volumes
 from analysis.elastic.material import Elastic, Mixed
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.supports import determinate
-from analysis.proof import bore_load, elastic, loaded
+from analysis.proof import bore_load, elastic, in_balance
 from geometry.pins import PinShape
 from params.arm import Arm
 from params.bores import Shaft
@@ -84,17 +84,17 @@ def idle(mesh: Mesh, name: str, shape: PinShape) -> NDArray[np.int64]:
     return np.array([3 * node + 1, 3 * node + 2])
 
 
-def fitted_load(model: Fitted, arm: Arm, case: dict[str, Any]) -> FittedLoad:
-    """Loads of one case of loads.json."""
+def fitted_load(model: Fitted, arm: Arm, case: dict[str, Any], seats: Seats) -> FittedLoad:
+    """Loads of one case of loads.json; `seats` as for `case_vector`."""
     density = model.law.laws[0].density
     volumes = nodal_volumes(model.arm)
-    bores = loaded(model.arm, arm, case, density, volumes).bores
+    bores, _ = in_balance(model.arm, arm, case, density, volumes)
     wanted: list[BoreLoad] = []
     for surface, load in bores.items():
         name = surface.removesuffix("_bore")
         wanted += through_pin(model.shapes[name], arm, load) if name in model.shapes else [load]
     everywhere = np.concatenate([volumes, np.zeros(len(model.mesh.points) - len(volumes))])
-    vector, told = case_vector(model.mesh, wanted, case["gravity"], density, everywhere)
+    vector, told = case_vector(model.mesh, wanted, case["gravity"], density, everywhere, seats)
     return FittedLoad(vector, bores, told)
 
 

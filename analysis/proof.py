@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from analysis.elastic import memory
 from analysis.elastic.error import energy_error
 from analysis.elastic.invariants import von_mises
-from analysis.elastic.loads import BoreLoad, Resultants, case_vector, nodal_volumes
+from analysis.elastic.loads import BoreLoad, Resultants, Seats, balance, case_vector, nodal_volumes
 from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.recovery import stresses
@@ -61,20 +61,35 @@ def elastic(material: Material) -> Elastic:
     return Elastic(material.elastic_modulus, material.poisson_ratio, material.density)
 
 
-def loaded(mesh: Mesh, arm: Arm, case: dict[str, Any], density: float, volumes: Floats) -> Loaded:
-    """Loads of one case of loads.json; what the mesh's own weight changes is put on the pivot."""
+def in_balance(
+    mesh: Mesh, arm: Arm, case: dict[str, Any], density: float, volumes: Floats
+) -> tuple[dict[str, BoreLoad], float]:
+    """Bore loads of one case of loads.json; what the mesh's own weight changes is put on the pivot: the share of the largest
+    pin force."""
     bores = {
         name: bore_load(arm, name, wanted["force"], wanted["moment"])
         for name, wanted in case["bores"].items()
     }
-    _, first = case_vector(mesh, list(bores.values()), case["gravity"], density, volumes)
+    mass, cg = weighed(mesh, density, volumes)
+    force, moment = balance(list(bores.values()), case["gravity"], mass, cg)
     pivot = bores[PIVOT]
-    bores[PIVOT] = bore_load(
-        arm, PIVOT, np.subtract(pivot.force, first.force), np.subtract(pivot.moment, first.moment)
-    )
-    vector, told = case_vector(mesh, list(bores.values()), case["gravity"], density, volumes)
+    bores[PIVOT] = bore_load(arm, PIVOT, np.subtract(pivot.force, force), np.subtract(pivot.moment, moment))
     largest = max(float(np.linalg.norm(load.force)) for load in bores.values())
-    return Loaded(vector, told, float(np.linalg.norm(first.force)) / largest, bores)
+    return bores, float(np.linalg.norm(force)) / largest
+
+
+def loaded(
+    mesh: Mesh, arm: Arm, case: dict[str, Any], density: float, volumes: Floats, seats: Seats
+) -> Loaded:
+    """Nodal loads of one case; `seats` as for `case_vector`."""
+    bores, share = in_balance(mesh, arm, case, density, volumes)
+    vector, told = case_vector(mesh, list(bores.values()), case["gravity"], density, volumes, seats)
+    return Loaded(vector, told, share, bores)
+
+
+def weighed(mesh: Mesh, density: float, volumes: Floats) -> tuple[float, Floats]:
+    """Mass, kg, and centre of gravity (3,), mm, of the mesh."""
+    return density * float(volumes.sum()), volumes @ mesh.points / volumes.sum()
 
 
 def bore_load(arm: Arm, surface: str, force: Any, moment: Any) -> BoreLoad:
@@ -93,13 +108,15 @@ def prove(
     """Solve every case of loads.json on the mesh, and those at their `least`, as right sides of one matrix; the fields are
     empty where the solution's status is not ok."""
     law, volumes, least = elastic(material), nodal_volumes(mesh), least or {}
-    every = [loaded(mesh, arm, case, law.density, volumes) for case in (*cases.values(), *least.values())]
+    seats: Seats = {}
+    every = [
+        loaded(mesh, arm, case, law.density, volumes, seats) for case in (*cases.values(), *least.values())
+    ]
     own, made = slice(len(cases)), tuple(every[: len(cases)])
     # The method goes by the number of cases alone, so that further right sides do not change what the cases get.
     method, _ = memory.choose(mesh, len(cases), "auto", None)
     solution = solve(mesh, law, np.stack([one.vector for one in every]), method)
-    mass = law.density * float(volumes.sum())
-    cg = volumes @ mesh.points / volumes.sum()
+    mass, cg = weighed(mesh, law.density, volumes)
     if not solution.ok:
         nothing = np.zeros((0, 0))
         return Proof(mesh, tuple(cases), made, solution, nothing, nothing, nothing, np.zeros(0), mass, cg, {})

@@ -56,99 +56,138 @@ class Resultants:
 class Bore:
     """Points of a bore's surface in cylinder coordinates."""
 
-    places: Array  # (p, 3)
+    places: Array  # (p, 3) from the bore's middle
     radial: Array  # (p, 3) into the material: away from the axis, or toward it for a pin
-    z: Array  # (p,)
+    height: Array  # (p, 1) along the bore, share of its half width
+
+
+@dataclass(frozen=True)
+class Seat:
+    """A bore's surface, worked out once for all loads on it."""
+
+    faces: NDArray[np.int64]  # (k, 6)
+    shape: Array  # (q, 6) shape functions at the points of a face
+    areas: Array  # (k, q) weights times area
+    half: float  # half width, mm
+    inside: Bore  # the k q points
+    at_nodes: Bore  # the 6 k nodes of the faces
+    levers: Array  # (3 k q, 6) force and moment about the bore's middle of a traction at the points
+    spare: Array  # (6, k q, 3) traction fields that can carry any resultant
+    spare_at_nodes: Array  # (6, 6 k, 3)
+    count: int  # nodes of the mesh
+
+    @classmethod
+    def of(cls, mesh: Mesh, load: BoreLoad) -> Seat:
+        faces = mesh.surfaces[load.surface]
+        local, weights = triangle(POINTS)
+        shape = shapes(local)
+        corners = mesh.points[faces]
+        areas, _ = face_areas(corners, local, weights)
+        middle = np.array([*load.centre, 0.0][:3])
+        half = float(np.abs(corners[..., 2] - middle[2]).max())
+        sign = -1.0 if load.outside else 1.0
+        inside = _bore(np.einsum("qn,knx->kqx", shape, corners), middle, half, sign)
+        at_nodes = _bore(corners, middle, half, sign)
+        spare, beside = (np.array([*_uniform(at), *_turning(at)]) for at in (inside, at_nodes))
+        levers = _levers(inside.places, areas)
+        return cls(faces, shape, areas, half, inside, at_nodes, levers, spare, beside, len(mesh.points))
+
+
+Seats = dict[tuple[str, tuple[float, ...], bool], Seat]
 
 
 def case_vector(
     mesh: Mesh, wanted: Sequence[BoreLoad], gravity: Sequence[float] = (0.0, 0.0, 0.0), density: float = 0.0,
-    volumes: Array | None = None,
+    volumes: Array | None = None, seats: Seats | None = None,
 ) -> tuple[Array, Resultants]:  # fmt: skip
     """Nodal loads (3n,) N of one case; gravity (3,) m/s2 in the arm's frame, density kg/mm3 (kg m/s2 = N).
 
-    volumes: `nodal_volumes(mesh)`, worked out here where not given.
+    volumes: `nodal_volumes(mesh)`, worked out here where not given; seats: those of earlier cases on the same mesh, filled here.
     """
     loads = np.zeros((len(mesh.points), 3))
     mismatch, correction, suction, tractions = {}, {}, {}, {}
     for load in wanted:
-        nodal, corners, told = bore_vector(mesh, load)
+        nodal, corners, told = bore_vector(mesh, load, seats)
         loads += nodal
         mismatch[load.surface], correction[load.surface], suction[load.surface] = told
         tractions[load.surface] = tractions.get(load.surface, 0.0) + corners
     if np.any(gravity):
         shares = nodal_volumes(mesh) if volumes is None else volumes
         loads += density * shares[:, None] * np.asarray(gravity, dtype=float)
-    moment = np.cross(mesh.points, loads).sum(axis=0)
+    moment = _moment(mesh.points, loads)
     return loads.ravel(), Resultants(loads.sum(axis=0), moment, mismatch, correction, suction, tractions)
 
 
-def bore_vector(mesh: Mesh, load: BoreLoad) -> tuple[Array, Array, tuple[float, float, float]]:
+def bore_vector(
+    mesh: Mesh, load: BoreLoad, seats: Seats | None = None
+) -> tuple[Array, Array, tuple[float, float, float]]:
     """Nodal loads (n, 3), tractions (k, 6, 3) at the face nodes, and (mismatch, correction, suction)."""
-    faces = mesh.surfaces[load.surface]
-    local, weights = triangle(POINTS)
-    shape = shapes(local)
-    areas, _ = face_areas(mesh.points[faces], local, weights)  # (k, q)
-    middle = np.array([*load.centre, 0.0][:3])
-    sign = -1.0 if load.outside else 1.0
-    inside = _bore(np.einsum("qn,knx->kqx", shape, mesh.points[faces]), middle, sign)
-    at_nodes = _bore(mesh.points[faces], middle, sign)
-    half = float(np.abs(at_nodes.z).max())
+    seat = _seat(mesh, load, seats)
     target = np.concatenate([load.force, load.moment])
-
-    fields, amounts = _fields(inside, half, load)
-    basis = np.array([_resultant(field, inside, areas) for field in fields])  # (f, 6)
+    fields, amounts = _fields(seat.inside, seat.half, load)
+    basis = _resultants(fields, seat)  # (f, 6)
     amounts = _scaled(amounts, basis, target)
-    first = np.einsum("f,fpx->px", amounts, np.array(fields))
-    spare, _ = _fields(inside, half, None)
-    spare_basis = np.array([_resultant(field, inside, areas) for field in spare])
-    rest = np.linalg.solve(spare_basis.T, target - amounts @ basis)
-    exact = first + np.einsum("f,fpx->px", rest, np.array(spare))
+    first = np.tensordot(amounts, fields, 1)
+    rest = np.linalg.solve(_resultants(seat.spare, seat).T, target - amounts @ basis)
+    exact = first + np.tensordot(rest, seat.spare, 1)
 
-    nodal = np.zeros((len(mesh.points), 3))
-    share = np.einsum("kq,qn,kqx->knx", areas, shape, exact.reshape(*areas.shape, 3))
-    np.add.at(nodal, faces, share)
-    node_fields, _ = _fields(at_nodes, half, load)
-    node_spare, _ = _fields(at_nodes, half, None)
-    corners = np.einsum("f,fpx->px", amounts, np.array(node_fields)) + np.einsum(
-        "f,fpx->px", rest, np.array(node_spare)
+    share = seat.shape.T @ (seat.areas[..., None] * exact.reshape(*seat.areas.shape, 3))  # (k, 6, 3)
+    nodal = np.zeros((seat.count, 3))
+    np.add.at(nodal, seat.faces, share)
+    at_nodes, _ = _fields(seat.at_nodes, seat.half, load)
+    corners = np.tensordot(amounts, at_nodes, 1) + np.tensordot(rest, seat.spare_at_nodes, 1)
+    pull = share.reshape(-1, 3)
+    given = np.concatenate([pull.sum(axis=0), _moment(seat.at_nodes.places, pull)])
+    outward = (exact * seat.inside.radial).sum(axis=1)
+    return (
+        nodal,
+        corners.reshape(*seat.faces.shape, 3),
+        _told(target, given, seat.half, first, exact - first, outward),
     )
-    given = np.concatenate([nodal.sum(axis=0), np.cross(mesh.points - middle, nodal).sum(axis=0)])
-    told = _told(target, given, half, first, exact - first, np.einsum("px,px->p", exact, inside.radial))
-    return nodal, corners.reshape(*faces.shape, 3), told
 
 
-def _bore(places: Array, middle: Array, sign: float) -> Bore:
+def _seat(mesh: Mesh, load: BoreLoad, seats: Seats | None) -> Seat:
+    """From `seats` where it is there, and put into them where not."""
+    if seats is None:
+        return Seat.of(mesh, load)
+    key = load.surface, tuple(load.centre), load.outside
+    if key not in seats:
+        seats[key] = Seat.of(mesh, load)
+    return seats[key]
+
+
+def _bore(places: Array, middle: Array, half: float, sign: float) -> Bore:
     away = places.reshape(-1, 3) - middle
     radius = np.hypot(away[:, 0], away[:, 1])
     radial = sign * np.column_stack([away[:, 0] / radius, away[:, 1] / radius, np.zeros(len(away))])
-    return Bore(away, radial, away[:, 2])
+    return Bore(away, radial, away[:, [2]] / half)
 
 
-def _fields(bore: Bore, half: float, load: BoreLoad | None) -> tuple[list[Array], list[float]]:
-    """Unit traction fields (p, 3) and, for each, the amount of the closed form (pressure first, then the general six).
+def _uniform(bore: Bore) -> list[Array]:
+    """Unit tractions (p, 3) along x, y and z."""
+    return [np.broadcast_to(axis, bore.places.shape) for axis in np.eye(3)]
 
-    Without a load: the six that can carry any resultant, in place of the half-cosine a uniform traction each way.
-    """
-    x, y, z = np.eye(3)
-    tangent = np.cross(z, bore.radial)
-    height = (bore.z / half)[:, None]
-    uniform = [np.broadcast_to(axis, bore.places.shape) for axis in (x, y, z)]
-    turning = [
-        height * bore.radial * bore.radial[:, [1]],
-        height * bore.radial * bore.radial[:, [0]],
-        tangent,
-    ]
-    if load is None:
-        return [*uniform, *turning], []
+
+def _turning(bore: Bore) -> list[Array]:
+    """Traction fields (p, 3) of the moments about x, y and z."""
+    radial = bore.radial
+    tangent = np.column_stack([-radial[:, 1], radial[:, 0], np.zeros(len(radial))])
+    return [bore.height * radial * radial[:, [1]], bore.height * radial * radial[:, [0]], tangent]
+
+
+def _fields(bore: Bore, half: float, load: BoreLoad) -> tuple[Array, list[float]]:
+    """Unit traction fields (f, p, 3) and, for each, the amount of the closed form (pressure first, then the general ones)."""
+    general = [_uniform(bore)[2], *_turning(bore)]
     force = np.hypot(load.force[0], load.force[1])
     if force == 0.0:
-        return [uniform[2], *turning], [0.0] * 4
+        return np.array(general), [0.0] * 4
     direction = np.array([load.force[0], load.force[1], 0.0]) / force
     pressing = np.clip(bore.radial @ direction, 0.0, None)[:, None] * bore.radial
-    shift = float(np.cross(z, direction) @ np.asarray(load.moment)) / force if load.linear else 0.0
+    # Moment about the in-plane axis square to the force, z x direction.
+    across = -direction[1] * load.moment[0] + direction[0] * load.moment[1]
+    shift = across / force if load.linear else 0.0
     slope = np.clip(3.0 * shift / half, -1.0, 1.0)  # p0 (1 + slope z / half): moment F slope half / 3
-    return [pressing * (1.0 + slope * height), uniform[2], *turning], [1.0] + [0.0] * 4
+    return np.array([pressing * (1.0 + slope * bore.height), *general]), [1.0] + [0.0] * 4
 
 
 def _scaled(amounts: list[float], basis: Array, target: Array) -> Array:
@@ -163,10 +202,26 @@ def _scaled(amounts: list[float], basis: Array, target: Array) -> Array:
     return found
 
 
-def _resultant(field: Array, bore: Bore, areas: Array) -> Array:
-    """Force and moment about the bore's middle of a traction field."""
-    pull = field * areas.reshape(-1, 1)
-    return np.concatenate([pull.sum(axis=0), np.cross(bore.places, pull).sum(axis=0)])
+def _levers(places: Array, areas: Array) -> Array:
+    """What a traction (p, 3) at places (p, 3), flat, gives in force and moment: (3 p, 6)."""
+    x, y, z = places.T
+    found = np.zeros((len(places), 3, 6))
+    found[:, [0, 1, 2], [0, 1, 2]] = 1.0
+    found[:, 1, 3], found[:, 2, 3] = -z, y
+    found[:, 0, 4], found[:, 2, 4] = z, -x
+    found[:, 0, 5], found[:, 1, 5] = -y, x
+    return (found * areas.reshape(-1, 1, 1)).reshape(-1, 6)
+
+
+def _resultants(fields: Array, seat: Seat) -> Array:
+    """Force and moment (f, 6) about the bore's middle of traction fields (f, p, 3)."""
+    return fields.reshape(len(fields), -1) @ seat.levers
+
+
+def _moment(places: Array, loads: Array) -> Array:
+    """Sum (3,) of places x loads, each (n, 3)."""
+    (x, y, z), (fx, fy, fz) = places.T, loads.T
+    return np.array([y @ fz - z @ fy, z @ fx - x @ fz, x @ fy - y @ fx])
 
 
 def _told(
@@ -177,6 +232,18 @@ def _told(
     gap = np.abs(given - target) / np.repeat([1.0, half], 3)
     most = max(float(np.abs(first).max()), 1e-300)
     return float(gap.max() / scale), float(np.abs(added).max()) / most, max(0.0, -float(outward.min()))
+
+
+def balance(
+    bores: Sequence[BoreLoad], gravity: Sequence[float], mass: float, cg: Array
+) -> tuple[Array, Array]:
+    """Sum of force (3,) N and moment (3,) N mm about the origin of loads on bores and of a mass (kg) at cg (3,) mm."""
+    acting = [(np.array([*load.centre, 0.0][:3]), np.asarray(load.force, float)) for load in bores]
+    acting.append((cg, mass * np.asarray(gravity, dtype=float)))
+    moment = sum((np.cross(at, force) for at, force in acting), np.zeros(3))
+    return sum((force for _, force in acting), np.zeros(3)), moment + np.sum(
+        [one.moment for one in bores], axis=0
+    )
 
 
 def face_areas(corners: Array, local: Array, weights: Array) -> tuple[Array, Array]:

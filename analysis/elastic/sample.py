@@ -12,6 +12,8 @@ from analysis.elastic.mesh import Mesh
 Array = NDArray[np.float64]
 NEAREST = 32  # elements tried for each point, by the distance of their middles
 INSIDE = 1e-6  # barycentric coordinates may be this much below zero
+FAR = 1.5  # local coordinates of the straight element off its middle: further out the curved one does not hold the point either
+LOST = 10.0  # further out Newton's method has gone astray
 STEPS = 12  # of Newton's method; a straight element needs one
 
 
@@ -52,22 +54,21 @@ class Sampler:
         corners = nodes[:, :4]
         edges = (corners[:, 1:] - corners[:, :1]).transpose(0, 2, 1)
         local = np.linalg.solve(edges, (places - corners[:, 0])[..., None])[..., 0].astype(np.float64)
-        near = (
-            np.abs(local - 0.25).max(axis=1) < 3.0
-        )  # far outside: not worth a step, and the map may fold there
+        near = np.abs(local - 0.25).max(axis=1) < FAR
+        left = np.flatnonzero(near)
         for _ in range(STEPS):
-            gap = np.einsum("pk,pkx->px", shapes(local), nodes) - places
-            slope = np.einsum("pkd,pkx->pxd", gradients(local), nodes)
-            bad = np.abs(np.linalg.det(slope)) < 1e-12 * np.abs(np.linalg.det(edges))
-            near &= ~bad
-            slope[~near] = np.eye(3)
-            step = np.linalg.solve(slope, gap[..., None])[..., 0]
-            step[~near] = 0.0
-            local = local - step
-            near &= np.abs(local - 0.25).max(axis=1) < 10.0
-            local[~near] = 0.25
-            if np.abs(step).max(initial=0.0) < 1e-12:
+            if not len(left):
                 break
+            here, of = local[left], nodes[left]
+            gap = np.einsum("pk,pkx->px", shapes(here), of) - places[left]
+            slope = np.einsum("pkd,pkx->pxd", gradients(here), of)
+            folds = np.abs(np.linalg.det(slope)) < 1e-12 * np.abs(np.linalg.det(edges[left]))
+            slope[folds] = np.eye(3)
+            step = np.linalg.solve(slope, gap[..., None])[..., 0]
+            lost = folds | (np.abs(here - step - 0.25).max(axis=1) > LOST)
+            local[left] = here - step
+            near[left[lost]] = False
+            left = left[~lost & (np.abs(step).max(axis=1) > 1e-12)]
         return local, near & (np.minimum(local.min(axis=1), 1.0 - local.sum(axis=1)) > -INSIDE)
 
 

@@ -76,7 +76,7 @@ def main() -> int:
     folder.mkdir(parents=True, exist_ok=True)
     bores = options.bores.split(",")
     arm, _, cases, model = made(folder, options.arm, options.per_quarter, bores)
-    loads, law = [fitted_load(model, arm, case) for case in cases.values()], model.law.laws[0]
+    loads, law = [fitted_load(model, arm, case, {}) for case in cases.values()], model.law.laws[0]
     shares = nodal_volumes(model.arm)
     plain = np.stack([
         case_vector(model.arm, list(load.bores.values()), case["gravity"], law.density, shares)[0]

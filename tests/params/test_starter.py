@@ -1,0 +1,121 @@
+"""Steps as forks of one process: they do what `python -m` does, and nothing is left behind."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+HERE = Path(__file__).resolve().parents[2]
+PLAIN = [sys.executable, "-m"]
+FORKED = [sys.executable, "-m", "params.starter", "-m"]
+BEGIN = """
+import os, sys
+from params import starter
+starter.begin(first=("json",), later=("csv",))
+print(os.environ[starter.DOOR], flush=True)
+sys.stdin.read()
+"""
+STEP = """
+import os, signal, sys, time
+print("out", os.getcwd(), os.environ["MARK"], sys.argv[1:], "csv" in sys.modules, __name__, flush=True)
+print("err", file=sys.stderr)
+what = sys.argv[1]
+if what == "code":
+    sys.exit(3)
+if what == "said":
+    sys.exit("a word")
+if what == "raised":
+    raise ValueError("a fault")
+if what == "crash":
+    os.kill(os.getpid(), signal.SIGSEGV)
+if what == "wait":
+    time.sleep(60)
+"""
+pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="steps are forked on Linux alone")
+
+
+@pytest.fixture
+def surroundings(tmp_path: Path):
+    """A process begun by another one, and the environment that leads to it, with a step of its own."""
+    (tmp_path / "own_step.py").write_text(STEP)
+    told = os.environ | {"PYTHONPATH": f"{HERE}:{tmp_path}", "MARK": "as the caller has it"}
+    run = subprocess.Popen(
+        [sys.executable, "-c", BEGIN], env=told | {"MARK": "not this one"}, text=True, cwd=HERE,
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+    )  # fmt: skip
+    assert run.stdout and run.stdin
+    yield told | {"LEVERWRIGHT_STARTER": run.stdout.readline().strip()}
+    run.stdin.close()
+    assert run.wait(10) == 0
+
+
+def ran(
+    start: list[str], what: str, surroundings: dict[str, str], place: Path
+) -> subprocess.CompletedProcess[str]:
+    command = [*start, "own_step", what, "a b"]
+    return subprocess.run(
+        command, env=surroundings, cwd=place, capture_output=True, text=True, check=False, timeout=30
+    )
+
+
+@pytest.mark.parametrize("what", ["nothing", "code", "said", "raised"])
+def test_a_fork_does_what_python_does(what: str, surroundings: dict[str, str], tmp_path: Path) -> None:
+    plain, forked = (ran(start, what, surroundings, tmp_path) for start in (PLAIN, FORKED))
+    assert forked.returncode == plain.returncode
+    # The fork has what the process had loaded, and is in all else the same.
+    assert plain.stdout == f"out {tmp_path} as the caller has it ['{what}', 'a b'] False __main__\n"
+    assert forked.stdout == plain.stdout.replace("False", "True")
+    assert forked.stderr.splitlines()[-1] == plain.stderr.splitlines()[-1]
+
+
+def test_where_no_process_answers_the_module_runs_here(surroundings: dict[str, str], tmp_path: Path) -> None:
+    alone = surroundings | {"LEVERWRIGHT_STARTER": str(tmp_path / "nothing")}
+    told = ran(FORKED, "code", alone, tmp_path)
+    assert (told.returncode, "False __main__" in told.stdout) == (3, True)
+
+
+def test_a_crash_is_told(surroundings: dict[str, str], tmp_path: Path) -> None:
+    told = ran(FORKED, "crash", surroundings, tmp_path)
+    assert told.returncode == 1
+    assert told.stderr.splitlines()[-1].startswith("own_step: ended without an exit code")
+    assert ran(FORKED, "code", surroundings, tmp_path).returncode == 3  # and the process goes on
+
+
+def test_an_interrupt_ends_the_step(surroundings: dict[str, str], tmp_path: Path) -> None:
+    with subprocess.Popen(
+        [*FORKED, "own_step", "wait"], env=surroundings, cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+    ) as caller:  # fmt: skip
+        assert caller.stdout
+        caller.stdout.readline()  # the step is there
+        caller.send_signal(signal.SIGINT)
+        assert caller.wait(10) == 128 + signal.SIGINT
+        assert caller.stdout.read() == b""  # closed: no fork holds it any more
+
+
+def test_nothing_is_left_when_the_run_ends(tmp_path: Path) -> None:
+    (tmp_path / "own_step.py").write_text(STEP)
+    told = os.environ | {"PYTHONPATH": f"{HERE}:{tmp_path}", "MARK": ""}
+    run = subprocess.Popen(
+        [sys.executable, "-c", BEGIN], env=told, text=True, cwd=HERE, stdin=subprocess.PIPE, stdout=subprocess.PIPE
+    )  # fmt: skip
+    assert run.stdout
+    door = Path(run.stdout.readline().strip())
+    with subprocess.Popen(
+        [*FORKED, "own_step", "wait"], env=told | {"LEVERWRIGHT_STARTER": str(door)}, stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE, text=True,
+    ) as caller:  # fmt: skip
+        assert caller.stdout
+        caller.stdout.readline()
+        run.kill()  # without a chance to tell anybody
+        _, said = caller.communicate(timeout=10)
+    assert "ended without an exit code" in said
+    late = time.monotonic() + 10.0
+    while door.parent.exists() and time.monotonic() < late:
+        time.sleep(0.05)
+    assert not door.parent.exists()
