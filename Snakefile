@@ -10,8 +10,8 @@ import yaml
 
 from params import starter
 
-# `python -m` in a rule below is a fork of one process that has the libraries loaded.
-shell.prefix('python() {{ command python -m params.starter "$@"; }}; ')
+# A step that fails stops its rule, and `python -m` in a rule is a fork of a process that has the libraries loaded.
+shell.prefix('set -euo pipefail; python() {{ command python -m params.start "$@"; }}; ')
 
 ARM = config.get("arm", "linkspan-rocker")
 OUTAGE = config.get("outage", "late-autumn")
@@ -22,8 +22,9 @@ DESIGN = f"designs/{CHOSEN}" if "design" in config else f"making/{CHOSEN}/best" 
 
 BORES = ["life", "cracks", "flaws", "materials"]
 DIAGRAMS = ["free-body.svg", "diagrams.svg"]
-VIEWS = ["solid.png", "mesh.png", "stress.png", "deformed.png", "convergence.png"]
-PICTURES = DIAGRAMS + VIEWS
+VIEWS = ["solid.png", "mesh.png", "convergence.png"]
+FIELDS = ["stress.png", "deformed.png"]
+PICTURES = DIAGRAMS + VIEWS + FIELDS
 
 
 def captioned(place, *names, told=""):
@@ -229,7 +230,7 @@ rule diagrams:
         "python -m analysis.diagrams results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
-# What an engineer wants to see of the solid, its mesh and its stresses.
+# What an engineer wants to see: the solid, its mesh, its stresses.
 rule pictures:
     input:
         "results/{arm}/as-written/stress.vtu",
@@ -240,7 +241,20 @@ rule pictures:
         "results/{arm}/as-written/log/pictures.txt",
     priority: 1
     shell:
-        "python -m analysis.pictures results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+        "python -m analysis.pictures results/{wildcards.arm}/as-written solid mesh convergence 2>&1 | tee {log}"
+
+
+rule pictures_fields:
+    input:
+        "results/{arm}/as-written/stress.vtu",
+        "results/{arm}/as-written/summary.json",
+    output:
+        captioned("results/{arm}/as-written/pictures/", *FIELDS),
+    log:
+        "results/{arm}/as-written/log/pictures_fields.txt",
+    priority: 1
+    shell:
+        "python -m analysis.pictures results/{wildcards.arm}/as-written stress deformed 2>&1 | tee {log}"
 
 
 # The bores: fits in figures, years to a crack, found cracks, flaws and inspection, other materials.

@@ -26,7 +26,7 @@ def solid(folder: Path) -> None:
     command = [
         sys.executable,
         "-m",
-        "params.starter",
+        "params.start",
         "-m",
         "geometry.solid",
         str(folder / "arm.yaml"),

@@ -1,8 +1,9 @@
-"""Pictures of one arm, from the tables and fields that the computing steps wrote: `python -m analysis.pictures DIR`."""
+"""Pictures of one arm, from the tables and fields that the computing steps wrote: `python -m analysis.pictures DIR [NAME...]`."""
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -122,17 +123,21 @@ def nice(value: float) -> float:
     return float(max(step * power for step in (1.0, 2.0, 5.0) if step * power <= value))
 
 
-def main(folder: Path) -> None:
+PICTURES = {"solid": solid, "mesh": mesh, "stress": stress, "deformed": deformed}
+
+
+def main(folder: Path, names: Sequence[str]) -> None:
+    """Draw the pictures of these names, or all."""
     arm, summary = read_arm(folder / "arm.yaml"), read_json(folder / "summary.json")
     grid = read_grid(folder / "stress.vtu")
-    target = folder / "pictures"
-    solid(grid, arm, summary, target / "solid.png")
-    mesh(grid, arm, summary, target / "mesh.png")
-    stress(grid, arm, summary, target / "stress.png")
-    deformed(grid, arm, summary, target / "deformed.png")
-    convergence(folder, target / "convergence.png")
+    for name in names or (*PICTURES, "convergence"):
+        path = folder / "pictures" / f"{name}.png"
+        if name == "convergence":
+            convergence(folder, path)
+        else:
+            PICTURES[name](grid, arm, summary, path)
 
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(Path(sys.argv[1]), sys.argv[2:])

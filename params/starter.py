@@ -1,8 +1,7 @@
-"""Steps start as forks of one process that has loaded the libraries, since loading them takes longer than most steps' work.
+"""Steps start as forks of processes that have loaded the libraries, since loading takes longer than most steps' work.
 
-The Snakefile calls `begin()` when a run begins. `python -m params.starter -m MODULE ARGUMENT...` then is `python -m MODULE
-ARGUMENT...`: the same module with the same arguments, place, environment, files and exit code. Where no such process answers
-(a step by hand, another machine, a system other than Linux) the module runs right here.
+The Snakefile calls `begin()` when a run begins: one process for the steps of `geometry`, with CAD, and one for all others.
+`params.start` calls them.
 """
 
 from __future__ import annotations
@@ -15,7 +14,6 @@ import select
 import shutil
 import signal
 import socket
-import struct
 import subprocess
 import sys
 import tempfile
@@ -23,27 +21,18 @@ import traceback
 from contextlib import suppress
 
 from params.plainly import plainly
+from params.start import DOORS, NUMBER
 
-DOOR = "LEVERWRIGHT_STARTER"  # environment: the socket that the process listens at
 LONGEST = 1 << 20  # bytes of a call: arguments and environment
-NUMBER = struct.Struct("i")  # what a caller is told: the step's process, and its exit code
-# No step itself: Python warns where a module that it is to run is loaded already.
-FIRST = (
-    "params.read",
-    "cadquery",
-    "scipy.special",
-    "scipy.optimize",
-    "numba",
-    "analysis.checks",
-)  # before any step
-LATER = (
-    "gmsh",
-    "meshio",
-    "scipy.spatial",
-    "analysis.elastic.solve",
-    "matplotlib.backends.backend_agg",
-    "pyvista",
-)  # between calls
+# Of each process, what is loaded before its first step, and what between steps. No step itself: Python warns where a module
+# that it is to run is loaded already.
+LIBRARIES = {
+    "geometry": ("params.read cadquery", ""),
+    "analysis": (
+        "params.read numba scipy.special scipy.optimize analysis.checks",
+        "analysis.figures gmsh meshio scipy.spatial analysis.elastic.solve matplotlib.backends.backend_agg pyvista.plotting",
+    ),
+}
 ONE_THREAD = {
     "OMP_NUM_THREADS": "1",
     "OPENBLAS_NUM_THREADS": "1",
@@ -52,37 +41,29 @@ ONE_THREAD = {
 _begun: list[subprocess.Popen[bytes]] = []
 
 
-def begin(first: tuple[str, ...] = FIRST, later: tuple[str, ...] = LATER) -> None:
-    """Start the process. It ends with this one, whose end closes its standard input."""
+def begin(libraries: dict[str, tuple[str, str]] = LIBRARIES) -> None:
+    """Start the processes. They end with this one, whose end closes their standard input."""
     if sys.platform != "linux":
         return
     folder = tempfile.mkdtemp(prefix="starter-")  # for this user alone: what is called is run
-    os.environ[DOOR] = f"{folder}/door"
-    with socket.socket(socket.AF_UNIX, socket.SOCK_SEQPACKET) as door:
-        door.bind(os.environ[DOOR])
-        door.listen(64)
-        command = [
-            sys.executable,
-            "-m",
-            "params.starter",
-            "serve",
-            str(door.fileno()),
-            folder,
-            ",".join(first),
-            ",".join(later),
-        ]
-        _begun.append(
-            subprocess.Popen(
-                command,
-                stdin=subprocess.PIPE,
-                env=os.environ | ONE_THREAD,
-                pass_fds=[door.fileno()],
-                start_new_session=True,
+    os.environ[DOORS] = folder
+    for room, (first, later) in libraries.items():
+        with socket.socket(socket.AF_UNIX, socket.SOCK_SEQPACKET) as door:
+            try:
+                door.bind(f"{folder}/{room}")
+            except OSError:  # a path too long for a socket: steps run without
+                shutil.rmtree(folder)
+                return
+            door.listen(64)
+            command = [sys.executable, "-m", "params.starter", str(door.fileno()), first, later]
+            surroundings, kept = os.environ | ONE_THREAD, [door.fileno()]
+            run = subprocess.Popen(
+                command, stdin=subprocess.PIPE, env=surroundings, pass_fds=kept, start_new_session=True
             )
-        )
+        _begun.append(run)
 
 
-def serve(door: socket.socket, folder: str, first: list[str], later: list[str]) -> None:
+def serve(door: socket.socket, first: list[str], later: list[str]) -> None:
     """Fork a step for each call; load libraries first, others while no call waits; end, with all forks, where standard input
     does."""
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)  # no fork is waited for
@@ -97,7 +78,7 @@ def serve(door: socket.socket, folder: str, first: list[str], later: list[str]) 
             door.close()
             os._exit(step(caller))
         caller.close()
-    shutil.rmtree(folder, ignore_errors=True)
+    shutil.rmtree(os.environ[DOORS], ignore_errors=True)
     signal.signal(signal.SIGTERM, signal.SIG_IGN)
     os.killpg(0, signal.SIGTERM)
 
@@ -148,39 +129,6 @@ def outcome(module: str, *arguments: str) -> int:
     return 0
 
 
-def called(command: list[str]) -> int | None:
-    """Exit code of the module, run by a fork; None where no process takes the call."""
-    call = {"command": command, "place": os.getcwd(), "environment": dict(os.environ)}
-    with socket.socket(socket.AF_UNIX, socket.SOCK_SEQPACKET) as line:
-        try:
-            line.connect(os.environ[DOOR])
-            socket.send_fds(line, [json.dumps(call).encode()], [0, 1, 2])
-            (fork,) = NUMBER.unpack(line.recv(NUMBER.size))
-        except (KeyError, OSError, struct.error):
-            return None
-        for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
-            signal.signal(number, lambda got, _: os.kill(fork, got))
-        told = line.recv(NUMBER.size)
-    if told:
-        return int(NUMBER.unpack(told)[0])
-    print(f"{command[0]}: ended without an exit code: it was killed, or a library crashed", file=sys.stderr)
-    return 1
-
-
-def main(arguments: list[str]) -> int:
-    match arguments:
-        case ["serve", door, folder, *libraries]:
-            first, later = ([name for name in part.split(",") if name] for part in libraries)
-            serve(socket.socket(fileno=int(door)), folder, first, later)
-            return 0
-        case ["-m", module, *rest]:
-            code = called([module, *rest])
-            return outcome(module, *rest) if code is None else code
-        case _:
-            print("params.starter: give -m MODULE and its arguments", file=sys.stderr)
-            return 1
-
-
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(sys.argv[1:]))
+        serve(socket.socket(fileno=int(sys.argv[1])), sys.argv[2].split(), sys.argv[3].split())

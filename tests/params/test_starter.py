@@ -13,12 +13,12 @@ import pytest
 
 HERE = Path(__file__).resolve().parents[2]
 PLAIN = [sys.executable, "-m"]
-FORKED = [sys.executable, "-m", "params.starter", "-m"]
+FORKED = [sys.executable, "-m", "params.start", "-m"]
 BEGIN = """
 import os, sys
-from params import starter
-starter.begin(first=("json",), later=("csv",))
-print(os.environ[starter.DOOR], flush=True)
+from params import start, starter
+starter.begin({"analysis": ("csv", "wave")})
+print(os.environ[start.DOORS], flush=True)
 sys.stdin.read()
 """
 STEP = """
@@ -105,9 +105,9 @@ def test_nothing_is_left_when_the_run_ends(tmp_path: Path) -> None:
         [sys.executable, "-c", BEGIN], env=told, text=True, cwd=HERE, stdin=subprocess.PIPE, stdout=subprocess.PIPE
     )  # fmt: skip
     assert run.stdout
-    door = Path(run.stdout.readline().strip())
+    doors = Path(run.stdout.readline().strip())
     with subprocess.Popen(
-        [*FORKED, "own_step", "wait"], env=told | {"LEVERWRIGHT_STARTER": str(door)}, stdout=subprocess.PIPE,
+        [*FORKED, "own_step", "wait"], env=told | {"LEVERWRIGHT_STARTER": str(doors)}, stdout=subprocess.PIPE,
         stderr=subprocess.PIPE, text=True,
     ) as caller:  # fmt: skip
         assert caller.stdout
@@ -116,6 +116,24 @@ def test_nothing_is_left_when_the_run_ends(tmp_path: Path) -> None:
         _, said = caller.communicate(timeout=10)
     assert "ended without an exit code" in said
     late = time.monotonic() + 10.0
-    while door.parent.exists() and time.monotonic() < late:
+    while doors.exists() and time.monotonic() < late:
         time.sleep(0.05)
-    assert not door.parent.exists()
+    assert not doors.exists()
+
+
+@pytest.mark.parametrize(("kind", "ends"), [("solid", 1), ("i", 0)])
+def test_a_step_that_fails_stops_the_run(kind: str, ends: int, tmp_path: Path) -> None:
+    """Through `tee`, on the real Snakefile: a bar has no flanges, so its file is refused."""
+    arms = tmp_path / "params" / "arms"
+    arms.mkdir(parents=True)
+    text = (HERE / "params" / "arms" / "bench-lever.yaml").read_text()
+    (arms / "bench-lever.yaml").write_text(text.replace("    kind: i\n", f"    kind: {kind}\n"))
+    run = subprocess.run(
+        [sys.executable, "-m", "snakemake", "-s", str(HERE / "Snakefile"), "--directory", str(tmp_path), "--cores", "1",
+         "--config", "arm=bench-lever", "--", "results/bench-lever/as-written/arm.yaml"],
+        env=os.environ | {"PYTHONPATH": str(HERE), "PATH": f"{Path(sys.executable).parent}:{os.environ['PATH']}"},
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert run.returncode == ends, run.stderr
+    log = (tmp_path / "results/bench-lever/as-written/log/check.txt").read_text()
+    assert ("section.flange_thickness" in log) == bool(ends)

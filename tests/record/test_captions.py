@@ -12,11 +12,11 @@ TEXT = (ROOT / "Snakefile").read_text()
 
 def marked():
     """Names that stand in calls of `captioned`; the pictures by their lists."""
-    lists = re.findall(r"^(DIAGRAMS|VIEWS) = \[(.*?)\]", TEXT, re.DOTALL | re.MULTILINE)
+    lists = re.findall(r"^(DIAGRAMS|VIEWS|FIELDS) = \[(.*?)\]", TEXT, re.DOTALL | re.MULTILINE)
     pictures = [name for _, told in lists for name in re.findall(r'"([^"]+)"', told)]
     calls = re.findall(r"captioned\((.*?)\)", TEXT, re.DOTALL)[1:]  # the first is its definition
     found = [name for call in calls for name in re.findall(r'"([^"/]+\.[a-z]+)"', call)]
-    assert len(lists) == 2 and all(any(f"*{name}" in call for call in calls) for name, _ in lists)
+    assert len(lists) == 3 and all(any(f"*{name}" in call for call in calls) for name, _ in lists)
     found = [name for name in found if not name.startswith("gantt-")]  # all routes have one sentence
     return {*pictures, *found}
 
