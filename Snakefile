@@ -351,6 +351,7 @@ rule sweep:
         "results/{arm}/sweep/designs.csv",
     log:
         "results/{arm}/sweep/log/sweep.txt",
+    priority: 1
     shell:
         "python -m analysis.sweep {input} {output} 2>&1 | tee {log}"
 
@@ -364,6 +365,7 @@ checkpoint choose:
         "results/{arm}/sweep/chosen.csv",
     log:
         "results/{arm}/sweep/log/choose.txt",
+    priority: 1
     shell:
         "python -m analysis.front choose results/{wildcards.arm} 2>&1 | tee {log}"
 
@@ -377,6 +379,7 @@ rule design:
         "results/{arm}/designs/{id}/arm.yaml",
     log:
         "results/{arm}/designs/{id}/log/design.txt",
+    priority: 1
     shell:
         "python -m analysis.design results/{wildcards.arm} {wildcards.id} 2>&1 | tee {log}"
 
@@ -389,6 +392,7 @@ rule confirm:
         "results/{arm}/designs/{id}/summary.json",
     log:
         "results/{arm}/designs/{id}/log/confirm.txt",
+    priority: 1
     shell:
         "python -m analysis.confirm results/{wildcards.arm}/designs/{wildcards.id} 2>&1 | tee {log}"
 

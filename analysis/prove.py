@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -37,6 +38,8 @@ from params.read import read_arm, read_material
 REFUSED = 3  # exit code where this arm cannot be proved
 BORES = ("pivot_bore", "input_bore", "output_bore")
 FINER = 1.35  # each level has this many times more elements per quarter bore
+FEWEST = 3  # meshes that a statement on convergence takes
+AHEAD = "arm-next.msh"  # a mesh until it is solved on
 SWEEP_QUARTER = 6  # elements per quarter bore for a design of the sweep
 COLUMNS = [
     "level",
@@ -62,13 +65,16 @@ class Level:
     peaks: dict[str, float]  # largest equivalent stress of all load cases on each surface, MPa
 
 
-def level(folder: Path, arm: Arm, material: Material, per_quarter: int) -> Level:
-    """Mesh and solve once."""
-    report = mesh_arm(
-        folder / "arm.brep", folder / "faces.json", arm.mesh, folder / "arm.msh", per_quarter=per_quarter
-    )
+def meshed(folder: Path, arm: Arm, per_quarter: int) -> tuple[MeshReport, MeshArrays]:
+    """Mesh once, into a file that `level` gives its name."""
+    path = folder / AHEAD
+    report = mesh_arm(folder / "arm.brep", folder / "faces.json", arm.mesh, path, per_quarter=per_quarter)
+    return report, read_mesh(path)
+
+
+def level(folder: Path, arm: Arm, material: Material, report: MeshReport, arrays: MeshArrays) -> Level:
+    """Solve once."""
     print(f"mesh: {report}", flush=True)
-    arrays = read_mesh(folder / "arm.msh")
     wanted = read_cases(folder / "loads.json", arm.load_cases)
     proof = prove(Mesh.of(arrays), arm, material, wanted["cases"], wanted["least"])
     print(f"solve: {told(proof)}", flush=True)
@@ -77,7 +83,7 @@ def level(folder: Path, arm: Arm, material: Material, per_quarter: int) -> Level
         peaks = {
             place: float(proof.equivalent[:, proof.mesh.nodes(place)].max()) for place in (*BORES, "outside")
         }
-    return Level(per_quarter, report, arrays, proof, peaks)
+    return Level(report.per_quarter, report, arrays, proof, peaks)
 
 
 def told(proof: Proof) -> str:
@@ -101,19 +107,34 @@ def quarters(arm: Arm, sweep: bool) -> list[int]:
 
 def settled(levels: list[Level], share: float) -> bool:
     """Whether, on at least three meshes, every bore's peak changed by less than `share` in the last refinement."""
-    if len(levels) < 3:
+    if len(levels) < FEWEST:
         return False
     last, before = levels[-1].peaks, levels[-2].peaks
     return all(abs(last[bore] - before[bore]) < share * abs(last[bore]) for bore in BORES)
 
 
 def refine(folder: Path, arm: Arm, material: Material, sweep: bool) -> list[Level]:
-    """Levels up to the one whose peaks have settled, the last that the file allows, or one that cannot be solved."""
+    """Levels up to the one whose peaks have settled, the last that the file allows, or one that cannot be solved.
+
+    The mesher works on one thread: meshes that are needed in any case are made while the one before is solved.
+    """
     levels: list[Level] = []
-    for per_quarter in quarters(arm, sweep):
-        levels.append(level(folder, arm, material, per_quarter))
-        if not levels[-1].proof.solution.ok or settled(levels, arm.mesh.peak_change):
-            break
+    wanted = quarters(arm, sweep)
+    try:
+        with ThreadPoolExecutor(1) as beside:
+            coming = beside.submit(meshed, folder, arm, wanted[0])
+            for number, following in enumerate([*wanted[1:], None], 1):
+                report, arrays = coming.result()
+                (folder / AHEAD).replace(folder / "arm.msh")
+                if following and number < FEWEST:
+                    coming = beside.submit(meshed, folder, arm, following)
+                levels.append(level(folder, arm, material, report, arrays))
+                if not levels[-1].proof.solution.ok or settled(levels, arm.mesh.peak_change):
+                    break
+                if following and number >= FEWEST:
+                    coming = beside.submit(meshed, folder, arm, following)
+    finally:
+        (folder / AHEAD).unlink(missing_ok=True)
     return levels
 
 

@@ -35,7 +35,7 @@ from params.read import read_arm
 ROOT_SHAPE = re.compile(rb"\n[+-]\d+ \d+ *\s*\Z")  # the last line of a whole BREP file
 LEAST_QUALITY = 0.01  # see geometry.quality: 1 a regular tetrahedron, 0 one that is flat or folds at a point
 STRETCH = 2.5  # largest element edge on a plate over the plate's thickness
-ROUND = (5, 12)  # least and most elements on the full circle of a fillet or blend
+ROUND = (6, 12)  # least and most elements on the full circle of a fillet or blend
 NEAR = 1e-3  # mm between a named face's point and the face that holds it
 DELAUNAY, FRONTAL, TRIANGLES, TET10 = (
     1,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.spatial import KDTree
@@ -12,6 +14,7 @@ from analysis.elastic.mesh import Mesh
 Array = NDArray[np.float64]
 NEAREST = 32  # elements tried for each point, by the distance of their middles
 INSIDE = 1e-6  # barycentric coordinates may be this much below zero
+BATCHES = (0, 1, 4, NEAREST)  # most points lie in the nearest element; the others are tried together
 FAR = 1.5  # local coordinates of the straight element off its middle: further out the curved one does not hold the point either
 LOST = 10.0  # further out Newton's method has gone astray
 STEPS = 12  # of Newton's method; a straight element needs one
@@ -39,13 +42,16 @@ class Sampler:
         near = near.reshape(len(places), tried)
         element = np.full(len(places), -1)
         local = np.full((len(places), 3), 0.25)
-        for column in range(tried):
+        for begin, end in pairwise(BATCHES):
             left = np.flatnonzero(element < 0)
-            if not len(left):
+            trial = near[left, begin:end]
+            if not trial.size:
                 break
-            found, inside = self._local(near[left, column], places[left])
-            element[left[inside]] = near[left[inside], column]
-            local[left[inside]] = found[inside]
+            found, inside = self._local(trial.ravel(), np.repeat(places[left], trial.shape[1], axis=0))
+            inside = inside.reshape(trial.shape)
+            held, first = np.flatnonzero(inside.any(axis=1)), inside.argmax(axis=1)
+            element[left[held]] = trial[held, first[held]]
+            local[left[held]] = found.reshape(*trial.shape, 3)[held, first[held]]
         return element, local
 
     def _local(self, elements: NDArray[np.int64], places: Array) -> tuple[Array, NDArray[np.bool_]]:

@@ -52,8 +52,8 @@ RULES = [
     ("diameter: 39.9 mm", "diameter: 20 mm", "geometry.pivot.pin.diameter: 20.0 mm, is far smaller than the bore, at least 32.0 mm (0.8 of the bore), check pin and bore"),
     ("tensile_strength: 700 MPa", "tensile_strength: 70 ksi", "geometry.pivot.pin.tensile_strength: 482.6 MPa, is below the yield strength, at least 500.0 MPa, check both"),
     ("    width: 50 mm", "    width: 30 mm", "geometry.pivot.width: 30.0 mm, does not stand proud of the section's width, at least 36.7 mm (2 % more than the section), widen it or narrow the section"),
-    ("flange_thickness: 9 mm", "flange_thickness: 17 mm", "geometry.section.flange_thickness: 17.0 mm, leaves no web between flanges and fillets at the pins, less than 12.0 mm, thin the flanges or deepen the arm at the pins"),
-    ("web_thickness: 9 mm", "web_thickness: 33 mm", "geometry.section.web_thickness: 33.0 mm, leaves no room beside the web within the width, less than 20.0 mm, thin the web or widen the section"),
+    ("flange_thickness: 9 mm", "flange_thickness: 17 mm", "geometry.section.flange_thickness: 17.0 mm, leaves no web between flanges and fillets at the pins, less than 16.0 mm, thin the flanges or deepen the arm at the pins"),
+    ("web_thickness: 9 mm", "web_thickness: 33 mm", "geometry.section.web_thickness: 33.0 mm, leaves no room beside the web within the width, less than 32.4 mm, thin the web or widen the section"),
     ("input_arm: 150 mm", "input_arm: 80 mm", "geometry.input_arm: 80.0 mm, leaves no arm between hub and boss, at least 87.0 mm (radii of hub and boss and half the depth at the pins), lengthen the arm or make hub and boss smaller"),
     ("    outside: 44 mm", "    outside: 30 mm", "geometry.input.outside: 30.0 mm, is smaller than the depth of the arm there, at least 40.0 mm (the depth), enlarge the boss or taper the arm more"),
     ("largest: 20 mm", "largest: 1 mm", "mesh.largest: 1.0 mm, would fill the arm with about 8e+06 elements, at least 1.2 mm, make it larger"),
@@ -135,8 +135,20 @@ def test_missing_key_is_told_at_its_parent(tmp_path: Path) -> None:
     assert told(tmp_path, text) == [f"{NAME}.yaml:{parent}: {expected}"]
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "limit"),
+    [  # half of 40 mm less 8 mm; 36 mm less twice 8 mm
+        ("flange_thickness: 9 mm", "flange_thickness: 13 mm", "at the pins, less than 12.0 mm"),
+        ("web_thickness: 9 mm", "web_thickness: 21 mm", "within the width, less than 20.0 mm"),
+    ],
+)
+def test_fillets_take_their_room(tmp_path: Path, old: str, new: str, limit: str) -> None:
+    text, line = edited((old, new), ("    fillet: 0 mm", "    fillet: 8 mm"))
+    assert any(f":{line}: " in one and limit in one for one in told(tmp_path, text))
+
+
 def test_missing_plate_of_an_i_section(tmp_path: Path) -> None:
-    text, _ = edited(("  fillet: 8 mm\n", "\n"))
+    text, _ = edited(("  fillet: 0 mm\n", "\n"))
     parent = VALID[: VALID.index("\n  section:")].count("\n") + 2
     expected = "geometry.section.fillet: is missing, kind i needs it, add fillet below section"
     assert told(tmp_path, text) == [f"{NAME}.yaml:{parent}: {expected}"]
