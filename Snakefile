@@ -10,8 +10,12 @@ import yaml
 
 from params import starter
 
-# A step that fails stops its rule, and `python -m` in a rule is a fork of a process that has the libraries loaded.
-shell.prefix('set -euo pipefail; python() {{ command python -m params.start "$@"; }}; ')
+# Kernels take the threads of their rule, the sparse library one: its last bits go with their number. A step that fails stops its
+# rule. `python -m` in a rule is a fork of a process that has the libraries loaded.
+shell.prefix(
+    "set -euo pipefail; export NUMBA_NUM_THREADS=$OMP_NUM_THREADS MKL_NUM_THREADS=1; "
+    'python() {{ command python -m params.start "$@"; }}; '
+)
 
 ARM = config.get("arm", "linkspan-rocker")
 OUTAGE = config.get("outage", "late-autumn")
@@ -71,6 +75,11 @@ def making_tables(wildcards):
 
 onstart:
     starter.begin()
+
+
+def half(wildcards):
+    """Half of the cores, for the longest steps; the steps beside them have the others."""
+    return max(1, (workflow.cores or 1) // 2)
 
 
 wildcard_constraints:
@@ -155,7 +164,7 @@ rule prove:
     log:
         "results/{arm}/as-written/log/prove.txt",
     priority: 2
-    threads: 1
+    threads: half
     shell:
         "python -m analysis.prove results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
@@ -181,7 +190,7 @@ rule contact:
         captioned("results/{arm}/as-written/bores/pictures/", "contact.png"),
     log:
         "results/{arm}/as-written/log/contact.txt",
-    threads: 1
+    threads: half
     shell:
         "python -m analysis.contact results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 

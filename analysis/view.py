@@ -50,8 +50,12 @@ def read_grid(path: Path) -> pv.UnstructuredGrid:
 
 
 def surface(grid: pv.UnstructuredGrid, smooth: bool = True) -> pv.PolyData:
-    """The outside of the mesh; second-order faces are drawn curved."""
-    return grid.extract_surface(nonlinear_subdivision=2 if smooth else 0, algorithm="dataset_surface")
+    """The outside of the mesh with its field `shown`, where it has one; second-order faces are drawn curved."""
+    bare = grid.copy(deep=False)  # every field would be worked out anew at every corner
+    bare.clear_data()
+    if "shown" in grid.point_data:
+        bare["shown"] = grid["shown"]
+    return bare.extract_surface(nonlinear_subdivision=2 if smooth else 0, algorithm="dataset_surface")
 
 
 def shoot(

@@ -100,6 +100,9 @@ def step(caller: socket.socket) -> int:
     os.chdir(call["place"])
     os.environ.clear()
     os.environ.update(call["environment"])
+    if "numba" in sys.modules and "NUMBA_NUM_THREADS" in os.environ:  # read when it was loaded
+        most = sys.modules["numba"].config.NUMBA_NUM_THREADS
+        sys.modules["numba"].set_num_threads(min(int(os.environ["NUMBA_NUM_THREADS"]), most))
     signal.signal(signal.SIGCHLD, signal.SIG_DFL)
     caller.send(NUMBER.pack(os.getpid()))
     code = outcome(*call["command"])
