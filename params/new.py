@@ -11,7 +11,7 @@ import sys
 from itertools import takewhile
 from pathlib import Path
 
-from params.arm import Arm
+from params.arm import Arm, MeshSizes, Sweep
 from params.commented import LEGEND, comment, commented
 from params.plainly import plainly
 from params.problems import ParameterError
@@ -23,12 +23,23 @@ HEAD = (
     "Starter: every number below is invented. Replace each by a measured one, top to bottom, then run"
     " `python -m params.check` on this file."
 )
+USUAL = {
+    "per_quarter_bore",
+    "growth",
+    "peak_change",
+    "levels",
+    "confirm",
+}  # by the schema, whatever the smallest demo has
 NAME = re.compile(r"[a-z][a-z0-9_-]{0,39}")
 
 
 def starter(name: str) -> str:
-    """The text of a complete file for an arm of this name."""
-    return commented(read_yaml(STARTER).data | {"name": name}, Arm, HEAD)
+    """The text of a complete file for an arm of this name; its mesh is the usual one, not the demo's coarse one."""
+    data = read_yaml(STARTER).data
+    for part, model in (("mesh", MeshSizes), ("sweep", Sweep)):
+        usual = {key: field.default for key, field in model.model_fields.items() if not field.is_required()}
+        data[part] |= {key: usual[key] for key in data[part] if key in USUAL}
+    return commented(data | {"name": name}, Arm, HEAD)
 
 
 def renewed(path: Path) -> str:

@@ -128,3 +128,10 @@ def test_run_as_commands(tmp_path: Path) -> None:
     run = subprocess.run(command, capture_output=True, text=True, check=False)
     assert run.returncode == 1
     assert "Traceback" not in run.stderr
+
+
+def test_a_starter_has_the_usual_mesh(tmp_path: Path) -> None:
+    """The demo's coarse one would follow an arm for years; the usual figures are those of the issue and of the big demo arms."""
+    mesh = read_arm(new.write_new("fresh", tmp_path)).mesh
+    assert (mesh.per_quarter_bore, mesh.growth, mesh.peak_change, mesh.levels) == (8, 1.5, 0.03, 4)
+    assert read_arm(tmp_path / "fresh.yaml").sweep.confirm == 6
