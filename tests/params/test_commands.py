@@ -131,7 +131,7 @@ def test_run_as_commands(tmp_path: Path) -> None:
 
 
 def test_a_starter_has_the_usual_mesh(tmp_path: Path) -> None:
-    """The demo's coarse one would follow an arm for years; the usual figures are those of the issue and of the big demo arms."""
+    """The demo's coarse one would follow an arm for years; the usual figures are those that the schema tells."""
     mesh = read_arm(new.write_new("fresh", tmp_path)).mesh
     assert (mesh.per_quarter_bore, mesh.growth, mesh.peak_change, mesh.levels) == (8, 1.5, 0.03, 4)
     assert read_arm(tmp_path / "fresh.yaml").sweep.confirm == 6
