@@ -9,6 +9,7 @@ from pathlib import Path
 import yaml
 
 from params import starter
+from snakemake.utils import available_cpu_count
 
 # Kernels take the threads of their rule, the sparse library one: its last bits go with their number. A step that fails stops its
 # rule. `python -m` in a rule is a fork of a process that has the libraries loaded.
@@ -16,6 +17,9 @@ shell.prefix(
     "set -euo pipefail; export NUMBA_NUM_THREADS=$OMP_NUM_THREADS MKL_NUM_THREADS=1; "
     'python() {{ command python -m params.start "$@"; }}; '
 )
+
+# For the longest steps; those beside them have the other cores.
+HALF = max(1, available_cpu_count() // 2)
 
 ARM = config.get("arm", "linkspan-rocker")
 OUTAGE = config.get("outage", "late-autumn")
@@ -75,11 +79,6 @@ def making_tables(wildcards):
 
 onstart:
     starter.begin()
-
-
-def half(wildcards):
-    """Half of the cores, for the longest steps; the steps beside them have the others."""
-    return max(1, (workflow.cores or 1) // 2)
 
 
 wildcard_constraints:
@@ -164,7 +163,7 @@ rule prove:
     log:
         "results/{arm}/as-written/log/prove.txt",
     priority: 2
-    threads: half
+    threads: HALF
     shell:
         "python -m analysis.prove results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
@@ -190,7 +189,7 @@ rule contact:
         captioned("results/{arm}/as-written/bores/pictures/", "contact.png"),
     log:
         "results/{arm}/as-written/log/contact.txt",
-    threads: half
+    threads: HALF
     shell:
         "python -m analysis.contact results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
