@@ -7,6 +7,7 @@ again and compares, and holds it against the library's own definitions.
 from __future__ import annotations
 
 import json
+from fractions import Fraction
 
 import pint
 
@@ -49,13 +50,13 @@ joule = newton * meter = J
 
 def factor(units: pint.UnitRegistry, unit: str, inside: str) -> tuple[float, float]:
     """Slope and offset that turn a number in `unit` into `inside`."""
-    zero = units.Quantity(0.0, unit).to(inside).magnitude
-    return float(units.Quantity(1.0, unit).to(inside).magnitude - zero), float(zero)
+    zero, one = (units.Quantity(Fraction(number), unit).to(inside).magnitude for number in (0, 1))
+    return float(one - zero), float(zero)
 
 
 def table() -> dict[str, dict[str, tuple[float, float]]]:
     """Slope and offset by kind and unit, those shown in tables with those of files."""
-    units = pint.UnitRegistry("", cache_folder=None)
+    units = pint.UnitRegistry("", cache_folder=None, non_int_type=Fraction)
     units.load_definitions(DEFINITIONS.strip().splitlines())
     rows = {}
     for kind, (inside, told, si, us) in KINDS.items():

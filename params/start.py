@@ -39,9 +39,9 @@ def called(command: list[str]) -> int | None:
 
 def forked(line: socket.socket, command: list[str]) -> int:
     """Number of the process that runs the command; 0 where there is none."""
-    call = {"command": command, "place": os.getcwd(), "environment": dict(os.environ)}
     room = "geometry" if command[0].startswith("geometry.") else "analysis"
     try:
+        call = {"command": command, "place": os.getcwd(), "environment": dict(os.environ)}
         line.connect(f"{os.environ[DOORS]}/{room}")
         socket.send_fds(line, [json.dumps(call).encode()], [0, 1, 2])
         return int(NUMBER.unpack(line.recv(NUMBER.size))[0])

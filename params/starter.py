@@ -6,6 +6,7 @@ The Snakefile calls `begin()` when a run begins: one process for the steps of `g
 
 from __future__ import annotations
 
+import atexit
 import importlib
 import json
 import os
@@ -38,29 +39,28 @@ ONE_THREAD = {
     "OPENBLAS_NUM_THREADS": "1",
     "MKL_NUM_THREADS": "1",
 }  # as snakemake tells each job
+THREADS = "NUMBA_NUM_THREADS"
 _begun: list[subprocess.Popen[bytes]] = []
 
 
 def begin(libraries: dict[str, tuple[str, str]] = LIBRARIES) -> None:
-    """Start the processes. They end with this one, whose end closes their standard input."""
+    """Start the processes, where they can be. They end with this one, whose end closes their standard input."""
     if sys.platform != "linux":
         return
-    folder = tempfile.mkdtemp(prefix="starter-")  # for this user alone: what is called is run
-    os.environ[DOORS] = folder
-    for room, (first, later) in libraries.items():
-        with socket.socket(socket.AF_UNIX, socket.SOCK_SEQPACKET) as door:
-            try:
+    with suppress(OSError):  # no room for temporary files, or a path too long for a socket
+        folder = tempfile.mkdtemp(prefix="starter-")  # for this user alone: what is called is run
+        atexit.register(shutil.rmtree, folder, ignore_errors=True)
+        os.environ[DOORS] = folder
+        for room, (first, later) in libraries.items():
+            with socket.socket(socket.AF_UNIX, socket.SOCK_SEQPACKET) as door:
                 door.bind(f"{folder}/{room}")
-            except OSError:  # a path too long for a socket: steps run without
-                shutil.rmtree(folder)
-                return
-            door.listen(64)
-            command = [sys.executable, "-m", "params.starter", str(door.fileno()), first, later]
-            surroundings, kept = os.environ | ONE_THREAD, [door.fileno()]
-            run = subprocess.Popen(
-                command, stdin=subprocess.PIPE, env=surroundings, pass_fds=kept, start_new_session=True
-            )
-        _begun.append(run)
+                door.listen(64)
+                command = [sys.executable, "-m", "params.starter", str(door.fileno()), first, later]
+                surroundings, kept = os.environ | ONE_THREAD, [door.fileno()]
+                run = subprocess.Popen(
+                    command, stdin=subprocess.PIPE, env=surroundings, pass_fds=kept, start_new_session=True
+                )
+            _begun.append(run)
 
 
 def serve(door: socket.socket, first: list[str], later: list[str]) -> None:
@@ -98,11 +98,15 @@ def step(caller: socket.socket) -> int:
         os.dup2(file, number)
         os.close(file)
     os.chdir(call["place"])
+    own = {name: value for name, value in os.environ.items() if name == THREADS}
     os.environ.clear()
     os.environ.update(call["environment"])
-    if "numba" in sys.modules and "NUMBA_NUM_THREADS" in os.environ:  # read when it was loaded
+    if "numba" in sys.modules and (wanted := os.environ.pop(THREADS, "")):
+        os.environ.update(
+            own
+        )  # read when it was loaded; its compiler reads it again, and takes no other number
         most = sys.modules["numba"].config.NUMBA_NUM_THREADS
-        sys.modules["numba"].set_num_threads(min(int(os.environ["NUMBA_NUM_THREADS"]), most))
+        sys.modules["numba"].set_num_threads(min(int(wanted), most))
     signal.signal(signal.SIGCHLD, signal.SIG_DFL)
     caller.send(NUMBER.pack(os.getpid()))
     code = outcome(*call["command"])

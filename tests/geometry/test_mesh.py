@@ -6,7 +6,9 @@ import numpy as np
 import pytest
 
 from analysis.elastic.element import gradients, shapes
+from analysis.elastic.mesh import Mesh
 from analysis.elastic.quadrature import triangle
+from analysis.elastic.sample import Sampler
 from geometry import mesher
 from geometry.curving import relaxed
 from geometry.datums import BORES, bore, centre
@@ -224,3 +226,13 @@ def test_fields_are_written_and_read_back(meshed, tmp_path):
     again = meshio.read(tmp_path / "a.vtu")
     assert np.allclose(again.point_data["x2"], field, rtol=1e-6, atol=1e-6)  # single precision
     assert np.array_equal(again.cells[0].data, mesh.tets)
+
+
+def test_every_point_of_the_graded_mesh_is_found(meshed):
+    """Points made from local coordinates of known elements, most near edges: large elements lie behind many small ones."""
+    mesh, random = Mesh.of(meshed[1]), np.random.default_rng(1)
+    local = random.dirichlet([0.5] * 4, size=20_000)[:, 1:]
+    nodes = mesh.points[mesh.tets[random.integers(len(mesh.tets), size=len(local))]]
+    places = np.einsum("pk,pkx->px", shapes(local), nodes)
+    # A field that is linear comes back as it is in whatever element holds the point.
+    assert Sampler(mesh)(places, mesh.points) == pytest.approx(places, abs=1e-8)

@@ -17,7 +17,7 @@ FORKED = [sys.executable, "-m", "params.start", "-m"]
 BEGIN = """
 import os, sys
 from params import start, starter
-starter.begin({"analysis": ("csv", "wave")})
+starter.begin({"analysis": ("csv numba", "wave")})
 print(os.environ[start.DOORS], flush=True)
 sys.stdin.read()
 """
@@ -34,6 +34,9 @@ if what == "raised":
     raise ValueError("a fault")
 if what == "crash":
     os.kill(os.getpid(), signal.SIGSEGV)
+if what == "compile":
+    import numba
+    print(numba.get_num_threads(), numba.njit(parallel=True)(lambda: sum([1 for _ in numba.prange(3)]))())
 if what == "wait":
     time.sleep(60)
 """
@@ -137,3 +140,9 @@ def test_a_step_that_fails_stops_the_run(kind: str, ends: int, tmp_path: Path) -
     assert run.returncode == ends, run.stderr
     log = (tmp_path / "results/bench-lever/as-written/log/check.txt").read_text()
     assert ("section.flange_thickness" in log) == bool(ends)
+
+
+def test_a_fork_compiles_with_the_threads_it_was_given(surroundings: dict[str, str], tmp_path: Path) -> None:
+    """The library knows the machine's number from its start; a first run compiles its kernels with fewer."""
+    told = ran(FORKED, "compile", surroundings | {"NUMBA_NUM_THREADS": "1"}, tmp_path)
+    assert (told.returncode, told.stdout.splitlines()[-1]) == (0, "1 3"), told.stderr
