@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from fractions import Fraction
+from typing import Any
 
 import pint
 
@@ -56,7 +57,8 @@ def factor(units: pint.UnitRegistry, unit: str, inside: str) -> tuple[float, flo
 
 def table() -> dict[str, dict[str, tuple[float, float]]]:
     """Slope and offset by kind and unit, those shown in tables with those of files."""
-    units = pint.UnitRegistry("", cache_folder=None, non_int_type=Fraction)
+    exact: Any = Fraction  # which the library takes as it takes Decimal, though it does not say so
+    units = pint.UnitRegistry("", cache_folder=None, non_int_type=exact)
     units.load_definitions(DEFINITIONS.strip().splitlines())
     rows = {}
     for kind, (inside, told, si, us) in KINDS.items():
