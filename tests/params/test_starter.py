@@ -150,3 +150,8 @@ def test_a_fork_compiles_with_the_threads_it_was_given(surroundings: dict[str, s
     slower ones would stay in the cache."""
     told = ran(FORKED, "compile", surroundings | {"NUMBA_NUM_THREADS": "1"}, tmp_path)
     assert (told.returncode, told.stdout.splitlines()[-1]) == (0, "1 3 1"), told.stderr
+
+
+def test_the_call_itself_says_what_is_missing() -> None:
+    told = subprocess.run(PLAIN + ["params.start"], cwd=HERE, capture_output=True, text=True, check=False)
+    assert (told.returncode, told.stderr) == (1, "params.start: give -m MODULE and its arguments\n")

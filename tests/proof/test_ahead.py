@@ -19,20 +19,19 @@ PEAKS = {
 
 
 @pytest.fixture
-def made(monkeypatch: pytest.MonkeyPatch) -> list[int]:
-    """Stand-ins for mesher and solver; the numbers of the meshes made, in their order."""
+def made(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """A stand-in for the mesher, which refuses the fixture's parameter; the numbers asked of it, in their order."""
     numbers: list[int] = []
+    refused = getattr(request, "param", 0)
 
     def meshed(folder: Path, _: object, per_quarter: int) -> tuple[int, int]:
         numbers.append(per_quarter)
-        (folder / prove.AHEAD).write_text(str(per_quarter))
-        if per_quarter == refused[0]:
+        if per_quarter == refused:
             raise MeshRefused("told so", (0.0, 0.0, 0.0))
+        (folder / prove.AHEAD).write_text(str(per_quarter))
         return per_quarter, per_quarter
 
-    refused = [0]
     monkeypatch.setattr(prove, "meshed", meshed)
-    monkeypatch.setattr(prove, "refuse", refused, raising=False)
     return numbers
 
 
@@ -69,10 +68,10 @@ def test_a_solve_that_ends_badly_keeps_its_own_mesh(
     assert {path.name: path.read_text() for path in tmp_path.iterdir()} == {"arm.msh": "11"}
 
 
+@pytest.mark.parametrize("made", [11], indirect=True)
 def test_a_refused_mesh_ends_the_proof(
     made: list[int], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    prove.refuse[0] = 11  # type: ignore[attr-defined]
     monkeypatch.setattr(prove, "level", solver([100.0]))
     with pytest.raises(MeshRefused):
         prove.refine(tmp_path, demo("linkspan-rocker"), None, False)  # type: ignore[arg-type]
