@@ -38,9 +38,9 @@ def convergence(folder: Path, path: Path) -> None:
     axes.set_xticks([], minor=True)
     axes.set_xlabel("unknowns of the mesh (three displacements a node)")
     axes.set_ylabel(f"largest equivalent stress, {unit}")
-    axes.set_ylim(bottom=0.0)
+    axes.set_ylim(0.0, 1.25 * axes.get_ylim()[1])  # room for the key above every line
     axes.grid(color="#e3e6e8")
-    axes.legend(frameon=False)
+    axes.legend(frameon=False, loc="upper center", ncols=4)
     letter(
         figure,
         f"{arm.name}, revision {arm.revision}: convergence",
