@@ -70,7 +70,9 @@ def diameters(sheet: Sheet, frame: Frame, facts: Facts, say: Words) -> float:
             STEP,
         )
         tops.append(made.line[1] + ABOVE + TEXT)
-    for name in sorted(facts["bores"], key=lambda name: abs(SIGN[name])):  # the pivot's first, on the lowest line
+    for name in sorted(
+        facts["bores"], key=lambda name: abs(SIGN[name])
+    ):  # the pivot's first, on the lowest line
         made = placed(sheet, fitted(frame, facts, say, name, start))[0]
         assert isinstance(made, Measure)
         tops.append(made.line[1] + ABOVE + 2.0 * SMALL + APART)
