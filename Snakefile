@@ -3,12 +3,15 @@
 # making` goes on to routes, pieces, dates and decision, `--config outage=NAME` against another file in params/outages; `page`
 # makes the page of an arm, `index` the list of all.
 import csv
+import re
 from itertools import count
 from pathlib import Path
 
 import yaml
 
-from params import starter
+from params import program, starter
+from params.library import sha256
+from snakemake.exceptions import WorkflowError
 from snakemake.utils import available_cpu_count
 
 # Kernels take the threads of their rule, the sparse library one: its last bits go with their number. A step that fails stops its
@@ -21,9 +24,30 @@ shell.prefix(
 # For the longest steps; those beside them have the other cores.
 HALF = max(1, available_cpu_count() // 2)
 
-ARM = config.get("arm", "linkspan-rocker")
-OUTAGE = config.get("outage", "late-autumn")
-ROUTES = sorted(glob_wildcards("params/routes/{route}.yaml").route)
+
+def library(kind):
+    """Names of the files that people wrote of one kind."""
+    return sorted(path.stem for path in Path("params", kind).glob("*.yaml"))
+
+
+def known(name, kind):
+    """A name given on the command line or in an arm's file, refused where there is no such file."""
+    if name not in library(kind):
+        raise WorkflowError(f"{name}: is no file in params/{kind}, which has {', '.join(library(kind))}")
+    return name
+
+
+def sections(arm):
+    """The keys of an arm's file that are filled in; the rule `check` says what is wrong in it."""
+    try:
+        with open(f"params/arms/{arm}.yaml") as file:
+            return {name: value for name, value in yaml.safe_load(file).items() if value}
+    except (OSError, AttributeError, ValueError, RecursionError, yaml.YAMLError):
+        return {}
+
+
+ARM = known(config.get("arm", "linkspan-rocker"), "arms")
+ROUTES = sorted(sections(ARM).get("routes", library("routes")))
 # What the vendor gets: the arm as written, with `--config design=ID` a swept design, with `--config route=NAME` a route's best.
 CHOSEN = config.get("design", config.get("route", ""))
 DESIGN = f"designs/{CHOSEN}" if "design" in config else f"making/{CHOSEN}/best" if CHOSEN else "as-written"
@@ -39,15 +63,6 @@ def captioned(place, *names, told=""):
     """Files of one place, each with its sentence for `snakemake --report`: that of its name, or `told` for all."""
     texts = [f"analysis/record/captions/{told or name}.rst" for name in names]
     return [report(place + name, caption=text, category=place) for name, text in zip(names, texts)]
-
-
-def sections(arm):
-    """The optional sections of an arm's file; the rule `check` tells what is wrong in it."""
-    try:
-        with open(f"params/arms/{arm}.yaml") as file:
-            return {name: value for name, value in yaml.safe_load(file).items() if value}
-    except (OSError, AttributeError, ValueError, RecursionError, yaml.YAMLError):
-        return {}
 
 
 def bores_tables(wildcards):
@@ -85,6 +100,7 @@ wildcard_constraints:
     arm=r"[a-z][a-z0-9_-]*",
     id=r"[a-z0-9-]+",
     route=r"[a-z][a-z0-9_-]*",
+    name=r"[a-z][a-z0-9_-]*",
     source=r"as-written|designs/[a-z0-9-]+|making/[a-z][a-z0-9_-]*/best",
     step=r"[0-9]",
     issue=r"[A-Z0-9][A-Za-z0-9._-]*",
@@ -104,14 +120,124 @@ rule record:
         expand("results/{arm}/record.pdf", arm=ARM),
 
 
-# The parameter file is read, checked and filed with the results.
+def content(wildcards, input):
+    """SHA-256 of what a rule copies: a change is seen whatever the file's date."""
+    return [sha256(Path(path)) for path in input]
+
+
+def outage_file(wildcards):
+    """The outage in force: `--config outage=NAME`, else the one that the arm's file names."""
+    name = config.get("outage", sections(wildcards.arm).get("outage"))
+    if name is None:
+        told = f"params/arms/{wildcards.arm}.yaml: names no outage; add outage: NAME, one of {', '.join(library('outages'))}"
+        raise WorkflowError(told)
+    return f"params/outages/{known(name, 'outages')}.yaml"
+
+
+def copies(arm, kind, names):
+    """Copies of library files beside an arm's results."""
+    return [f"results/{arm}/inputs/{kind}/{name}.yaml" for name in dict.fromkeys(names)]
+
+
+def material(wildcards):
+    """The arm's material."""
+    return copies(wildcards.arm, "materials", [name for name in [sections(wildcards.arm).get("material")] if name])
+
+
+def materials(wildcards):
+    """The arm's material and the old arm's."""
+    cracks = sections(wildcards.arm).get("cracks", {})
+    old = cracks.get("old_arm", {}).get("material") if isinstance(cracks, dict) else None
+    return material(wildcards) + copies(wildcards.arm, "materials", [old] if old else [])
+
+
+def every_material(wildcards):
+    return copies(wildcards.arm, "materials", library("materials"))
+
+
+def routes(wildcards):
+    """The routes by which the arm may be made."""
+    return copies(wildcards.arm, "routes", sections(wildcards.arm).get("routes", library("routes")))
+
+
+def listed(route):
+    """The materials that a route's file lists, as far as there are such files."""
+    try:
+        with open(f"params/routes/{route}.yaml") as file:
+            return [name for name in yaml.safe_load(file)["materials"] if name in library("materials")]
+    except (OSError, KeyError, TypeError, yaml.YAMLError):
+        return []
+
+
+def materials_listed(wildcards):
+    return [f"params/materials/{name}.yaml" for name in listed(wildcards.route)]
+
+
+def route_materials(wildcards):
+    """The arm's material and those of a route."""
+    return material(wildcards) + copies(wildcards.arm, "materials", listed(wildcards.route))
+
+
+def crack_dates(wildcards):
+    """The outage, where the arm names one: the day until which a found crack must last."""
+    named = "outage" in config or "outage" in sections(wildcards.arm)
+    return [f"results/{wildcards.arm}/inputs/outage.yaml"] if named else []
+
+
+# What people wrote is read, checked and filed with the results; every step reads the copies.
 rule check:
     input:
         "params/arms/{arm}.yaml",
     output:
         "results/{arm}/as-written/arm.yaml",
+    params:
+        content=content,
+    priority: 3
     log:
         "results/{arm}/as-written/log/check.txt",
+    shell:
+        "python -m params.check {input} --file-as {output} 2>&1 | tee {log}"
+
+
+rule file_material:
+    input:
+        "params/materials/{name}.yaml",
+    output:
+        "results/{arm}/inputs/materials/{name}.yaml",
+    params:
+        content=content,
+    log:
+        "results/{arm}/inputs/log/material-{name}.txt",
+    priority: 3
+    shell:
+        "python -m params.check {input} --file-as {output} 2>&1 | tee {log}"
+
+
+rule file_route:
+    input:
+        "params/routes/{route}.yaml",
+        materials_listed,
+    output:
+        "results/{arm}/inputs/routes/{route}.yaml",
+    params:
+        content=content,
+    log:
+        "results/{arm}/inputs/log/route-{route}.txt",
+    priority: 3
+    shell:
+        "python -m params.check {input[0]} --file-as {output} 2>&1 | tee {log}"
+
+
+rule file_outage:
+    input:
+        outage_file,
+    output:
+        "results/{arm}/inputs/outage.yaml",
+    params:
+        content=content,
+    log:
+        "results/{arm}/inputs/log/outage.txt",
+    priority: 3
     shell:
         "python -m params.check {input} --file-as {output} 2>&1 | tee {log}"
 
@@ -119,7 +245,8 @@ rule check:
 # Forces over the stroke, section, clauses: the hand calculation.
 rule hand:
     input:
-        "results/{arm}/as-written/arm.yaml",
+        material,
+        arm="results/{arm}/as-written/arm.yaml",
     output:
         captioned("results/{arm}/as-written/", "checks.csv", "stroke.csv", "stations.csv"),
         multiext(
@@ -133,7 +260,7 @@ rule hand:
         "results/{arm}/as-written/log/hand.txt",
     priority: 2
     shell:
-        "python -m analysis.hand {input} results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+        "python -m analysis.hand {input.arm} results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # The solid, as STEP for people and BREP for the mesher.
@@ -152,6 +279,7 @@ rule solid:
 # Mesh, solve, refine until the bores' peaks have settled.
 rule prove:
     input:
+        material,
         arm="results/{arm}/as-written/arm.yaml",
         solid="results/{arm}/as-written/arm.brep",
         faces="results/{arm}/as-written/faces.json",
@@ -171,6 +299,7 @@ rule prove:
 # Pins in their bores by contact, with the arm's fits and those set beside them.
 rule contact:
     input:
+        material,
         arm="results/{arm}/as-written/arm.yaml",
         solid="results/{arm}/as-written/arm.brep",
         faces="results/{arm}/as-written/faces.json",
@@ -212,6 +341,7 @@ rule verify:
 # The answer for the arm as written.
 rule summary:
     input:
+        material,
         "results/{arm}/as-written/checks.csv",
         "results/{arm}/as-written/verify.csv",
         "results/{arm}/as-written/convergence.csv",
@@ -273,6 +403,7 @@ rule bores:
 
 rule fits:
     input:
+        material,
         "results/{arm}/as-written/arm.yaml",
     output:
         captioned("results/{arm}/as-written/bores/", "fit.csv"),
@@ -285,6 +416,7 @@ rule fits:
 # Years to a crack all over the arm, for its own fit and for the one set beside it.
 rule life:
     input:
+        materials,
         "results/{arm}/as-written/arm.msh",
         "results/{arm}/as-written/stress.vtu",
         "results/{arm}/as-written/loads.json",
@@ -302,6 +434,8 @@ rule life:
 # How long found cracks last, which flaws may be left, when to look.
 rule cracks:
     input:
+        materials,
+        crack_dates,
         "results/{arm}/as-written/arm.msh",
         "results/{arm}/as-written/bores/life.csv",
     output:
@@ -321,6 +455,7 @@ rule cracks:
 # The same arm in every material.
 rule materials:
     input:
+        every_material,
         "results/{arm}/as-written/arm.msh",
         "results/{arm}/as-written/bores/life.csv",
     output:
@@ -354,14 +489,15 @@ rule bores_pictures:
 # Every section size through the whole hand calculation.
 rule sweep:
     input:
-        "results/{arm}/as-written/arm.yaml",
+        material,
+        arm="results/{arm}/as-written/arm.yaml",
     output:
         "results/{arm}/sweep/designs.csv",
     log:
         "results/{arm}/sweep/log/sweep.txt",
     priority: 1
     shell:
-        "python -m analysis.sweep {input} {output} 2>&1 | tee {log}"
+        "python -m analysis.sweep {input.arm} {output} 2>&1 | tee {log}"
 
 
 # The designs of the front that are worth a mesh.
@@ -395,6 +531,7 @@ rule design:
 # Solid, mesh and stresses of one design; one that cannot be built says so in its summary.
 rule confirm:
     input:
+        material,
         "results/{arm}/designs/{id}/arm.yaml",
     output:
         "results/{arm}/designs/{id}/summary.json",
@@ -521,8 +658,9 @@ rule making:
 # One route's limits, factors and material on the arm, and every size through the hand calculation.
 rule fit_route:
     input:
+        route_materials,
         arm="results/{arm}/as-written/arm.yaml",
-        route="params/routes/{route}.yaml",
+        route="results/{arm}/inputs/routes/{route}.yaml",
     output:
         "results/{arm}/making/{route}/front.csv",
         "results/{arm}/making/{route}/designs.csv",
@@ -551,9 +689,10 @@ checkpoint next_of_route:
 # That design as a parameter file of its own.
 rule design_of_route:
     input:
+        route_materials,
         "results/{arm}/making/{route}/front.csv",
         "results/{arm}/as-written/arm.yaml",
-        route="params/routes/{route}.yaml",
+        route="results/{arm}/inputs/routes/{route}.yaml",
     output:
         "results/{arm}/making/{route}/designs/{id}/arm.yaml",
     log:
@@ -565,6 +704,7 @@ rule design_of_route:
 # Solid, mesh and stresses of it, as for a design of the front.
 rule confirm_of_route:
     input:
+        route_materials,
         "results/{arm}/making/{route}/designs/{id}/arm.yaml",
     output:
         "results/{arm}/making/{route}/designs/{id}/summary.json",
@@ -606,6 +746,7 @@ rule best_of_route:
 # Years to a crack and the acceptable flaw of it, as far as the arm's file says what they need.
 rule lasting_of_route:
     input:
+        route_materials,
         "results/{arm}/making/{route}/best/summary.json",
     output:
         "results/{arm}/making/{route}/best/lasting.csv",
@@ -618,8 +759,9 @@ rule lasting_of_route:
 # What it is machined from: pattern, near-net solid or plates, for its mass.
 rule blank_of_route:
     input:
+        route_materials,
         arm="results/{arm}/making/{route}/best/arm.yaml",
-        route="params/routes/{route}.yaml",
+        route="results/{arm}/inputs/routes/{route}.yaml",
     output:
         "results/{arm}/making/{route}/blank/blanks.json",
     log:
@@ -647,8 +789,9 @@ rule routes:
 # Where a deposited part may be joined, and where it is cut for the least time on the cells.
 rule plan_pieces:
     input:
+        material,
         arm="results/{arm}/making/{route}/best/arm.yaml",
-        route="params/routes/{route}.yaml",
+        route="results/{arm}/inputs/routes/{route}.yaml",
     output:
         "results/{arm}/making/{route}/plan.json",
         captioned("results/{arm}/making/{route}/", "joints.csv"),
@@ -663,7 +806,7 @@ rule plan_pieces:
 rule cut_pieces:
     input:
         arm="results/{arm}/making/{route}/best/arm.yaml",
-        route="params/routes/{route}.yaml",
+        route="results/{arm}/inputs/routes/{route}.yaml",
         plan="results/{arm}/making/{route}/plan.json",
     output:
         multiext("results/{arm}/making/{route}/pieces/", "pieces.json", "near-net.step"),
@@ -677,8 +820,9 @@ rule cut_pieces:
 # Mass, wire, hours and days of every piece, and which cell makes it.
 rule pieces:
     input:
+        material,
         tables_of_pieces,
-        routes=expand("params/routes/{route}.yaml", route=ROUTES),
+        routes=routes,
     output:
         captioned("results/{arm}/making/", "pieces.csv"),
     log:
@@ -701,8 +845,8 @@ rule pieces_picture:
 # Every route's tasks against the outage: dates by confidence, chance of missing it, what drives them.
 rule dates:
     input:
-        routes=expand("params/routes/{route}.yaml", route=ROUTES),
-        outage=f"params/outages/{OUTAGE}.yaml",
+        routes=routes,
+        outage="results/{arm}/inputs/outage.yaml",
         pieces="results/{arm}/making/pieces.csv",
     output:
         captioned("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
@@ -728,7 +872,7 @@ rule gantt:
 rule costs:
     input:
         multiext("results/{arm}/making/", "routes.csv", "pieces.csv"),
-        routes=expand("params/routes/{route}.yaml", route=ROUTES),
+        routes=routes,
     output:
         captioned("results/{arm}/making/", "costs.csv"),
     log:
@@ -745,6 +889,7 @@ rule decision:
         bores_tables,
     output:
         captioned("results/{arm}/making/", "decision.csv"),
+        "results/{arm}/making/origin.json",
     log:
         "results/{arm}/making/log/decision.txt",
     shell:
@@ -776,6 +921,7 @@ rule decision_picture:
 # The calculation record that a reviewer signs.
 rule record_pdf:
     input:
+        material,
         "results/{arm}/as-written/workings.json",
         "results/{arm}/as-written/summary.json",
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
@@ -784,10 +930,11 @@ rule record_pdf:
         "results/{arm}/making/decision.png",
     output:
         captioned("results/{arm}/", "record.pdf"),
+        "results/{arm}/record.json",
     log:
         "results/{arm}/log/record.txt",
     shell:
-        "python -m analysis.record results/{wildcards.arm} {output} 2>&1 | tee {log}"
+        "python -m analysis.record results/{wildcards.arm} {output[0]} 2>&1 | tee {log}"
 
 
 # Everything in one file for the screen.
@@ -799,6 +946,7 @@ rule page:
 # Years to a crack of the recommended design, for the page.
 rule life_of_recommended:
     input:
+        material,
         "results/{arm}/sweep/recommended.json",
     output:
         captioned("results/{arm}/sweep/", "life.csv"),
@@ -811,6 +959,7 @@ rule life_of_recommended:
 # What the page shows beyond the tables: outsides with fields, the linkage over the swing, small pictures.
 rule page_data:
     input:
+        material,
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
         "results/{arm}/as-written/stress.vtu",
         "results/{arm}/as-written/stroke.csv",
@@ -835,10 +984,11 @@ rule page_file:
         making_tables,
     output:
         "results/{arm}/page.html",
+        "results/{arm}/page/origin.json",
     log:
         "results/{arm}/page/log/page.txt",
     shell:
-        "python -m analysis.page.page results/{wildcards.arm} {output} 2>&1 | tee {log}"
+        "python -m analysis.page.page results/{wildcards.arm} {output[0]} 2>&1 | tee {log}"
 
 
 # The library: every arm in params/arms with what was last found of it; this run's arm is made first.
@@ -894,6 +1044,8 @@ def written(wildcards):
 # What drawing and requirement sheet say: sizes with limits, material, route, examination, changes since the last issue.
 rule facts:
     input:
+        every_material,
+        routes,
         flaws,
         written,
         arm="results/{arm}/{source}/arm.yaml",
@@ -948,13 +1100,15 @@ rule display:
 # What it is made from: near-net solid, pattern or plates, by the route of its material.
 rule blanks:
     input:
-        "results/{arm}/{source}/arm.yaml",
+        every_material,
+        routes,
+        arm="results/{arm}/{source}/arm.yaml",
     output:
         "results/{arm}/vendor/{source}/blanks.json",
     log:
         "results/{arm}/vendor/{source}/log/blanks.txt",
     shell:
-        "python -m geometry.blanks {input} results/{wildcards.arm}/vendor/{wildcards.source} 2>&1 | tee {log}"
+        "python -m geometry.blanks {input.arm} results/{wildcards.arm}/vendor/{wildcards.source} 2>&1 | tee {log}"
 
 
 def cut(wildcards):
@@ -1009,3 +1163,12 @@ rule everything:
         expand("results/{arm}/record.pdf", arm=ARM),
         expand("results/{arm}/page.html", arm=ARM),
         "results/index.html",
+
+
+# Every step counts by the sources that it reaches: a change of the program makes again what it touches. Pages and tables that say
+# which program made them count by all of it.
+SAYS_WHICH = {"overview", "page_file", "record_pdf", "index"}
+for step in list(workflow.rules):
+    if step.shellcmd:
+        modules = [] if step.name in SAYS_WHICH else re.findall(r"python -m ([\w.]+)", step.shellcmd)
+        step.set_params(program=program.digest(*modules))

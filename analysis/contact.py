@@ -192,7 +192,7 @@ def figures(made: list[Solved], report: MeshReport, folder: Path) -> dict[str, A
 
 def main(folder: Path) -> int:
     arm, start = read_arm(folder / "arm.yaml"), time.perf_counter()
-    material, fits = read_material(arm.material), in_contact(arm)
+    material, fits = read_material(arm.material, arm.library), in_contact(arm)
     if not fits:
         print(f"{arm.name}: bores.fits names no fit without a bush: no contact to solve", file=sys.stderr)
         return 3

@@ -58,7 +58,7 @@ def of(figure: Figure, units: System) -> dict[str, Any]:
 
 def main(folder: Path) -> None:
     arm = read_arm(folder / "arm.yaml")
-    write_csv(folder / "bores" / "fit.csv", COLUMNS, rows(arm, read_material(arm.material)))
+    write_csv(folder / "bores" / "fit.csv", COLUMNS, rows(arm, read_material(arm.material, arm.library)))
 
 
 if __name__ == "__main__":

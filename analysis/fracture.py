@@ -9,7 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -43,6 +43,7 @@ from params.caution import CAUTION
 from params.cracks import Cracks, CrackSection, FoundCrack, Inspection, Shape
 from params.plainly import plainly
 from params.read import read_arm
+from params.readroute import outage_of
 from params.rules_cracks import bore_of
 from params.units import inside, outside, shown_unit
 
@@ -161,12 +162,19 @@ def follow(
     sizes = words.sizes_of(crack.shape, crack.length, crack.depth)
     lasts = remaining_life(body, sizes, service, crack.found, HORIZON)
     chances = None
-    if cracks.scatter and cracks.outage:
-        chances = survival(body, sizes, service, words.scatter_of(cracks.scatter), crack.found, cracks.outage)
-    row = crack_row(held, cracks, crack, drive, angle, lasts, chances) | tough(
+    opens = outage_after(held.arm, crack)
+    if cracks.scatter and opens:
+        chances = survival(body, sizes, service, words.scatter_of(cracks.scatter), crack.found, opens)
+    row = crack_row(held, cracks, crack, drive, angle, lasts, chances, opens) | tough(
         held, cracks, service.toughness
     )
     return row, list(path_rows(held.arm, crack, body.names, lasts)), list(chance_rows(crack, chances))
+
+
+def outage_after(arm: Arm, crack: FoundCrack) -> date | None:
+    """First day of the arm's outage; None without an outage, or where it opened before the crack was found."""
+    outage = outage_of(arm)
+    return outage.opens if outage and outage.opens >= crack.found else None
 
 
 def tough(held: Loads, cracks: Cracks, value: float) -> dict[str, Any]:
@@ -191,6 +199,7 @@ def cracking_energy(held: Loads, value: float) -> dict[str, Any]:
 
 def crack_row(
     held: Loads, cracks: Cracks, crack: FoundCrack, drive: Driven, angle: float | None, lasts: Remaining, chances: Survival | None,
+    opens: date | None,
 ) -> dict[str, Any]:  # fmt: skip
     """The answer for one found crack."""
     length, stress = shown_unit("length", held.arm.units), shown_unit("stress", held.arm.units)
@@ -202,7 +211,7 @@ def crack_row(
         "highest": float(outside(drive.most, stress, "stress")), "stress_unit": stress, "ratio": drive.ratio,
         "Kr": lasts.kr, "Lr": lasts.lr, "load_factor": lasts.load_factor, "cycles": lasts.cycles, "years": lasts.years,
         "lasts_to": lasts.day.isoformat() if lasts.day else "", "end": lasts.end.value,
-        "outage": cracks.outage.isoformat() if cracks.outage else "",
+        "outage": opens.isoformat() if opens else "",
         "chance_at_outage": float(chances.chance[-1]) if chances else None,
         "note": f"at the law's {cracks.growth} line, no factor on life; look again before half of it is gone",
     }  # fmt: skip

@@ -199,7 +199,7 @@ def main(source: Path, folder: Path) -> None:
     from params.read import read_arm, read_material
 
     arm = read_arm(source)
-    write(evaluate(arm, read_material(arm.material)), folder)
+    write(evaluate(arm, read_material(arm.material, arm.library)), folder)
 
 
 if __name__ == "__main__":

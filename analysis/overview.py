@@ -13,6 +13,8 @@ from rich.text import Text
 from analysis.tables import read_json
 from params.arm import Arm
 from params.caution import CAUTION
+from params.origin import MARK, TO_SUMMARY, changed
+from params.origin import lines as made_of
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import show
@@ -22,7 +24,7 @@ def percent(margin: float | None) -> str:
     return "-" if margin is None else f"{100.0 * margin:+.0f} %"
 
 
-def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any]) -> Group:
+def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any], now: list[str]) -> Group:
     """The arm as written and the recommended sizes, verdict first."""
     table = Table(title=f"{arm.name}, revision {arm.revision}", title_justify="left", title_style="bold")
     for name in ("", "mass", "governing check", "margin by hand", "margin by mesh", "verdict"):
@@ -55,16 +57,18 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any]) -> Group:
             )
     else:
         lines.append(Text(f"No recommendation: {best['reason']}."))
+    marks = ", ".join(f"{name} {digest[:MARK]}" for name, digest in made_of(written["origin"]))
+    lines.append(Text(f"Made from (SHA-256): {marks}."))
+    if now:
+        lines.append(Text(f"Stale: {', '.join(now)} changed since; run again.", style="bold"))
     return Group(*lines, Text(CAUTION, style="italic"))
 
 
 def main(folder: Path, target: Path) -> None:
-    arm = read_arm(folder / "as-written" / "arm.yaml")
-    told = overview(
-        arm,
-        read_json(folder / "as-written" / "summary.json"),
-        read_json(folder / "sweep" / "recommended.json"),
-    )
+    source = folder / "as-written" / "arm.yaml"
+    arm, written = read_arm(source), read_json(folder / "as-written" / "summary.json")
+    now = changed(written["origin"], source, TO_SUMMARY, arm.library)
+    told = overview(arm, written, read_json(folder / "sweep" / "recommended.json"), now)
     Console().print(told)
     with target.open("w") as file:
         Console(file=file, width=140).print(told)

@@ -214,7 +214,7 @@ def run(folder: Path, sweep: bool) -> None:
         where no sound mesh can be made or the last solve did not end well.
     """
     start, arm = time.perf_counter(), read_arm(folder / "arm.yaml")
-    material, hand = read_material(arm.material), read_cases(folder / "hand.json", arm.load_cases)
+    material, hand = read_material(arm.material, arm.library), read_cases(folder / "hand.json", arm.load_cases)
     try:
         levels = refine(folder, arm, material, sweep)
     except MeshRefused as refusal:

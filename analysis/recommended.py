@@ -29,7 +29,7 @@ def lives(place: Path) -> list[dict[str, Any]]:
         return []
     arrays = read_mesh(mesh_file(place))
     mesh = Mesh.of(arrays)
-    made = assess(place, arm, arm.bores, mesh, this_arm(arm, read_material(arm.material)))
+    made = assess(place, arm, arm.bores, mesh, this_arm(arm, read_material(arm.material, arm.library)))
     (place / "bores").mkdir(exist_ok=True)
     write_vtu(place / "bores" / "life.vtu", arrays, fields(mesh, [made]), {})
     return [row | {"arm": place.name} for row in rows(arm, mesh, made, year(arm, arm.bores))]

@@ -149,7 +149,7 @@ def row(
     arm: Arm, name: str, held: Loads, places: dict[str, tuple[Place, float]], listed: list[dict[str, str]]
 ) -> dict[str, Any]:
     """One material."""
-    material = read_material(name)
+    material = read_material(name, arm.library)
     said, source = toughness_for(arm, material)
     variant = variant_of(arm, material, said)
     stress = shown_unit("stress", arm.units)
@@ -172,7 +172,7 @@ def main(folder: Path) -> int:
         print(f"{folder / 'arm.yaml'}: has no section bores", file=sys.stderr)
         return 1
     mesh = Mesh.of(read_mesh(mesh_file(folder)))
-    this = this_arm(arm, read_material(arm.material))
+    this = this_arm(arm, read_material(arm.material, arm.library))
     held = loads(folder, arm, mesh, year(arm, arm.bores), this)
     places = {region: (place, wall) for region, _, place, wall in new_places(held)} if arm.cracks else {}
     listed = [
@@ -180,7 +180,7 @@ def main(folder: Path) -> int:
         for row in read_csv(folder / "bores" / "life.csv", 1)
         if row["arm"] == this.name and not row["surface"].startswith("weld")
     ]
-    table = [row(arm, name, held, places, listed) for name in material_names()]
+    table = [row(arm, name, held, places, listed) for name in material_names(arm.library)]
     write_cautioned(folder / "bores" / "materials.csv", COLUMNS, table)
     return 0
 

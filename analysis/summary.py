@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import sys
 from importlib import metadata
 from pathlib import Path
@@ -14,6 +13,7 @@ from params.arm import Arm
 from params.caution import CAUTION
 from params.filed import read_cases
 from params.material import Material
+from params.origin import TO_SUMMARY, origin
 from params.plainly import plainly
 from params.read import read_arm, read_material
 
@@ -134,12 +134,13 @@ def summary(folder: Path) -> dict[str, Any]:
     source = folder / "arm.yaml"
     arm = read_arm(source)
     hand, elastic = (read_cases(folder / f"{name}.json", arm.load_cases) for name in ("hand", "elastic"))
-    checks = mesh_checks(arm, read_material(arm.material), elastic)
+    checks = mesh_checks(arm, read_material(arm.material, arm.library), elastic)
     worst = min(checks, key=lambda one: one["margin"])
     shown = min(
         (one for one in checks if one["load_case"] in elastic["cases"]), key=lambda one: one["margin"]
     )
     by_hand = hand["governing"]
+    made = origin(arm, source, TO_SUMMARY, [f"materials/{arm.material}.yaml"])
     explain = to_explain(read_csv(folder / "verify.csv", 1), elastic)
     bands = [
         band for place, band in elastic["bands_percent"].items() if band is not None and place != "outside"
@@ -157,7 +158,7 @@ def summary(folder: Path) -> dict[str, Any]:
         "energy_error_percent": 100.0 * max(case["energy_error"] for case in elastic["cases"].values()),
         "cases": {name: position(case["fraction"]) for name, case in elastic["cases"].items()},
         "seconds": elastic["seconds"], "peak_memory_MB": elastic["peak_memory_MB"], "versions": versions(),
-        "parameter_sha256": hashlib.sha256(source.read_bytes()).hexdigest(),
+        "parameter_sha256": made["arm"], "origin": made,
     }  # fmt: skip
 
 

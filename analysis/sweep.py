@@ -83,7 +83,7 @@ def columns(arm: Arm, sizes: dict[str, NDArray[np.float64]]) -> list[str]:
 def main(source: Path, target: Path) -> None:
     arm = read_arm(source)
     start, sizes = time.perf_counter(), designs(arm)
-    screened = screen(arm, read_material(arm.material), sizes, quiet=False)
+    screened = screen(arm, read_material(arm.material, arm.library), sizes, quiet=False)
     spent = time.perf_counter() - start
     write_csv(target, columns(arm, sizes), rows(arm, sizes, screened))
     feasible = int(np.sum((screened.margin >= 0.0) & (screened.reason == "")))

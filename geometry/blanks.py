@@ -49,7 +49,7 @@ def written(body: cq.Solid, arm: Arm, name: str, folder: Path) -> dict[str, floa
 def main(source: Path, folder: Path) -> int:
     arm = read_arm(source)
     folder.mkdir(parents=True, exist_ok=True)
-    told = blanks(arm, route_of(source, read_material(arm.material)), folder)
+    told = blanks(arm, route_of(source, arm, read_material(arm.material, arm.library)), folder)
     (folder / "blanks.json").write_text(json.dumps(told, indent=1, sort_keys=True) + "\n")
     made = [*told["files"], *(plate["name"] for plate in told["plates"])]
     print(f"blanks: {', '.join(made) or 'none'}{'; ' + told['refused'] if told['refused'] else ''}")

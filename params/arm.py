@@ -8,14 +8,16 @@ are the comments of every parameter file.
 
 from __future__ import annotations
 
-from typing import Literal
+from pathlib import Path
+from typing import Literal, Self
 
-from pydantic import Field
+from pydantic import Field, PrivateAttr
 
 from params.bores import Bores
 from params.cracks import Cracks, FoundCrack
 from params.drawing import Drawing
 from params.fields import Frozen, Name, Number, Revision, Size, Text, Whole
+from params.library import PROJECT
 from params.shape import Bore, Geometry, Pin, Section
 from params.work import Drive, Driven, Duty, DutyPair, LoadCase, LoadPoint, Point
 
@@ -135,6 +137,13 @@ class Arm(Frozen):
     )
     duty: Duty = Field(description="What the arm does in a year, for fatigue.")
     material: Name = Field(description="Name of a file in params/materials, without .yaml.")
+    outage: Name | None = Field(
+        default=None,
+        description="Name of a file in params/outages, without .yaml: the outage in which the arm is changed.",
+    )
+    routes: tuple[Name, ...] = Field(
+        default=(), max_length=20, description="Names of files in params/routes; none: all of them."
+    )
     criteria: Criteria = Field(description="What the arm must keep.")
     bores: Bores | None = Field(
         default=None, description="Fits, surfaces and welds, for the life of the bores and of the rest."
@@ -152,3 +161,14 @@ class Arm(Frozen):
     drawing: Drawing = Field(
         default=Drawing(), description="The drawing for the vendor; every key may be left out."
     )
+    _library: Path = PrivateAttr(default=PROJECT)
+
+    @property
+    def library(self) -> Path:
+        """The folder whose materials, routes and outage count for this arm: a run's copies, else `params`."""
+        return self._library
+
+    def read_beside(self, library: Path) -> Self:
+        """This arm, with the library that counts for the file it was read from."""
+        self._library = library
+        return self

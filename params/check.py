@@ -10,7 +10,8 @@ from params.caution import CAUTION
 from params.derived import derived
 from params.plainly import plainly
 from params.problems import ParameterError
-from params.read import read_arm
+from params.read import read_arm, read_material
+from params.readroute import read_outage, read_route
 
 
 def report(path: Path) -> str:
@@ -21,6 +22,13 @@ def report(path: Path) -> str:
     ParameterError
         with every problem of the file.
     """
+    text = path.read_text(errors="replace")  # until check recognises every file
+    if path.parent.name == "materials":
+        read_material(path.stem)
+        return f"{path}: ok"
+    if path.parent.name in ("routes", "outages"):
+        (read_route if path.parent.name == "routes" else read_outage)(path)
+        return f"{path}: ok"
     arm = read_arm(path)
     rows = [f"  {name:<38}{text}" for name, text in derived(arm)]
     return "\n".join([f"{path}: ok", *rows, f"  {arm.caution}"])

@@ -158,6 +158,3 @@ class Cracks(Frozen):
     inspection: Inspection | None = Field(
         default=None, description="Needed for intervals and acceptable flaws."
     )
-    outage: Day | None = Field(
-        default=None, description="First day of the outage that the cracked arm must reach."
-    )

@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from params.arm import Arm
+from params.library import PROJECT, is_copy, library_of
 from params.material import Material
 from params.problems import Fault, Key, ParameterError, Problem, dotted
 from params.rules import broken_rules
@@ -15,8 +16,7 @@ from params.told import problem
 from params.yamlfile import MOST, YamlFile, read_yaml
 
 Model = TypeVar("Model", bound=BaseModel)
-HERE = Path(__file__).parent
-FILED = "arm.yaml"  # name of the copy that stands with the results
+HERE = PROJECT
 
 
 def read_arm(path: Path | str) -> Arm:
@@ -29,22 +29,23 @@ def read_arm(path: Path | str) -> Arm:
     """
     file = read_yaml(Path(path))
     arm = validated(Arm, file)
-    problems = [placed(fault, file) for fault in broken_rules(arm, material_names())]
+    known = None if is_copy(file.path) else names_in(PROJECT)
+    problems = [placed(fault, file) for fault in broken_rules(arm, known)]
     problems += misnamed(file, arm.name)
     if problems:
         raise ParameterError(problems)
-    return arm
+    return arm.read_beside(library_of(file.path))
 
 
-def read_material(name: str) -> Material:
-    """Read `params/materials/NAME.yaml`.
+def read_material(name: str, library: Path = PROJECT) -> Material:
+    """Read `materials/NAME.yaml` of a library: `arm.library`, or `params`.
 
     Raises
     ------
     ParameterError
         where there is no such file, or with a line for every problem of it.
     """
-    file = read_yaml(HERE / "materials" / f"{name}.yaml")
+    file = read_yaml(library / "materials" / f"{name}.yaml")
     material = validated(Material, file)
     problems = misnamed(file, material.name)
     if material.tensile_strength < material.yield_strength:
@@ -62,15 +63,21 @@ def placed(fault: Fault, file: YamlFile) -> Problem:
     return Problem(str(file.path), line, field, fault.value, fault.wrong, fault.limit, fault.mend)
 
 
-def material_names() -> list[str]:
+def names_in(library: Path) -> dict[str, list[str]]:
+    """Names of the files of a library, by kind."""
+    kinds = ("materials", "routes", "outages")
+    return {kind: sorted(path.stem for path in (library / kind).glob("*.yaml")) for kind in kinds}
+
+
+def material_names(library: Path = PROJECT) -> list[str]:
     """Names of the material files."""
-    return sorted(path.stem for path in (HERE / "materials").glob("*.yaml"))
+    return names_in(library)["materials"]
 
 
 def misnamed(file: YamlFile, name: str) -> list[Problem]:
-    """A problem where the file's name and the name in it differ; the results' copy is called arm.yaml."""
+    """A problem where the file's name and the name in it differ; a run's copy may bear a name of its own."""
     stem = file.path.stem
-    if file.path.name == FILED or stem == name:
+    if is_copy(file.path) or stem == name:
         return []
     mend = f"name the file {name}.yaml or write name: {stem}"
     wrong = f"differs from the file's name {stem}"

@@ -15,18 +15,25 @@ from params.rules_sweep import sweeping
 __all__ = ["LEAST_LIGAMENT", "broken_rules"]
 
 
-def broken_rules(arm: Arm, materials: list[str]) -> list[Fault]:
-    """Every rule that the arm breaks; `materials` are the names of the material files."""
+def broken_rules(arm: Arm, known: dict[str, list[str]] | None) -> list[Fault]:
+    """Every rule that the arm breaks; `known` has the names of the library's files by kind, None where they were checked before."""
     faults = [*building(arm), *moving(arm), *_cases(arm), *_duty(arm), *sweeping(arm)]
-    faults += [*fitting(arm), *cracking(arm.found_cracks, arm.cracks, arm, materials)]
-    if arm.material not in materials:
-        limit = f"one of {', '.join(materials)}"
-        faults.append(
-            Fault(
-                ("material",), arm.material, "is no material file", limit, "write one of them or add a file"
-            )
-        )
-    return faults
+    faults += [*fitting(arm), *cracking(arm.found_cracks, arm.cracks, arm)]
+    return faults + list(unknown(arm, known)) if known else faults
+
+
+def unknown(arm: Arm, known: dict[str, list[str]]) -> Iterator[Fault]:
+    """Names of library files that are nowhere."""
+    named: list[tuple[Key, str, str]] = [(("material",), "materials", arm.material)]
+    named += [(("routes", index), "routes", name) for index, name in enumerate(arm.routes)]
+    if arm.outage:
+        named.append((("outage",), "outages", arm.outage))
+    if arm.cracks and arm.cracks.old_arm:
+        named.append((("cracks", "old_arm", "material"), "materials", arm.cracks.old_arm.material))
+    for key, kind, name in named:
+        if name not in known[kind]:
+            wrong, limit = f"is no file in params/{kind}", f"one of {', '.join(known[kind])}"
+            yield Fault(key, name, wrong, limit, "write one of them or add a file")
 
 
 def _cases(arm: Arm) -> Iterator[Fault]:

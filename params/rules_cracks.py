@@ -25,9 +25,9 @@ ASPECT = {"surface": (0.0, 1.0), "corner": (0.2, 2.0)}  # depth over length on t
 
 
 def cracking(
-    found: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm, materials: Sequence[str]
+    found: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm
 ) -> Iterator[Fault]:
-    """Every rule that the two sections break; `materials` are the names of the material files."""
+    """Every rule that the two sections break."""
     if found and cracks is None:
         limit, mend = "what the material stands", "add the section cracks"
         yield Fault(("found_cracks",), "", "needs the section cracks", limit, mend)
@@ -37,19 +37,11 @@ def cracking(
         if names.index(crack.name) != index:
             yield Fault((*key, "name"), crack.name, "stands twice", "a name of its own", "change one")
         yield from _crack(crack, key, arm)
-        if cracks and cracks.outage and cracks.outage < crack.found:
-            limit = f"on or after {crack.found}, when {crack.name} was found"
-            yield Fault(
-                ("cracks", "outage"), str(cracks.outage), "is before the crack was found", limit, "check both"
-            )
     if cracks:
         yield from _toughness(cracks.toughness, ("cracks", "toughness"), cracks.coldest, arm.units)
     if cracks and cracks.old_arm:
         old, key = cracks.old_arm, ("cracks", "old_arm")
         yield from _toughness(old.toughness, (*key, "toughness"), cracks.coldest, arm.units)
-        if old.material not in materials:
-            limit, mend = f"one of {', '.join(materials)}", "write one of them or add a file"
-            yield Fault((*key, "material"), old.material, "is no material file", limit, mend)
 
 
 def bore_of(region: str, arm: Arm) -> Bore | None:

@@ -20,15 +20,15 @@ MOST_YEARS = 500.0  # of all tasks in a row; dates end in the year 9999 (ISO 860
 RATE_AGREES = 0.10  # share by which a measured rate may differ from wire feed times yield
 
 
-def broken_route(route: Route, forms: dict[str, str]) -> list[Fault]:
-    """Every broken rule; `forms` holds the form of each material file."""
+def broken_route(route: Route, forms: dict[str, str] | None) -> list[Fault]:
+    """Every broken rule; `forms` holds the form of each material file, None where they were checked before."""
     rules = (
         durations(route),
         reach(route),
         references(route),
         circles(route),
         calendars(route),
-        materials(route, forms),
+        materials(route, forms) if forms is not None else (),
     )
     return [
         fault for rule in (*rules, deposition(route), weights(route), currencies(route)) for fault in rule
@@ -132,7 +132,8 @@ def weights(route: Route) -> Iterator[Fault]:
 def materials(route: Route, forms: dict[str, str]) -> Iterator[Fault]:
     for name in route.materials:
         if name not in forms:
-            yield from missing(("materials",), (name,), forms, "material")
+            wrong, mend = "is no file in params/materials", "add the material or take the name out"
+            yield Fault(("materials",), name, wrong, "a name of a material file", mend)
         elif forms[name] != route.form:
             yield Fault(
                 ("materials",),

@@ -49,7 +49,7 @@ def this_arm(arm: Arm, material: Material) -> Variant:
 
 def variants(arm: Arm) -> list[Variant]:
     """This arm, then those that the file gives cause to compare it with."""
-    this = this_arm(arm, read_material(arm.material))
+    this = this_arm(arm, read_material(arm.material, arm.library))
     fits, found = fits_of(arm), [this]
     other: dict[BoreName, Sizes] = {name: fit.compare or fit.fit for name, fit in fits.items()}
     contact = "compare" if any(fit.compare for fit in fits.values()) else "fit"
@@ -57,7 +57,7 @@ def variants(arm: Arm) -> list[Variant]:
         found.append(replace(this, name=OTHER, sizes=other, contact=contact))
     if arm.cracks and arm.cracks.old_arm:
         old = arm.cracks.old_arm
-        cast = read_material(old.material)
+        cast = read_material(old.material, arm.library)
         skin: dict[Region, Finish] = {region: as_made(state, cast) for region, state in this.finish.items()}
         found.append(Variant(CRACKED, cast, other, skin, contact, old.toughness, old.residual_stress))
     return found

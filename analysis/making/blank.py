@@ -38,8 +38,8 @@ def blank(folder: Path) -> dict[str, Any]:
     if not file.exists():
         return {"blank_mass_kg": None, "blank": MISSING}
     arm, told = read_arm(folder / "best" / "arm.yaml"), read_json(file)
-    material = read_material(arm.material)
-    route = route_of(folder / "best" / "arm.yaml", material)
+    material = read_material(arm.material, arm.library)
+    route = route_of(folder / "best" / "arm.yaml", arm, material)
     size = volume(told, route) if route else None
     if route is None or size is None:
         return {"blank_mass_kg": None, "blank": told["refused"]}

@@ -61,7 +61,7 @@ def main(folder: Path, source: Path, identifier: str) -> None:
     target = place / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
     given = read_arm(arm)
-    found = fitted(given, route, read_material(given.material), read_material(row["material"]))
+    found = fitted(given, route, read_material(given.material, given.library), read_material(row["material"], given.library))
     target.write_text(written(read_yaml(arm).data, found, row, route))
     read_arm(target)
 

@@ -61,7 +61,7 @@ def refusal(given: Blank, route: Route, source: Path) -> tuple[dict[str, Any], P
 
 def write(arm: Arm, route: Route, source: Path, folder: Path) -> Problem | None:
     """plan.json and joints.csv; a problem where no split fits."""
-    material = read_material(arm.material)
+    material = read_material(arm.material, arm.library)
     found = joints(arm, material, route)
     given = blank(arm, route, material.density, found)
     made = split(given, route, (found[0].stress[found[0].allowed], found[1].stress[found[1].allowed]))

@@ -14,10 +14,12 @@ from pathlib import Path
 from typing import Any
 
 from analysis.making.flip import Standing, ordered, sensitivity
-from analysis.tables import read_csv, read_row, write_csv
+from analysis.tables import read_csv, read_row, write_csv, write_json
 from params.caution import CAUTION
 from params.filed import Filed
+from params.origin import origin
 from params.plainly import plainly
+from params.read import read_arm
 
 UNKNOWN = "not computed"
 ENDLESS = "no damage"
@@ -195,6 +197,8 @@ def decide(folder: Path) -> list[Row]:
 
 def main(folder: Path) -> None:
     write_csv(folder / "making" / "decision.csv", COLUMNS, decide(folder))
+    source = folder / "as-written" / "arm.yaml"
+    write_json(folder / "making" / "origin.json", origin(read_arm(source), source))
 
 
 if __name__ == "__main__":

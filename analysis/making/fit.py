@@ -40,9 +40,9 @@ SIZES = (*FIELDS, "fillet")
 
 def fit(arm: Arm, route: Route) -> tuple[Fitted, dict[str, Floats], Least]:
     """The sweep in the first of the route's materials that has a feasible design; in the last where none has."""
-    own, vain = read_material(arm.material), []
+    own, vain = read_material(arm.material, arm.library), []
     for name in route.materials:
-        material = read_material(name)
+        material = read_material(name, arm.library)
         found = fitted(arm, route, own, material)
         sizes, screened = swept(found, material, route)
         if len(front(screened)):

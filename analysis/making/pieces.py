@@ -38,7 +38,7 @@ def rows(
     """A row for each piece of a route; one row with the reason where there is none."""
     if not plan["pieces"]:
         yield {"route": route.name, "note": plan["reason"], "caution": CAUTION}
-    density, unit = read_material(arm.material).density, shown_unit("length", arm.units)
+    density, unit = read_material(arm.material, arm.library).density, shown_unit("length", arm.units)
     heavy = [density * piece["volume_mm3"] for piece in cut["pieces"]]
     shared = (
         on_cells([work(cell, mass).days for mass in heavy], cell.cells) if heavy else Cells((), 0.0, True)

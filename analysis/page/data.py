@@ -41,7 +41,7 @@ def skins(folder: Path) -> dict[str, Any]:
     most = {folder / "as-written": WRITTEN} | dict.fromkeys(designs, DESIGNS // max(len(designs), 1))
     arms = {place: read_arm(place / "arm.yaml") for place in most}
     return {
-        place.name: skin(place, arm, read_material(arm.material), most[place]) for place, arm in arms.items()
+        place.name: skin(place, arm, read_material(arm.material, arm.library), most[place]) for place, arm in arms.items()
     }
 
 
@@ -66,7 +66,7 @@ def main(folder: Path) -> None:
     content = {
         "caution": CAUTION,
         "skins": skins(folder),
-        "linkage": linkage(arm, read_material(arm.material), read_csv(written / "stroke.csv", 1)),
+        "linkage": linkage(arm, read_material(arm.material, arm.library), read_csv(written / "stroke.csv", 1)),
         "cloud": cloud(read_csv(folder / "sweep" / "designs.csv", 1)),
     }
     write_json(folder / "page" / "data.json", content)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
+import json
 import sys
+import zipfile
 from pathlib import Path
 from typing import Any
 
@@ -11,16 +12,20 @@ from analysis.page.embed import picture, policy, render
 from analysis.page.tables import percent, shown
 from analysis.tables import read_json
 from params.caution import CAUTION
+from params.library import sha256
+from params.origin import TO_SUMMARY, Origin, changed
 from params.plainly import plainly
 from params.problems import ParameterError
 from params.read import read_arm
 
 STATES = {
     "fails": "A check fails, or the file cannot be read.",
-    "current": "The results belong to this parameter file.",
-    "stale": "The parameter file has changed since the results were made.",
+    "current": "All that this card links was made from the files and the program as they are now.",
+    "stale": "Something that this card links was made from other files or by another program; run it again.",
     "never run": "No results yet.",
 }
+# Where a product says what it was made from, and the steps that count; without steps the whole program does.
+ORIGINS: dict[str, tuple[str, ...]] = {"page/origin.json": (), "record.json": (), "making/origin.json": ()}
 LINKS = {
     "page.html": "page", "record.pdf": "calculation record", "making/decision.csv": "decision", "as-written/checks.csv": "checks",
     "as-written/arm.step": "solid (STEP)", "overview.txt": "overview",
@@ -32,9 +37,10 @@ def card(source: Path, results: Path) -> Card:
     """One arm: what its file says, what was last found of it, and whether the two still belong together."""
     folder = results / source.stem
     summary = read_json(path) if (path := folder / "as-written" / "summary.json").exists() else None
+    since = outdated(source, folder, summary) if summary else []
     thumbnail = folder / "page" / "thumbnail.webp"
     found: Card = {
-        "name": source.stem, "lines": [], "problem": "", "state": state(source, summary), "description": "",
+        "name": source.stem, "lines": [], "problem": "", "state": state(summary, since), "since": since, "description": "",
         "links": links(folder, results), "still": picture(thumbnail) if thumbnail.exists() else "",
     }  # fmt: skip
     try:
@@ -50,13 +56,34 @@ def card(source: Path, results: Path) -> Card:
     return found | {"description": arm.description, "lines": lines + answer(summary, arm.units)}
 
 
-def state(source: Path, summary: Card | None) -> str:
-    """Current, stale, never run or fails; a stale failure is told as stale."""
+def state(summary: Card | None, since: list[str]) -> str:
+    """Current, stale, never run or fails; a stale failure is called stale."""
     if summary is None:
         return "never run"
-    if summary["parameter_sha256"] != hashlib.sha256(source.read_bytes()).hexdigest():
+    if since:
         return "stale"
     return "fails" if summary["verdict"] == "fails" else "current"
+
+
+def outdated(source: Path, folder: Path, summary: Card) -> list[str]:
+    """What has changed since any product that the card links was made."""
+    found = changed(summary["origin"], source, TO_SUMMARY)
+    for name, steps in ORIGINS.items():
+        if (folder / name).exists():
+            found += changed(read_json(folder / name), source, steps)
+    for package in sorted((folder / "vendor").glob("*.zip")):
+        if (made := origin_of(package)) and made["arm"] == sha256(source):  # an earlier revision stays as issued
+            found += [f"{name} (since {package.name})" for name in changed(made, source)]
+    return list(dict.fromkeys(found))
+
+
+def origin_of(package: Path) -> Origin | None:
+    """What a package says of its making; None where it says nothing."""
+    try:
+        with zipfile.ZipFile(package) as entries:
+            return json.loads(entries.read("manifest.json")).get("origin")
+    except (OSError, KeyError, ValueError, zipfile.BadZipFile):
+        return None
 
 
 def answer(summary: Card | None, units: Any) -> list[tuple[str, str]]:

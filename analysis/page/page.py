@@ -12,10 +12,11 @@ from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
 from analysis.page.panels import VERDICTS, WRITTEN, panels
 from analysis.page.tables import Table, figure, label, laid_out, number, percent, shown, table, worst
-from analysis.tables import read_csv, read_json
+from analysis.tables import read_csv, read_json, write_json
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly
+from params.origin import Origin, lines, origin
 from params.read import read_arm
 from params.units import outside, shown_unit
 
@@ -130,7 +131,7 @@ def caption(name: str, arm: Arm) -> str:
     return (CAPTIONS / file).read_text().strip().replace("{{ snakemake.wildcards.arm }}", arm.name)
 
 
-def figures(summary: dict[str, Any]) -> list[tuple[str, str]]:
+def figures(summary: dict[str, Any], made: Origin) -> list[tuple[str, str]]:
     """Mesh, solver, versions and the hash of the parameter file, as lines."""
     mesh, solver = summary["mesh"], summary["solver"]
     band = summary["peak_error_band_percent"]
@@ -146,7 +147,7 @@ def figures(summary: dict[str, Any]) -> list[tuple[str, str]]:
         ),
         ("solver", f"{solver['method']}, {solver['iterations']} iterations"),
         ("versions", ", ".join(f"{name} {version}" for name, version in summary["versions"].items())),
-        ("parameter file, SHA-256", summary["parameter_sha256"]),
+        *((f"{name}, SHA-256", digest) for name, digest in lines(made)),
     ]
 
 
@@ -164,6 +165,7 @@ def content(folder: Path) -> dict[str, Any]:
         )
     length = shown_unit("length", arm.units)
     plans = making(folder / "making", arm.units)
+    made = origin(arm, written / "arm.yaml")
     return {
         "arm": arm, "caution": CAUTION, "answer": answer(arm, summary, best), "best": best, "panels": chosen,
         "front": [(row["id"], chosen[row["id"]]) for row in read_csv(folder / "sweep" / "front.csv")],
@@ -171,8 +173,8 @@ def content(folder: Path) -> dict[str, Any]:
         "compared": compared, "explain_rows": explain, "verify_rows": len(verify),
         "convergence": laid_out(in_units(read_csv(written / "convergence.csv", 1), arm.units)), "making": plans,
         "bores": bores(written / "bores", arm.units), "lives": answers(written / "bores", folder / "sweep"),
-        "pictures": shows, "figures": figures(summary),
-        "written": WRITTEN, "cases": list(arm.load_cases),
+        "pictures": shows, "figures": figures(summary, made),
+        "written": WRITTEN, "origin": made, "cases": list(arm.load_cases),
         "data": {
             "skins": data["skins"], "linkage": data["linkage"], "panels": chosen,
             "length": {"unit": length, "share": float(outside(1.0, length, "length"))},  # of a corner's mm
@@ -185,9 +187,9 @@ def content(folder: Path) -> dict[str, Any]:
 
 def main(folder: Path, target: Path) -> None:
     scripts = library(), program()
-    target.write_text(
-        render("page.html", policy=policy(*scripts), scripts=scripts, **content(folder)), encoding="utf-8"
-    )
+    told = content(folder)
+    target.write_text(render("page.html", policy=policy(*scripts), scripts=scripts, **told), encoding="utf-8")
+    write_json(folder / "page" / "origin.json", told["origin"])
 
 
 if __name__ == "__main__":

@@ -24,6 +24,7 @@ from analysis.record.statics import statics
 from analysis.record.tables import Tables
 from analysis.record.typeset import quoted
 from analysis.view import bare
+from analysis.tables import write_json
 from params.caution import CAUTION
 
 PICTURES = ("solid.png", "mesh.png", "stress.png", "deformed.png", "convergence.png", "diagrams.svg")
@@ -75,3 +76,4 @@ def main(root: Path, target: Path) -> None:
     with tempfile.TemporaryDirectory() as name:
         gather(tables, Path(name))
         typeset(source(tables), Path(name), target)
+    write_json(target.with_suffix(".json"), tables.origin)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from analysis.record.tables import Tables
 from analysis.record.typeset import heading, items, note, pairs, paragraph, table
+from params.origin import lines
 
 ASSUMPTIONS = (
     "Sizes are those of the parameter file; nothing was measured for this record.",
@@ -30,7 +31,8 @@ def closing(tables: Tables) -> str:
                 "Equations marked from memory are held by the tests to published examples; check them against your edition."
             ),
             heading("Versions and files"),
-            pairs([*versions, ("parameter file, SHA-256", tables.summary["parameter_sha256"])]),
+            pairs(versions),
+            table(["made from", "SHA-256"], lines(tables.origin), "ll", word=80),
             table(["file", "SHA-256, first half"], tables.files(), "ll", word=80),
         ]
     )

@@ -13,6 +13,7 @@ from analysis.record.typeset import number
 from analysis.tables import read_csv, read_json
 from params.arm import Arm
 from params.material import Material
+from params.origin import Origin, origin
 from params.read import read_arm, read_material
 from params.units import outside, show, shown_unit
 
@@ -35,11 +36,15 @@ class Tables:
 
     @cached_property
     def material(self) -> Material:
-        return read_material(self.arm.material)
+        return read_material(self.arm.material, self.arm.library)
 
     @cached_property
     def summary(self) -> dict[str, Any]:
         return read_json(self.folder / "summary.json")
+
+    @cached_property
+    def origin(self) -> Origin:
+        return origin(self.arm, self.folder / "arm.yaml")
 
     @cached_property
     def hand(self) -> dict[str, Any]:

@@ -26,13 +26,13 @@ from params.route import Route
 
 def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[str, Any]:
     """Everything of facts.json."""
-    material = read_material(arm.material)
+    material = read_material(arm.material, arm.library)
     return {
         "arm": arm.name, "revision": arm.revision, "units": arm.units, "description": arm.description,
         "caution": CAUTION, "owner_caution": arm.caution, "drawing": arm.drawing.model_dump(mode="json"),
         "features": features(arm), "bores": {name: placed(arm, name) for name in BORES},
         "arms": {name: edges(arm, name) for name in ("input", "output")}, "section": arm.geometry.section.kind,
-        "material": of_material(material), "toughness": toughness(arm), "route": of_route(route_of(source / "arm.yaml", material)),
+        "material": of_material(material), "toughness": toughness(arm), "route": of_route(route_of(source / "arm.yaml", arm, material)),
         "mass_kg": views["volume_mm3"] * material.density, "centroid_mm": views["centroid_mm"],
         "box_mm": views["box_mm"], "station_B_mm": views["station_B_mm"],
         "qualification": QUALIFICATION[material.form], "marking": MARKING,

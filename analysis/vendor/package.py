@@ -15,7 +15,9 @@ from analysis.vendor.remade import PLAN, ROUTE
 from analysis.vendor.revision import PARAMETERS
 from params.arm import Arm
 from params.caution import CAUTION
-from params.read import HERE
+from params.origin import origin
+from params.read import read_arm
+from params.readroute import route_file
 
 MANIFEST = "manifest.json"
 PACKAGES = (
@@ -67,7 +69,7 @@ def gathered(filed: Path, work: Path) -> dict[str, tuple[Path, str]]:
         found[name] = (work / file, what)
     if route := made["route"]:
         found[f"{ROUTE}/{route}.yaml"] = (
-            HERE / "routes" / f"{route}.yaml",
+            route_file(read_arm(filed), route),
             "route file: stock, draft, plates",
         )
     return found | pieces(filed)
@@ -128,6 +130,7 @@ def pack(arm: Arm, filed: Path, work: Path, target: Path) -> dict[str, Any]:
     contents = {name: data for name, (data, _) in found.items()}
     made = manifest(arm, facts, contents, {name: what for name, (_, what) in found.items()})
     made["not_made"] = blanks["refused"]
+    made["origin"] = origin(arm, filed)
     text = json.dumps(plain(made), indent=1, sort_keys=True) + "\n"
     archive.write(contents | {MANIFEST: text.encode()}, target)
     return made

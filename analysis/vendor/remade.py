@@ -25,7 +25,7 @@ from analysis.vendor.finding import Finding, agreement
 from analysis.vendor.plates import FOLDER, LIST, outline
 from analysis.vendor.revision import PARAMETERS
 from params.problems import one_line
-from params.read import FILED
+from params.library import FILED
 
 ROUTE = "parameters/route"  # folder of the route file
 PLAN = "near-net/pieces/plan.json"

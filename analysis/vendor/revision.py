@@ -11,7 +11,8 @@ from typing import Any
 from analysis.vendor import archive
 from params.arm import Arm
 from params.problems import ParameterError
-from params.read import FILED, read_arm
+from params.library import FILED
+from params.read import read_arm
 from params.yamlfile import read_yaml
 
 PARAMETERS = f"parameters/{FILED}"  # its place in a package

@@ -20,7 +20,7 @@ from analysis.vendor.package import MANIFEST, SHEETS, SOLID
 from analysis.vendor.remade import remade
 from analysis.vendor.revision import PARAMETERS
 from params.problems import one_line
-from params.read import FILED
+from params.library import FILED
 
 TIMEOUT = 600.0  # seconds for the CAD kernel
 

@@ -1,0 +1,105 @@
+"""What each step of a run opens, beside what its rule declares: `python -m tests.declared ARM [TARGET...]`.
+
+Runs the workflow with every step under strace and compares the files below `results` and `params` that each step opened with the
+inputs of its rule, for all rules. Exit code 1 where a step reads what its rule does not declare, or a rule declares what its step
+does not read.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+TOP = Path(__file__).resolve().parent.parent
+WRAPPER = """#!/bin/sh
+unset LEVERWRIGHT_STARTER
+exec strace -f -qq --seccomp-bpf -s 4096 -e trace=open,openat,execve -e signal=none -o "$TRACES/$$" "{python}" "$@"
+"""
+OPENED = re.compile(r'(?:open|openat)\((?:AT_FDCWD, )?"([^"]+)", (O_[A-Z_|]+).*\) = \d+')
+CALLED = re.compile(r'execve\("[^"]*", \[(.*)\]')
+# Declared, though this step does not open it: the reason stands behind each.
+ONLY_ORDER: dict[str, str] = {}
+
+
+def run(arm: str, targets: list[str], traces: Path) -> int:
+    """The workflow for an arm, each step traced."""
+    tools = traces / "bin"
+    tools.mkdir(parents=True)
+    wrapper = tools / "python"
+    wrapper.write_text(WRAPPER.format(python=sys.executable))
+    wrapper.chmod(0o755)
+    surroundings = os.environ | {"PATH": f"{tools}:{os.environ['PATH']}", "TRACES": str(traces)}
+    command = [sys.executable, "-m", "snakemake", "--cores", "2", "--config", f"arm={arm}", "--forceall", *targets]
+    return subprocess.run(command, cwd=TOP, env=surroundings, check=False).returncode
+
+
+def jobs() -> Iterator[dict[str, object]]:
+    """What the workflow keeps of every job: rule, inputs, command."""
+    for path in (TOP / ".snakemake" / "metadata").rglob("*"):
+        if path.is_file():
+            yield json.loads(path.read_text())
+
+
+def opened(trace: str) -> set[str]:
+    """Files below results and params that a step opened to read, relative to the project."""
+    found = set()
+    for name, flags in OPENED.findall(trace):
+        path = Path(os.path.normpath(TOP / name))
+        if "O_DIRECTORY" in flags or "O_WRONLY" in flags or "O_CREAT" in flags:
+            continue
+        if path.is_relative_to(TOP / "results") or (path.is_relative_to(TOP / "params") and path.suffix == ".yaml"):
+            found.add(path.relative_to(TOP).as_posix())
+    return found
+
+
+def written(trace: str) -> set[str]:
+    """Files that a step opened to write."""
+    names = [name for name, flags in OPENED.findall(trace) if "O_WRONLY" in flags or "O_CREAT" in flags]
+    return {os.path.relpath(os.path.normpath(TOP / name), TOP) for name in names}
+
+
+def command_of(trace: str) -> str:
+    """The command of a traced step, as its rule writes it."""
+    words = re.findall(r'"([^"]*)"', CALLED.findall(trace)[0])
+    return " ".join(words[1:])
+
+
+def compared(traces: Path) -> list[str]:
+    """A line for each undeclared read and each declared file that is not read."""
+    read: dict[str, tuple[set[str], set[str]]] = {}
+    for path in traces.iterdir():
+        if path.is_file():
+            text = path.read_text(errors="replace")
+            read[command_of(text).removeprefix("-m params.start ")] = (opened(text), written(text))
+    lines = []
+    for rule, command, inputs in sorted({(str(one["rule"]), str(one["shellcmd"]), tuple(one["input"])) for one in jobs()}):
+        own = [found for said, found in read.items() if said in command]
+        if not own:
+            continue
+        seen = set().union(*(one for one, _ in own)) - set().union(*(made for _, made in own))
+        lines += [f"{rule}: reads {name}, undeclared" for name in sorted(seen - set(inputs))]
+        lines += [f"{rule}: declares {name}, unread" for name in sorted(set(inputs) - seen) if rule not in ONLY_ORDER]
+    return lines
+
+
+def main(arguments: list[str]) -> int:
+    if shutil.which("strace") is None:
+        print("tests.declared: strace is not here; install it first", file=sys.stderr)
+        return 2
+    with tempfile.TemporaryDirectory() as folder:
+        traces = Path(os.environ.get("KEEP_TRACES") or folder)
+        failed = run(arguments[0], arguments[1:] or ["everything"], traces)
+        lines = compared(traces)
+    print(*lines, sep="\n")
+    return 1 if lines or failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,147 @@
+"""What a change of each kind of input makes again: `python -m tests.reruns ARM`, after `snakemake everything --config arm=ARM`.
+
+In a copy of the project and of the arm's results: one file is changed, a dry run lists the rules that would run, and those are
+compared with the list written here by hand. Exit code 1 where a list differs.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+TOP = Path(__file__).resolve().parent.parent
+ALL = "all"  # every rule that makes something of the arm
+Change = Callable[[Path, str], None]
+
+
+def replaced(name: str, old: str, new: str, past: bool = False) -> Change:
+    """Text of a file replaced; `past` dates the file long before every result."""
+
+    def change(top: Path, arm: str) -> None:
+        path = top / name.format(arm=arm)
+        text = path.read_text()
+        assert old in text, f"{path}: has no {old!r}"
+        path.write_text(text.replace(old, new))
+        if past:
+            os.utime(path, (1.0e9, 1.0e9))
+
+    return change
+
+
+def touched(top: Path, arm: str) -> None:
+    """The same content with a new date, of every file that people write."""
+    for path in (top / "params").rglob("*.yaml"):
+        path.touch()
+
+
+# What is changed; rules that must run; rules that must not.
+CASES: dict[str, tuple[Change, set[str], set[str]]] = {
+    "the dates of all files": (touched, set(), {ALL}),
+    "the arm": (
+        replaced("params/arms/{arm}.yaml", "revision: ", "# a remark\nrevision: "),
+        {"check", "hand", "solid", "prove", "sweep", "fit_route", "record_pdf", "page_file", "index", "package"},
+        {"file_outage", "file_route"},
+    ),
+    "the arm's material": (
+        replaced("params/materials/a572-50.yaml", "yield_strength: 345 MPa", "yield_strength: 340 MPa"),
+        {"file_material", "hand", "prove", "summary", "sweep", "materials", "fit_route", "facts", "record_pdf", "page_file"},
+        {"check", "solid", "views", "file_outage"},
+    ),
+    "the arm's material, in a file older than the results": (
+        replaced("params/materials/a572-50.yaml", "yield_strength: 345 MPa", "yield_strength: 340 MPa", past=True),
+        {"file_material", "hand", "prove", "summary", "sweep"},
+        {"check", "solid", "views"},
+    ),
+    "a material that only the table of materials and routes name": (
+        replaced("params/materials/er80s-d2.yaml", "elongation_percent: 17", "elongation_percent: 18"),
+        {"file_material", "materials", "bores_pictures", "record_pdf", "page_file"},
+        {"check", "hand", "prove", "sweep", "life", "cracks"},
+    ),
+    "a route": (
+        replaced("params/routes/cast.yaml", "machining: ", "# a remark\n  machining: "),
+        {"file_route", "fit_route", "routes", "dates", "costs", "decision"},
+        {"check", "hand", "prove", "sweep", "cracks", "life", "materials"},
+    ),
+    "the outage": (
+        replaced("params/outages/late-autumn.yaml", "opens: 2026-11-02", "opens: 2026-11-03"),
+        {"file_outage", "cracks", "dates", "decision", "record_pdf", "page_file"},
+        {"check", "hand", "prove", "sweep", "life", "routes", "pieces", "materials"},
+    ),
+    "the conversions of units": (
+        replaced("params/schema/conversions.json", "{", "{ "),
+        {"check", "hand", "solid", "prove", "sweep", "page_file"},
+        set(),
+    ),
+    "the locked libraries": (
+        replaced("requirements.lock", "\n", "\n# a remark\n"),
+        {"check", "hand", "solid", "prove", "sweep", "page_file", "facts", "drawing"},
+        set(),
+    ),
+    "the source of the hand calculation": (
+        replaced("analysis/hand/__main__.py", '"""', '"""Changed. '),
+        {"hand", "prove", "summary", "record_pdf", "page_file"},
+        {"check", "solid", "sweep", "views"},
+    ),
+    "the style of the page": (
+        replaced("analysis/page/parts/page.css", "\n", "\n/* a remark */\n"),
+        {"page_file"},
+        {"check", "hand", "solid", "prove", "summary", "sweep", "cracks"},
+    ),
+}
+
+
+def copied(arm: str, top: Path) -> None:
+    """The project and this arm's results, dates as they are."""
+    keep = shutil.ignore_patterns("__pycache__", ".venv", ".git")
+    for name in ("params", "geometry", "analysis", "Snakefile", "requirements.lock", "pyproject.toml", f"results/{arm}"):
+        source, target = TOP / name, top / name
+        target.parent.mkdir(parents=True, exist_ok=True)
+        (shutil.copytree if source.is_dir() else shutil.copy2)(source, target, **({"ignore": keep} if source.is_dir() else {}))
+    shutil.copytree(TOP / ".snakemake", top / ".snakemake", ignore=shutil.ignore_patterns("log", "locks", "incomplete"))
+    if (TOP / "results" / "index.html").exists():
+        shutil.copy2(TOP / "results" / "index.html", top / "results")
+
+
+def would_run(arm: str, top: Path) -> set[str]:
+    """Rules that a dry run of `everything` lists."""
+    command = [sys.executable, "-m", "snakemake", "--dry-run", "--cores", "2", "--config", f"arm={arm}", "--", "everything"]
+    said = subprocess.run(
+        command, cwd=top, env=os.environ | {"PYTHONPATH": str(top)}, capture_output=True, text=True, check=False
+    )
+    if said.returncode:
+        raise RuntimeError(f"the dry run fails: {said.stderr[-2000:]}")
+    found = set(re.findall(r"^(?:rule|checkpoint|localrule|localcheckpoint) (\w+):$", said.stdout + said.stderr, re.MULTILINE))
+    return found - {"everything", "all"}
+
+
+def problems(arm: str) -> list[str]:
+    found = []
+    for what, (change, must, must_not) in CASES.items():
+        with tempfile.TemporaryDirectory() as name:
+            top = Path(name)
+            copied(arm, top)
+            change(top, arm)
+            runs = would_run(arm, top)
+        forbidden = runs if must_not == {ALL} else runs & must_not
+        if missing := must - runs:
+            found.append(f"{what}: does not run {', '.join(sorted(missing))}")
+        if forbidden:
+            found.append(f"{what}: runs {', '.join(sorted(forbidden))} in vain")
+        print(f"{what}: {len(runs)} rules run again", flush=True)
+    return found
+
+
+def main(arguments: list[str]) -> int:
+    found = problems(arguments[0] if arguments else "bench-lever")
+    print(*found, sep="\n")
+    return 1 if found else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
