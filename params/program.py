@@ -17,6 +17,8 @@ IMPORT = re.compile(
     r"^\s*(?:from\s+((?:params|geometry|analysis)[\w.]*)\s+import\s+(\([^)]*\)|[^\n]*)|import\s+((?:params|geometry|analysis)[\w.]*))",
     re.MULTILINE,
 )
+MODULE = re.compile(r"python -m ([\w.]+)")
+SAYS_WHICH = {"analysis.overview", "analysis.page.page", "analysis.page.index", "analysis.record"}
 STRING = re.compile(r"""["']((?:params|geometry|analysis)(?:\.\w+)+)["']""")  # a module that a step runs in a process of its own
 
 
@@ -28,6 +30,12 @@ def digest(*modules: str) -> str:
     for path in sorted(sources):
         total.update(f"{path.relative_to(TOP).as_posix()}\0".encode() + _bytes(path))
     return total.hexdigest()
+
+
+def of_command(command: str) -> str:
+    """Digest of what a rule's command reaches; of the whole project where its step says which program made it."""
+    modules = MODULE.findall(command)
+    return digest() if SAYS_WHICH & set(modules) else digest(*modules)
 
 
 @cache

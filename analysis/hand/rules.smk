@@ -1,0 +1,33 @@
+# Forces over the stroke, section, clauses: the hand calculation.
+rule hand:
+    input:
+        material,
+        arm="results/{arm}/as-written/arm.yaml",
+    output:
+        captioned("results/{arm}/as-written/", "checks.csv", "stroke.csv", "stations.csv"),
+        multiext(
+            "results/{arm}/as-written/",
+            "substitutions.json",
+            "loads.json",
+            "hand.json",
+            "workings.json",
+        ),
+    log:
+        "results/{arm}/as-written/log/hand.txt",
+    priority: 2
+    shell:
+        "python -m analysis.hand {input.arm} results/{wildcards.arm}/as-written > {log} 2>&1"
+
+
+# The forces, drawn.
+rule diagrams:
+    input:
+        "results/{arm}/as-written/hand.json",
+        "results/{arm}/as-written/loads.json",
+        "results/{arm}/as-written/stations.csv",
+    output:
+        captioned("results/{arm}/as-written/pictures/", *DIAGRAMS),
+    log:
+        "results/{arm}/as-written/log/diagrams.txt",
+    shell:
+        "python -m analysis.diagrams results/{wildcards.arm}/as-written > {log} 2>&1"

@@ -1,0 +1,313 @@
+# How to make it, and when: routes, pieces, dates, decision.
+import csv
+from itertools import count
+
+
+def making_tables(wildcards):
+    """Routes, pieces, dates and decision of an arm."""
+    tables = ["routes", "pieces", "tasks", "dates", "decision"]
+    return expand("results/{arm}/making/{table}.csv", arm=getattr(wildcards, "arm", ARM), table=tables)
+
+
+def steps_before(wildcards):
+    """Tables of the designs of a route that were meshed before a step, or all; the first without a design ends them."""
+    found = []
+    for step in range(int(wildcards["step"])) if "step" in wildcards.keys() else count():
+        table = checkpoints.next_of_route.get(arm=wildcards.arm, route=wildcards.route, step=step).output[0]
+        with open(table, newline="") as file:
+            if not list(csv.DictReader(file)):
+                break
+        found.append(table)
+    return found
+
+
+def summaries_before(wildcards):
+    """Summaries of these designs."""
+    found = []
+    for table in steps_before(wildcards):
+        with open(table, newline="") as file:
+            found += [row["id"] for row in csv.DictReader(file)]
+    place = f"results/{wildcards.arm}/making/{wildcards.route}/designs"
+    return [f"{place}/{identifier}/summary.json" for identifier in found]
+
+
+def best_rows(wildcards):
+    """The row of best.csv of every route, known once its designs have been judged."""
+    for route in ROUTES:
+        judged = checkpoints.judge_route.get(arm=wildcards.get("arm", ARM), route=route)
+        with open(judged.output[0], newline="") as table:
+            yield from csv.DictReader(table)
+
+
+def of_routes(file, wildcards, deposited=False):
+    """A file of every route that has a design, or of those among them that deposit."""
+    rows = [row for row in best_rows(wildcards) if row["id"] and (row["deposits"] == "yes" or not deposited)]
+    return [f"results/{wildcards.get('arm', ARM)}/making/{row['route']}/{file}" for row in rows]
+
+
+def confirmed_routes(wildcards):
+    return of_routes("best/summary.json", wildcards)
+
+
+def lasting_routes(wildcards):
+    return of_routes("best/lasting.csv", wildcards)
+
+
+def blanks_of_routes(wildcards):
+    return of_routes("blank/blanks.json", wildcards)
+
+
+def tables_of_pieces(wildcards):
+    return of_routes("pieces/pieces.json", wildcards, deposited=True)
+
+
+def pictures_of_pieces(wildcards):
+    return of_routes("pieces.png", wildcards, deposited=True)
+
+
+# One route's limits, factors and material on the arm, and every size through the hand calculation.
+rule fit_route:
+    input:
+        route_materials,
+        arm="results/{arm}/as-written/arm.yaml",
+        route="results/{arm}/inputs/routes/{route}.yaml",
+    output:
+        "results/{arm}/making/{route}/front.csv",
+        "results/{arm}/making/{route}/designs.csv",
+    log:
+        "results/{arm}/making/{route}/log/fit.txt",
+    shell:
+        "python -m analysis.making.fit {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
+        " > {log} 2>&1"
+
+
+# Which design of the route's front the mesh is asked for next: the lightest, then as much stronger as it must be.
+checkpoint next_of_route:
+    input:
+        "results/{arm}/making/{route}/front.csv",
+        summaries_before,
+        tried=steps_before,
+    output:
+        "results/{arm}/making/{route}/tried/{step}.csv",
+    log:
+        "results/{arm}/making/{route}/log/next-{step}.txt",
+    shell:
+        "python -m analysis.making.tried next results/{wildcards.arm}/making/{wildcards.route} {wildcards.step}"
+        " {input.tried} > {log} 2>&1"
+
+
+# That design as a parameter file of its own.
+rule design_of_route:
+    input:
+        route_materials,
+        "results/{arm}/making/{route}/front.csv",
+        "results/{arm}/as-written/arm.yaml",
+        route="results/{arm}/inputs/routes/{route}.yaml",
+    output:
+        "results/{arm}/making/{route}/designs/{id}/arm.yaml",
+    log:
+        "results/{arm}/making/{route}/log/design-{id}.txt",
+    shell:
+        "python -m analysis.making.candidate results/{wildcards.arm} {input.route} {wildcards.id} > {log} 2>&1"
+
+
+# Solid, mesh and stresses of it, as for a design of the front.
+rule confirm_of_route:
+    input:
+        route_materials,
+        "results/{arm}/making/{route}/designs/{id}/arm.yaml",
+    output:
+        "results/{arm}/making/{route}/designs/{id}/summary.json",
+    log:
+        "results/{arm}/making/{route}/log/confirm-{id}.txt",
+    shell:
+        "python -m analysis.confirm results/{wildcards.arm}/making/{wildcards.route}/designs/{wildcards.id}"
+        " > {log} 2>&1"
+
+
+# The lightest of them that holds by hand and by mesh.
+checkpoint judge_route:
+    input:
+        "results/{arm}/making/{route}/front.csv",
+        summaries_before,
+        tried=steps_before,
+    output:
+        "results/{arm}/making/{route}/best.csv",
+        captioned("results/{arm}/making/{route}/", "tried.csv"),
+    log:
+        "results/{arm}/making/{route}/log/judge.txt",
+    shell:
+        "python -m analysis.making.tried judge results/{wildcards.arm}/making/{wildcards.route} {input.tried}"
+        " > {log} 2>&1"
+
+
+# Its files in a place of their own.
+rule best_of_route:
+    input:
+        "results/{arm}/making/{route}/best.csv",
+    output:
+        multiext("results/{arm}/making/{route}/best/", "arm.yaml", "summary.json"),
+    log:
+        "results/{arm}/making/{route}/log/best.txt",
+    shell:
+        "python -m analysis.making.keep results/{wildcards.arm}/making/{wildcards.route} > {log} 2>&1"
+
+
+# Years to a crack and the acceptable flaw of it, as far as the arm's file says what they need.
+rule lasting_of_route:
+    input:
+        route_materials,
+        "results/{arm}/making/{route}/best/summary.json",
+    output:
+        "results/{arm}/making/{route}/best/lasting.csv",
+    log:
+        "results/{arm}/making/{route}/log/lasting.txt",
+    shell:
+        "python -m analysis.making.lasting results/{wildcards.arm}/making/{wildcards.route}/best > {log} 2>&1"
+
+
+# What it is machined from: pattern, near-net solid or plates, for its mass.
+rule blank_of_route:
+    input:
+        route_materials,
+        arm="results/{arm}/making/{route}/best/arm.yaml",
+        route="results/{arm}/inputs/routes/{route}.yaml",
+    output:
+        "results/{arm}/making/{route}/blank/blanks.json",
+    log:
+        "results/{arm}/making/{route}/log/blank.txt",
+    shell:
+        "python -m geometry.blanks {input.arm} results/{wildcards.arm}/making/{wildcards.route}/blank > {log} 2>&1"
+
+
+# The routes side by side, each at its own best design.
+rule routes:
+    input:
+        expand("results/{{arm}}/making/{route}/best.csv", route=ROUTES),
+        confirmed_routes,
+        blanks_of_routes,
+    output:
+        captioned("results/{arm}/making/", "routes.csv"),
+    log:
+        "results/{arm}/making/log/routes.txt",
+    params:
+        routes=ROUTES,
+    shell:
+        "python -m analysis.making.routes results/{wildcards.arm} {params.routes} > {log} 2>&1"
+
+
+# Where a deposited part may be joined, and where it is cut for the least time on the cells.
+rule plan_pieces:
+    input:
+        material,
+        arm="results/{arm}/making/{route}/best/arm.yaml",
+        route="results/{arm}/inputs/routes/{route}.yaml",
+    output:
+        "results/{arm}/making/{route}/plan.json",
+        captioned("results/{arm}/making/{route}/", "joints.csv"),
+    log:
+        "results/{arm}/making/{route}/log/plan_pieces.txt",
+    shell:
+        "python -m analysis.making.cutting {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
+        " > {log} 2>&1"
+
+
+# Mass, wire, hours and days of every piece, and which cell makes it.
+rule pieces:
+    input:
+        material,
+        tables_of_pieces,
+        routes=routes,
+    output:
+        captioned("results/{arm}/making/", "pieces.csv"),
+    log:
+        "results/{arm}/making/log/pieces.txt",
+    shell:
+        "python -m analysis.making.pieces results/{wildcards.arm} {input.routes} > {log} 2>&1"
+
+
+rule pieces_picture:
+    input:
+        "results/{arm}/making/pieces.csv",
+    output:
+        captioned("results/{arm}/making/{route}/", "pieces.png", "joints.png"),
+    log:
+        "results/{arm}/making/{route}/log/pieces_picture.txt",
+    shell:
+        "python -m analysis.making.pieces_picture results/{wildcards.arm} {wildcards.route} > {log} 2>&1"
+
+
+# Every route's tasks against the outage: dates by confidence, chance of missing it, what drives them.
+rule dates:
+    input:
+        routes=routes,
+        outage="results/{arm}/inputs/outage.yaml",
+        pieces="results/{arm}/making/pieces.csv",
+    output:
+        captioned("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
+    log:
+        "results/{arm}/making/log/dates.txt",
+    shell:
+        "python -m analysis.making.dates {input.routes} results/{wildcards.arm}/making --outage {input.outage}"
+        " --pieces {input.pieces} > {log} 2>&1"
+
+
+rule gantt:
+    input:
+        multiext("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
+    output:
+        captioned("results/{arm}/making/", *[f"gantt-{route}.svg" for route in ROUTES], told="gantt.svg"),
+    log:
+        "results/{arm}/making/log/gantt.txt",
+    shell:
+        "python -m analysis.making.gantt results/{wildcards.arm}/making > {log} 2>&1"
+
+
+# Price of the part and rates of its lateness.
+rule costs:
+    input:
+        multiext("results/{arm}/making/", "routes.csv", "pieces.csv"),
+        routes=routes,
+    output:
+        captioned("results/{arm}/making/", "costs.csv"),
+    log:
+        "results/{arm}/making/log/costs.txt",
+    shell:
+        "python -m analysis.making.costs results/{wildcards.arm} {input.routes} > {log} 2>&1"
+
+
+# The routes and the cracked arm beside each other, and what would change their order.
+rule decision:
+    input:
+        multiext("results/{arm}/making/", "routes.csv", "dates.csv", "ready.csv", "costs.csv"),
+        lasting_routes,
+        bores_tables,
+    output:
+        captioned("results/{arm}/making/", "decision.csv"),
+        "results/{arm}/making/origin.json",
+    log:
+        "results/{arm}/making/log/decision.txt",
+    shell:
+        "python -m analysis.making.decision results/{wildcards.arm} > {log} 2>&1"
+
+
+rule decision_table:
+    input:
+        multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
+    output:
+        captioned("results/{arm}/making/", "decision.txt"),
+    log:
+        "results/{arm}/making/log/decision_table.txt",
+    shell:
+        "python -m analysis.making.decision_table results/{wildcards.arm} > {log} 2>&1"
+
+
+rule decision_picture:
+    input:
+        multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
+    output:
+        captioned("results/{arm}/making/", "decision.png"),
+    log:
+        "results/{arm}/making/log/decision_picture.txt",
+    shell:
+        "python -m analysis.making.decision_picture results/{wildcards.arm} > {log} 2>&1"

@@ -1,0 +1,91 @@
+def flaws(wildcards):
+    """Acceptable flaws of the arm as written or of a route's best design; those of a swept design are not followed."""
+    if wildcards.source.startswith("making/"):
+        return [f"results/{wildcards.arm}/{wildcards.source}/lasting.csv"]
+    tables = bores_tables(wildcards) if wildcards.source == "as-written" else []
+    return [table for table in tables if table.endswith("inspection.csv")]
+
+
+def written(wildcards):
+    """The arm as written, with which a design or a route's best is compared."""
+    return [] if wildcards.source == "as-written" else [f"results/{wildcards.arm}/as-written/arm.yaml"]
+
+
+# What drawing and requirement sheet say: sizes with limits, material, route, examination, changes since the last issue.
+rule facts:
+    input:
+        every_material,
+        routes,
+        flaws,
+        written,
+        arm="results/{arm}/{source}/arm.yaml",
+        views="results/{arm}/vendor/{source}/views.json",
+    output:
+        "results/{arm}/vendor/{source}/facts.json",
+    log:
+        "results/{arm}/vendor/{source}/log/facts.txt",
+    shell:
+        "python -m analysis.vendor.facts results/{wildcards.arm}/{wildcards.source} {input.views}"
+        " results/{wildcards.arm}/vendor {output} > {log} 2>&1"
+
+
+# The general-arrangement drawing.
+rule drawing:
+    input:
+        facts="results/{arm}/vendor/{source}/facts.json",
+        views="results/{arm}/vendor/{source}/views.json",
+    output:
+        multiext("results/{arm}/vendor/{source}/drawing", ".dxf", ".pdf"),
+    log:
+        "results/{arm}/vendor/{source}/log/drawing.txt",
+    shell:
+        "python -m analysis.drawing.general {input.facts} {input.views}"
+        " results/{wildcards.arm}/vendor/{wildcards.source} > {log} 2>&1"
+
+
+# The requirement sheet with its report form.
+rule requirements:
+    input:
+        "results/{arm}/vendor/{source}/facts.json",
+    output:
+        "results/{arm}/vendor/{source}/requirements.pdf",
+    log:
+        "results/{arm}/vendor/{source}/log/requirements.txt",
+    shell:
+        "python -m analysis.vendor.requirements {input} {output} > {log} 2>&1"
+
+
+def cut(wildcards):
+    """The pieces, where the package is of the best design of a route that deposits."""
+    deposited = tables_of_pieces({"arm": wildcards.arm}) if DESIGN.startswith("making/") else []
+    return [path for path in deposited if f"/{CHOSEN}/" in path]
+
+
+# All of it in one zip, taken apart again and checked.
+rule package:
+    input:
+        multiext(
+            f"results/{{arm}}/vendor/{DESIGN}/",
+            "arm.step",
+            "drawing.dxf",
+            "drawing.pdf",
+            "requirements.pdf",
+            "display.3mf",
+            "blanks.json",
+        ),
+        cut,
+        arm=f"results/{{arm}}/{DESIGN}/arm.yaml",
+        facts=f"results/{{arm}}/vendor/{DESIGN}/facts.json",
+    output:
+        "results/{arm}/vendor/{arm}-{issue}.zip",
+    log:
+        "results/{arm}/vendor/log/package-{issue}.txt",
+    shell:
+        "(python -m analysis.vendor pack {input.arm} {input.facts} {output}"
+        " && python -m analysis.vendor verify {output}) > {log} 2>&1"
+
+
+def package(wildcards):
+    """The package's name ends with the revision that the arm's file bears, and a design's name."""
+    issue = sections(ARM).get("revision", "A")
+    return f"results/{ARM}/vendor/{ARM}-{issue}{'-' if CHOSEN else ''}{CHOSEN}.zip"

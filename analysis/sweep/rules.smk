@@ -1,0 +1,119 @@
+# Every section size by hand, the best of them by mesh.
+import csv
+
+
+# Every section size through the whole hand calculation.
+rule sweep:
+    input:
+        material,
+        arm="results/{arm}/as-written/arm.yaml",
+    output:
+        "results/{arm}/sweep/designs.csv",
+    log:
+        "results/{arm}/sweep/log/sweep.txt",
+    priority: 1
+    shell:
+        "python -m analysis.sweep {input.arm} {output} > {log} 2>&1"
+
+
+# The designs of the front that are worth a mesh.
+checkpoint choose:
+    input:
+        "results/{arm}/sweep/designs.csv",
+        "results/{arm}/as-written/arm.yaml",
+    output:
+        "results/{arm}/sweep/chosen.csv",
+    log:
+        "results/{arm}/sweep/log/choose.txt",
+    priority: 1
+    shell:
+        "python -m analysis.front choose results/{wildcards.arm} > {log} 2>&1"
+
+
+# One design of the front as a parameter file of its own.
+rule design:
+    input:
+        "results/{arm}/sweep/chosen.csv",
+        "results/{arm}/as-written/arm.yaml",
+    output:
+        "results/{arm}/designs/{id}/arm.yaml",
+    log:
+        "results/{arm}/designs/{id}/log/design.txt",
+    priority: 1
+    shell:
+        "python -m analysis.design results/{wildcards.arm} {wildcards.id} > {log} 2>&1"
+
+
+# Solid, mesh and stresses of one design; one that cannot be built says so in its summary.
+rule confirm:
+    input:
+        material,
+        "results/{arm}/designs/{id}/arm.yaml",
+    output:
+        "results/{arm}/designs/{id}/summary.json",
+    log:
+        "results/{arm}/designs/{id}/log/confirm.txt",
+    priority: 1
+    shell:
+        "python -m analysis.confirm results/{wildcards.arm}/designs/{wildcards.id} > {log} 2>&1"
+
+
+def confirmed(wildcards):
+    """Summaries of the chosen designs, known once the sweep has been judged."""
+    with open(checkpoints.choose.get(**wildcards).output[0], newline="") as table:
+        return [f"results/{wildcards.arm}/designs/{row['id']}/summary.json" for row in csv.DictReader(table)]
+
+
+# Weight against margin, hand and mesh beside each other, and the lightest design that both allow.
+rule front:
+    input:
+        "results/{arm}/sweep/designs.csv",
+        "results/{arm}/as-written/summary.json",
+        confirmed,
+    output:
+        captioned("results/{arm}/sweep/", "front.csv"),
+        "results/{arm}/sweep/recommended.json",
+    log:
+        "results/{arm}/sweep/log/front.txt",
+    shell:
+        "python -m analysis.front judge results/{wildcards.arm} > {log} 2>&1"
+
+
+rule front_picture:
+    input:
+        "results/{arm}/sweep/designs.csv",
+        "results/{arm}/sweep/front.csv",
+        "results/{arm}/sweep/recommended.json",
+    output:
+        captioned("results/{arm}/sweep/", "front.png"),
+    log:
+        "results/{arm}/sweep/log/front_picture.txt",
+    shell:
+        "python -m analysis.pictures_front results/{wildcards.arm} > {log} 2>&1"
+
+
+# One table for the terminal.
+rule overview:
+    input:
+        "results/{arm}/as-written/summary.json",
+        "results/{arm}/sweep/front.csv",
+        "results/{arm}/sweep/recommended.json",
+    output:
+        captioned("results/{arm}/", "overview.txt"),
+    log:
+        "results/{arm}/log/overview.txt",
+    shell:
+        "python -m analysis.overview results/{wildcards.arm} {output} > {log} 2>&1"
+
+
+# Years to a crack of the recommended design, for the page.
+rule life_of_recommended:
+    input:
+        material,
+        "results/{arm}/sweep/recommended.json",
+    output:
+        captioned("results/{arm}/sweep/", "life.csv"),
+    log:
+        "results/{arm}/sweep/log/life.txt",
+    shell:
+        "python -m analysis.recommended results/{wildcards.arm} > {log} 2>&1"
