@@ -82,6 +82,7 @@ onsuccess:
 rule bores:
     input:
         bores_tables,
+        bores_pictures,
 
 
 # How to make it: every route at its own best design, its pieces, its dates against the outage, the decision.

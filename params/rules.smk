@@ -84,6 +84,11 @@ def route_materials(wildcards):
     return material(wildcards) + copies(wildcards.arm, "materials", listed(wildcards.route))
 
 
+def every_copy(wildcards):
+    """All that people wrote for an arm: what its record, page and package name with its digest."""
+    return every_material(wildcards) + routes(wildcards) + [f"results/{wildcards.arm}/inputs/outage.yaml"]
+
+
 def crack_dates(wildcards):
     """The outage, where the arm names one: the day until which a found crack must last."""
     named = "outage" in config or "outage" in sections(wildcards.arm)

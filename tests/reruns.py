@@ -99,7 +99,7 @@ CASES: dict[str, tuple[Change, set[str], set[str]]] = {
 def copied(arm: str, top: Path) -> None:
     """The project and this arm's results, dates as they are."""
     keep = shutil.ignore_patterns("__pycache__", ".venv", ".git")
-    for name in ("params", "geometry", "analysis", "Snakefile", "requirements.lock", "pyproject.toml", f"results/{arm}"):
+    for name in ("params", "geometry", "analysis", "profiles", "Snakefile", "requirements.lock", "pyproject.toml", f"results/{arm}"):
         source, target = TOP / name, top / name
         target.parent.mkdir(parents=True, exist_ok=True)
         (shutil.copytree if source.is_dir() else shutil.copy2)(source, target, **({"ignore": keep} if source.is_dir() else {}))

@@ -1,3 +1,7 @@
+# The bores: fits, lives, found cracks, flaws, inspection, other materials.
+PICTURED = ["around", "cracks", "growth", "survival", "inspection", "materials"]
+
+
 def bores_tables(wildcards):
     """What an arm's file gives cause to make of its bores."""
     arm = getattr(wildcards, "arm", ARM)
@@ -6,8 +10,26 @@ def bores_tables(wildcards):
         return []
     names = ["fit.csv", "life.csv", "materials.csv"]
     if "cracks" in told:
-        names += ["cracks.csv", "inspection.csv", *(f"pictures/{name}.png" for name in BORES)]
+        names += ["cracks.csv", "inspection.csv"]
     return [f"{place}/{name}" for name in names]
+
+
+def bores_pictures(wildcards):
+    """Pictures of these tables."""
+    arm = getattr(wildcards, "arm", ARM)
+    drawn = "cracks" in sections(arm) and "bores" in sections(arm)
+    return [f"results/{arm}/as-written/bores/pictures/{name}.png" for name in BORES] if drawn else []
+
+
+def cracks_tables(wildcards):
+    """Tables of found cracks, where the arm's file has what they need."""
+    place = f"results/{wildcards.arm}/as-written/bores/"
+    tables = bores_tables(wildcards)
+    return [place + name for name in ("growth.csv", "survival.csv", "around.csv")] if f"{place}cracks.csv" in tables else []
+
+
+def found_cracks(wildcards):
+    return [table for table in bores_tables(wildcards) if table.endswith("/cracks.csv")]
 
 
 rule fits:
@@ -26,11 +48,8 @@ rule fits:
 rule life:
     input:
         materials,
-        "results/{arm}/as-written/arm.msh",
-        "results/{arm}/as-written/stress.vtu",
-        "results/{arm}/as-written/loads.json",
-        "results/{arm}/as-written/hand.json",
-        contact_of,
+        stresses_compared,
+        multiext("results/{arm}/as-written/", "arm.yaml", "loads.json", "hand.json"),
     output:
         captioned("results/{arm}/as-written/bores/", "life.csv", "around.csv"),
         "results/{arm}/as-written/bores/life.vtu",
@@ -45,8 +64,8 @@ rule cracks:
     input:
         materials,
         crack_dates,
-        "results/{arm}/as-written/arm.msh",
-        "results/{arm}/as-written/bores/life.csv",
+        stresses_compared,
+        multiext("results/{arm}/as-written/", "arm.yaml", "loads.json", "bores/life.csv"),
     output:
         captioned(
             "results/{arm}/as-written/bores/",
@@ -65,8 +84,8 @@ rule cracks:
 rule materials:
     input:
         every_material,
-        "results/{arm}/as-written/arm.msh",
-        "results/{arm}/as-written/bores/life.csv",
+        stresses,
+        multiext("results/{arm}/as-written/", "arm.yaml", "loads.json", "bores/life.csv"),
     output:
         captioned("results/{arm}/as-written/bores/", "materials.csv"),
     log:
@@ -77,10 +96,8 @@ rule materials:
 
 rule bores_pictures:
     input:
-        expand(
-            "results/{{arm}}/as-written/bores/{table}.csv",
-            table=["around", "cracks", "inspection", "materials"],
-        ),
+        "results/{arm}/as-written/arm.yaml",
+        expand("results/{{arm}}/as-written/bores/{table}.csv", table=PICTURED),
     output:
         captioned(
             "results/{arm}/as-written/bores/pictures/",

@@ -22,9 +22,7 @@ rule hand:
 # The forces, drawn.
 rule diagrams:
     input:
-        "results/{arm}/as-written/hand.json",
-        "results/{arm}/as-written/loads.json",
-        "results/{arm}/as-written/stations.csv",
+        multiext("results/{arm}/as-written/", "arm.yaml", "hand.json", "loads.json", "stations.csv"),
     output:
         captioned("results/{arm}/as-written/pictures/", *DIAGRAMS),
     log:

@@ -61,6 +61,28 @@ def tables_of_pieces(wildcards):
     return of_routes("pieces/pieces.json", wildcards, deposited=True)
 
 
+def plans_of_pieces(wildcards):
+    return of_routes("plan.json", wildcards, deposited=True)
+
+
+def joints_of_pieces(wildcards):
+    return of_routes("joints.csv", wildcards, deposited=True)
+
+
+def arms_of_deposits(wildcards):
+    return of_routes("best/arm.yaml", wildcards, deposited=True)
+
+
+def arms_of_routes(wildcards):
+    return of_routes("best/arm.yaml", wildcards)
+
+
+def materials_of_routes(wildcards):
+    """The arm's material and those of all its routes."""
+    names = [name for route in ROUTES for name in listed(route)]
+    return list(dict.fromkeys(material(wildcards) + copies(wildcards.arm, "materials", names)))
+
+
 def pictures_of_pieces(wildcards):
     return of_routes("pieces.png", wildcards, deposited=True)
 
@@ -144,6 +166,7 @@ checkpoint judge_route:
 # Its files in a place of their own.
 rule best_of_route:
     input:
+        summaries_before,
         "results/{arm}/making/{route}/best.csv",
     output:
         multiext("results/{arm}/making/{route}/best/", "arm.yaml", "summary.json"),
@@ -157,7 +180,7 @@ rule best_of_route:
 rule lasting_of_route:
     input:
         route_materials,
-        "results/{arm}/making/{route}/best/summary.json",
+        multiext("results/{arm}/making/{route}/best/", "arm.yaml", "summary.json"),
     output:
         "results/{arm}/making/{route}/best/lasting.csv",
     log:
@@ -183,9 +206,13 @@ rule blank_of_route:
 # The routes side by side, each at its own best design.
 rule routes:
     input:
+        "results/{arm}/as-written/arm.yaml",
         expand("results/{{arm}}/making/{route}/best.csv", route=ROUTES),
         confirmed_routes,
+        arms_of_routes,
         blanks_of_routes,
+        routes,
+        materials_of_routes,
     output:
         captioned("results/{arm}/making/", "routes.csv"),
     log:
@@ -199,7 +226,7 @@ rule routes:
 # Where a deposited part may be joined, and where it is cut for the least time on the cells.
 rule plan_pieces:
     input:
-        material,
+        route_materials,
         arm="results/{arm}/making/{route}/best/arm.yaml",
         route="results/{arm}/inputs/routes/{route}.yaml",
     output:
@@ -215,8 +242,12 @@ rule plan_pieces:
 # Mass, wire, hours and days of every piece, and which cell makes it.
 rule pieces:
     input:
-        material,
+        "results/{arm}/as-written/arm.yaml",
+        expand("results/{{arm}}/making/{route}/best.csv", route=ROUTES),
+        materials_of_routes,
         tables_of_pieces,
+        plans_of_pieces,
+        arms_of_deposits,
         routes=routes,
     output:
         captioned("results/{arm}/making/", "pieces.csv"),
@@ -228,7 +259,9 @@ rule pieces:
 
 rule pieces_picture:
     input:
+        "results/{arm}/as-written/arm.yaml",
         "results/{arm}/making/pieces.csv",
+        multiext("results/{arm}/making/{route}/", "joints.csv", "pieces/pieces.json"),
     output:
         captioned("results/{arm}/making/{route}/", "pieces.png", "joints.png"),
     log:
@@ -279,9 +312,12 @@ rule costs:
 # The routes and the cracked arm beside each other, and what would change their order.
 rule decision:
     input:
+        "results/{arm}/as-written/arm.yaml",
         multiext("results/{arm}/making/", "routes.csv", "dates.csv", "ready.csv", "costs.csv"),
         lasting_routes,
-        bores_tables,
+        joints_of_pieces,
+        found_cracks,
+        every_copy,
     output:
         captioned("results/{arm}/making/", "decision.csv"),
         "results/{arm}/making/origin.json",
@@ -293,6 +329,7 @@ rule decision:
 
 rule decision_table:
     input:
+        "results/{arm}/as-written/arm.yaml",
         multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
     output:
         captioned("results/{arm}/making/", "decision.txt"),
@@ -304,6 +341,7 @@ rule decision_table:
 
 rule decision_picture:
     input:
+        "results/{arm}/as-written/arm.yaml",
         multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
     output:
         captioned("results/{arm}/making/", "decision.png"),

@@ -1,13 +1,35 @@
+# What an arm's page and the list of all arms show.
+SAYS_ORIGIN = ["as-written/summary.json", "page/origin.json", "record.json", "making/origin.json", "overview.txt"]
+
+
+def fields_of_life(wildcards):
+    return [f"results/{wildcards.arm}/as-written/bores/life.vtu"] if "bores" in sections(wildcards.arm) else []
+
+
+def contact_picture(wildcards):
+    return contact_of(wildcards, "pictures/contact.png")
+
+
+def contact_table(wildcards):
+    return contact_of(wildcards, "contact.csv")
+
+
+def library_files(wildcards):
+    """All that people wrote beside the arms: what the list compares the results with."""
+    return sorted(str(path) for kind in ("materials", "routes", "outages") for path in Path("params", kind).glob("*.yaml"))
+
+
 # What the page shows beyond the tables: outsides with fields, the linkage over the swing, small pictures.
 rule page_data:
     input:
         material,
-        expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
-        "results/{arm}/as-written/stress.vtu",
-        "results/{arm}/as-written/stroke.csv",
-        multiext("results/{arm}/sweep/", "designs.csv", "life.csv"),
+        expand("results/{{arm}}/as-written/pictures/{picture}", picture=VIEWS + FIELDS),
+        multiext("results/{arm}/as-written/", "arm.yaml", "stress.vtu", "stroke.csv"),
+        multiext("results/{arm}/sweep/", "designs.csv", "chosen.csv", "life.csv"),
         confirmed,
-        bores_tables,
+        fields_of_life,
+        bores_pictures,
+        contact_picture,
     output:
         "results/{arm}/page/data.json",
     log:
@@ -19,11 +41,15 @@ rule page_data:
 rule page_file:
     input:
         "results/{arm}/page/data.json",
-        "results/{arm}/as-written/summary.json",
-        "results/{arm}/sweep/front.csv",
-        "results/{arm}/sweep/recommended.json",
+        multiext("results/{arm}/as-written/", *"arm.yaml summary.json checks.csv verify.csv convergence.csv stroke.csv".split()),
+        expand("results/{{arm}}/as-written/pictures/{picture}", picture=DIAGRAMS),
+        multiext("results/{arm}/sweep/", "front.csv", "recommended.json", "life.csv"),
+        confirmed,
+        every_copy,
         bores_tables,
+        contact_table,
         making_tables,
+        "results/{arm}/making/ready.csv",
     output:
         "results/{arm}/page.html",
         "results/{arm}/page/origin.json",
@@ -37,7 +63,9 @@ rule page_file:
 rule index:
     input:
         expand("params/arms/{arm}.yaml", arm=sorted(glob_wildcards("params/arms/{arm}.yaml").arm)),
-        expand("results/{arm}/{made}", arm=ARM, made=["page.html", "record.pdf", "overview.txt"]),
+        library_files,
+        expand("results/{arm}/{made}", arm=ARM, made=SAYS_ORIGIN),
+        package,
     output:
         "results/index.html",
     log:

@@ -21,9 +21,7 @@ rule prove:
 # The hand calculation and the mesh, side by side.
 rule verify:
     input:
-        "results/{arm}/as-written/hand.json",
-        "results/{arm}/as-written/stations.csv",
-        "results/{arm}/as-written/elastic.json",
+        multiext("results/{arm}/as-written/", "arm.yaml", "hand.json", "elastic.json"),
     output:
         captioned("results/{arm}/as-written/", "verify.csv"),
     log:
@@ -37,9 +35,7 @@ rule verify:
 rule summary:
     input:
         material,
-        "results/{arm}/as-written/checks.csv",
-        "results/{arm}/as-written/verify.csv",
-        "results/{arm}/as-written/convergence.csv",
+        multiext("results/{arm}/as-written/", "arm.yaml", "hand.json", "elastic.json", "verify.csv"),
     output:
         "results/{arm}/as-written/summary.json",
     log:
@@ -52,8 +48,7 @@ rule summary:
 # What an engineer wants to see: the solid, its mesh, its stresses.
 rule pictures:
     input:
-        "results/{arm}/as-written/stress.vtu",
-        "results/{arm}/as-written/summary.json",
+        multiext("results/{arm}/as-written/", "arm.yaml", "stress.vtu", "summary.json", "convergence.csv"),
     output:
         captioned("results/{arm}/as-written/pictures/", *VIEWS),
     log:
@@ -65,8 +60,7 @@ rule pictures:
 
 rule pictures_fields:
     input:
-        "results/{arm}/as-written/stress.vtu",
-        "results/{arm}/as-written/summary.json",
+        multiext("results/{arm}/as-written/", "arm.yaml", "stress.vtu", "summary.json"),
     output:
         captioned("results/{arm}/as-written/pictures/", *FIELDS),
     log:

@@ -1,13 +1,21 @@
+RECORDED = (
+    "arm.yaml summary.json checks.csv workings.json substitutions.json stroke.csv stations.csv hand.json loads.json verify.csv"
+    " convergence.csv elastic.json"
+).split()
+
+
 # The calculation record that a reviewer signs.
 rule record_pdf:
     input:
-        material,
-        "results/{arm}/as-written/workings.json",
-        "results/{arm}/as-written/summary.json",
-        expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
+        every_copy,
+        multiext("results/{arm}/as-written/", *RECORDED),
+        expand("results/{{arm}}/as-written/pictures/{picture}", picture=VIEWS + FIELDS + ["diagrams.svg"]),
         bores_tables,
+        bores_pictures,
+        cracks_tables,
+        contact_shown,
         making_tables,
-        "results/{arm}/making/decision.png",
+        multiext("results/{arm}/making/", "decision.png", "ready.csv", "costs.csv"),
     output:
         captioned("results/{arm}/", "record.pdf"),
         "results/{arm}/record.json",

@@ -67,7 +67,7 @@ def confirmed(wildcards):
 # Weight against margin, hand and mesh beside each other, and the lightest design that both allow.
 rule front:
     input:
-        "results/{arm}/sweep/designs.csv",
+        multiext("results/{arm}/sweep/", "designs.csv", "chosen.csv"),
         "results/{arm}/as-written/summary.json",
         confirmed,
     output:
@@ -95,8 +95,8 @@ rule front_picture:
 # One table for the terminal.
 rule overview:
     input:
-        "results/{arm}/as-written/summary.json",
-        "results/{arm}/sweep/front.csv",
+        material,
+        multiext("results/{arm}/as-written/", "arm.yaml", "summary.json"),
         "results/{arm}/sweep/recommended.json",
     output:
         captioned("results/{arm}/", "overview.txt"),
@@ -110,6 +110,7 @@ rule overview:
 rule life_of_recommended:
     input:
         material,
+        confirmed,
         "results/{arm}/sweep/recommended.json",
     output:
         captioned("results/{arm}/sweep/", "life.csv"),
