@@ -65,7 +65,8 @@ rule cracks:
         materials,
         crack_dates,
         stresses_compared,
-        multiext("results/{arm}/as-written/", "arm.yaml", "loads.json", "bores/life.csv"),
+        multiext("results/{arm}/as-written/", "arm.yaml", "loads.json"),
+        "results/{arm}/as-written/bores/life.csv",
     output:
         captioned(
             "results/{arm}/as-written/bores/",
@@ -85,7 +86,8 @@ rule materials:
     input:
         every_material,
         stresses,
-        multiext("results/{arm}/as-written/", "arm.yaml", "loads.json", "bores/life.csv"),
+        multiext("results/{arm}/as-written/", "arm.yaml", "loads.json"),
+        "results/{arm}/as-written/bores/life.csv",
     output:
         captioned("results/{arm}/as-written/bores/", "materials.csv"),
     log:

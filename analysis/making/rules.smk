@@ -261,7 +261,8 @@ rule pieces_picture:
     input:
         "results/{arm}/as-written/arm.yaml",
         "results/{arm}/making/pieces.csv",
-        multiext("results/{arm}/making/{route}/", "joints.csv", "pieces/pieces.json"),
+        "results/{arm}/making/{route}/joints.csv",
+        "results/{arm}/making/{route}/pieces/pieces.json",
     output:
         captioned("results/{arm}/making/{route}/", "pieces.png", "joints.png"),
     log:
