@@ -450,7 +450,7 @@ rule overview:
     log:
         "results/{arm}/log/overview.txt",
     shell:
-        "python -m analysis.overview results/{wildcards.arm} {output} 2>&1 | tee {log}"
+        "python -m analysis.tables.overview results/{wildcards.arm} {output} 2>&1 | tee {log}"
 
 
 def steps_before(wildcards):

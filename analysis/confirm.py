@@ -11,7 +11,7 @@ import sys
 from pathlib import Path
 
 from analysis import hand, prove, summary, verify
-from analysis.tables import write_json
+from analysis.tables.files import write_json
 from params.plainly import plainly
 
 REFUSED = 3  # exit code of the solid's step where this design cannot be built

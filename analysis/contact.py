@@ -28,7 +28,7 @@ from analysis.elastic.loads import Seats
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.status import Status
 from analysis.fitted import Fitted, FittedLoad, begin, fitted, fitted_load, unloaded
-from analysis.tables import read_json, write_csv, write_json
+from analysis.tables.files import read_json, write_csv, write_json
 from geometry.datums import bore
 from geometry.mesher import MeshRefused, MeshReport, mesh_with_pins
 from geometry.meshfile import read_mesh, write_vtu

@@ -16,7 +16,7 @@ from analysis.elastic.recovery import stresses
 from analysis.fitted import Fitted, FittedLoad
 from analysis.life.year import field_at_least
 from analysis.proof import relative
-from analysis.tables import write_csv
+from analysis.tables.files import write_csv
 
 Floats = NDArray[np.float64]
 COLUMNS = (

@@ -10,7 +10,7 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator
 from matplotlib.tri import Triangulation
 
 from analysis.figures import COLOURS, LINE, letter, paper, printed, save
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from params.read import read_arm
 from params.units import outside, shown_unit
 

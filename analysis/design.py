@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.designs import spans
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from params.arm import Arm
 from params.commented import commented
 from params.filed import Filed

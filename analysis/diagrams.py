@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
 from analysis.figures import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
-from analysis.tables import read_csv, read_json
+from analysis.tables.files import read_csv, read_json
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm

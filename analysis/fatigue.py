@@ -27,7 +27,7 @@ from analysis.life.regions import surfaces
 from analysis.life.states import States, states
 from analysis.life.variants import BY_HAND, Variant, variants
 from analysis.life.year import year
-from analysis.tables import read_json, write_cautioned
+from analysis.tables.files import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.arm import Arm
 from params.bores import Bores

@@ -34,7 +34,7 @@ from analysis.life.survival import DAYS, Survival, survival
 from analysis.life.toughness import KSI_ROOT_INCH, MPA_ROOT_M, fracture_energy
 from analysis.life.variants import BY_HAND, CRACKED, REGIONS, THIS, Variant, variants
 from analysis.life.year import year
-from analysis.tables import read_csv, write_cautioned
+from analysis.tables.files import read_csv, write_cautioned
 from geometry.datums import centre
 from geometry.meshfile import read_mesh
 from params.arm import Arm

@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.tables import read_csv, read_json, write_csv, write_json
+from analysis.tables.files import read_csv, read_json, write_csv, write_json
 from params.plainly import plainly
 from params.read import read_arm
 

@@ -15,7 +15,7 @@ from analysis.life.year import paired
 from analysis.sections import POINTS
 from analysis.state import Limb
 from analysis.statics import residual
-from analysis.tables import write_cautioned, write_csv, write_json
+from analysis.tables.files import write_cautioned, write_csv, write_json
 from analysis.worked.files import write as write_workings
 from params.caution import CAUTION
 from params.units import KINDS, System, outside, shown_unit

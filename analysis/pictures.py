@@ -12,7 +12,7 @@ import pyvista as pv
 
 from analysis.convergence_picture import convergence
 from analysis.figures import COLOURS, LINE, STEEL
-from analysis.tables import read_json
+from analysis.tables.files import read_json
 from analysis.view import read_grid, sheet, shoot, surface
 from params.arm import Arm
 from params.plainly import plainly

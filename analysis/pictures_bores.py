@@ -12,7 +12,7 @@ import matplotlib.dates as mdates
 from matplotlib.axes import Axes
 
 from analysis.figures import LINE, MARK, letter, paper, printed, room, save
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm

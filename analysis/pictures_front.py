@@ -10,7 +10,7 @@ import numpy as np
 from matplotlib.ticker import PercentFormatter
 
 from analysis.figures import LINE, MARK, letter, paper, printed, room, save
-from analysis.tables import read_csv, read_json
+from analysis.tables.files import read_csv, read_json
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import System, outside, show, shown_unit

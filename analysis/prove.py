@@ -25,7 +25,7 @@ from analysis.life.year import by_state
 from analysis.measures import measures
 from analysis.proof import Proof, fields, prove
 from analysis.richardson import band
-from analysis.tables import write_csv, write_json
+from analysis.tables.files import write_csv, write_json
 from geometry.mesher import MeshRefused, MeshReport, mesh_arm
 from geometry.meshfile import MeshArrays, read_mesh, write_vtu
 from params.arm import Arm

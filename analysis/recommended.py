@@ -16,7 +16,7 @@ from analysis.fatigue import COLUMNS, assess, fields, rows
 from analysis.life.histories import mesh_file
 from analysis.life.variants import this_arm
 from analysis.life.year import year
-from analysis.tables import read_json, write_cautioned
+from analysis.tables.files import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.plainly import plainly
 from params.read import read_arm, read_material

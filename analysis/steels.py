@@ -30,7 +30,7 @@ from analysis.life.states import rule_of, surface_curve
 from analysis.life.variants import CAST, Variant, this_arm
 from analysis.life.year import year
 from analysis.sweep import screen
-from analysis.tables import read_csv, write_cautioned
+from analysis.tables.files import read_csv, write_cautioned
 from geometry.meshfile import read_mesh
 from params.arm import Arm
 from params.bores import Bores, Finish, Region

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.designs import FIELDS
-from analysis.tables import read_csv, write_json
+from analysis.tables.files import read_csv, write_json
 from params.arm import Arm
 from params.caution import CAUTION
 from params.filed import read_cases

@@ -15,7 +15,7 @@ from rich.progress import track
 from analysis.designs import designs
 from analysis.hand import Least, Screener
 from analysis.sizes import Sizes
-from analysis.tables import write_csv
+from analysis.tables.files import write_csv
 from params.arm import Arm
 from params.material import Material
 from params.plainly import plainly

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from analysis.tables import write_csv
+from analysis.tables.files import write_csv
 from params.arm import Arm
 from params.filed import read_cases
 from params.plainly import plainly

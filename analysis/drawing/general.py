@@ -13,7 +13,7 @@ from analysis.drawing.dxf import write_dxf
 from analysis.drawing.pdf import write_pdf
 from analysis.drawing.sheet import Sheet
 from analysis.drawing.words import words
-from analysis.tables import read_json
+from analysis.tables.files import read_json
 from params.plainly import plainly
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from analysis.tables import read_json
+from analysis.tables.files import read_json
 from params.arm import Arm
 from params.read import read_arm, read_material
 from params.readroute import route_of

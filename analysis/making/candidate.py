@@ -13,7 +13,7 @@ from typing import Any
 from analysis.making.fit import SIZES, with_sizes
 from analysis.making.fitted import WALLS, Fitted, fitted
 from analysis.making.steel import put_in
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from params.arm import Arm
 from params.commented import commented
 from params.filed import Filed

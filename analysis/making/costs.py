@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.making.cost import part_cost
-from analysis.tables import read_csv, write_csv
+from analysis.tables.files import read_csv, write_csv
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.readroute import read_route

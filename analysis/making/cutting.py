@@ -12,7 +12,7 @@ from typing import Any
 
 from analysis.making.joints import Joints, joints, rows
 from analysis.making.split import Blank, Split, blank, masses, split, why_not
-from analysis.tables import write_csv, write_json
+from analysis.tables.files import write_csv, write_json
 from geometry.datums import ARMS
 from params.arm import Arm
 from params.caution import CAUTION

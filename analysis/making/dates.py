@@ -13,13 +13,13 @@ from typing import Any
 
 import numpy as np
 
-from analysis.columns import system_of
 from analysis.making.calendar import TIE, first_day, last_day
 from analysis.making.cost import late_cost
 from analysis.making.deposition import too_large, with_pieces
 from analysis.making.plan import Plan, plan
 from analysis.making.risk import chance_ready, day_by, day_from, days_late
-from analysis.tables import read_csv, write_csv
+from analysis.tables.columns import system_of
+from analysis.tables.files import read_csv, write_csv
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.problems import ParameterError, Problem

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.making.flip import Standing, ordered, sensitivity
-from analysis.tables import read_csv, read_row, write_csv
+from analysis.tables.files import read_csv, read_row, write_csv
 from params.caution import CAUTION
 from params.filed import Filed
 from params.plainly import plainly

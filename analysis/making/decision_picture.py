@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 
 from analysis.figures import FOOT, HEAD, LINE, MARK, letter, paper, printed, save
 from analysis.making.days import day, months
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import System, outside, show, shown_unit

@@ -10,7 +10,7 @@ from rich.console import Console, Group
 from rich.table import Table
 from rich.text import Text
 
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly

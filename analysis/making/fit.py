@@ -23,7 +23,7 @@ from analysis.making.fitted import Fitted, fitted, least_wall
 from analysis.mass import mass
 from analysis.sizes import Sizes, unbuildable
 from analysis.sweep import columns, rows, screen
-from analysis.tables import write_csv
+from analysis.tables.files import write_csv
 from params.arm import Arm
 from params.caution import CAUTION
 from params.material import Material

@@ -18,7 +18,7 @@ from matplotlib.patheffects import withStroke
 
 from analysis.figures import FOOT, HEAD, LINE, LINE_LETTERS, MARK, STEEL, letter, paper, printed, save
 from analysis.making.days import day, months, short
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from params.plainly import plainly
 
 Row = dict[str, str]

@@ -6,7 +6,7 @@ import shutil
 import sys
 from pathlib import Path
 
-from analysis.tables import read_row
+from analysis.tables.files import read_row
 from params.plainly import plainly
 
 

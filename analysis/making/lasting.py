@@ -11,7 +11,7 @@ from typing import Any
 
 from analysis import fatigue, fracture
 from analysis.life.variants import THIS
-from analysis.tables import read_csv, write_csv
+from analysis.tables.files import read_csv, write_csv
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.read import read_arm

@@ -14,7 +14,7 @@ import numpy as np
 
 from analysis.making.deposition import Cells, on_cells, work
 from analysis.making.envelope import Box, stance, stances
-from analysis.tables import read_json, read_row, write_csv
+from analysis.tables.files import read_json, read_row, write_csv
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly

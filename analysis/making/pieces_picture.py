@@ -12,7 +12,7 @@ import numpy as np
 import pyvista as pv
 
 from analysis.figures import LINE, MARK, STEEL, letter, paper, printed, room, save
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from analysis.view import sheet, shoot
 from params.plainly import plainly
 from params.read import read_arm

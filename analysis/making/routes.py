@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.making.blank import blank
-from analysis.tables import read_json, read_row, write_csv
+from analysis.tables.files import read_json, read_row, write_csv
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import show

@@ -16,8 +16,8 @@ from typing import Any
 
 import numpy as np
 
-from analysis.columns import system_of
-from analysis.tables import read_csv, read_json, write_csv
+from analysis.tables.columns import system_of
+from analysis.tables.files import read_csv, read_json, write_csv
 from params.plainly import plainly
 from params.units import System, show
 

@@ -14,7 +14,7 @@ from analysis.page.linkage import linkage
 from analysis.page.skin import skin
 from analysis.page.stills import small
 from analysis.pictures import stress
-from analysis.tables import read_csv, read_json, write_json
+from analysis.tables.files import read_csv, read_json, write_json
 from analysis.view import read_grid
 from params.caution import CAUTION
 from params.plainly import plainly

@@ -9,7 +9,7 @@ from typing import Any
 
 from analysis.page.embed import picture, policy, render
 from analysis.page.tables import percent, shown
-from analysis.tables import read_json
+from analysis.tables.files import read_json
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.problems import ParameterError

@@ -6,13 +6,13 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.columns import in_units
 from analysis.page.bores import answers, bores
 from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
 from analysis.page.panels import VERDICTS, WRITTEN, panels
 from analysis.page.tables import Table, figure, label, laid_out, number, percent, shown, table, worst
-from analysis.tables import read_csv, read_json
+from analysis.tables.columns import in_units
+from analysis.tables.files import read_csv, read_json
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly

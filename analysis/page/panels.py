@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.page.tables import Row, figure, label, percent, plain, shown, table, worst
-from analysis.tables import read_csv, read_json
+from analysis.tables.files import read_csv, read_json
 from params.arm import Arm
 from params.units import System
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from analysis.columns import chance, in_units, with_units
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, number, paragraph, percent, picture, table
-from analysis.tables import read_csv
+from analysis.tables.columns import chance, in_units, with_units
+from analysis.tables.files import read_csv
 from params.units import System
 
 MOST = 50  # rows of a table that is printed whole

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.record.typeset import number
-from analysis.tables import read_csv, read_json
+from analysis.tables.files import read_csv, read_json
 from params.arm import Arm
 from params.material import Material
 from params.read import read_arm, read_material

@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.tables import read_csv, read_json, write_json
+from analysis.tables.files import read_csv, read_json, write_json
 from analysis.vendor.features import features
 from analysis.vendor.qualification import MARKING, QUALIFICATION
 from analysis.vendor.revision import changes, compared_with, texts

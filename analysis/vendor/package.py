@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.summary import versions
-from analysis.tables import plain, read_json
+from analysis.tables.files import plain, read_json
 from analysis.vendor import archive
 from analysis.vendor.plates import entries
 from analysis.vendor.remade import PLAN, ROUTE

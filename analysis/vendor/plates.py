@@ -8,7 +8,7 @@ from typing import Any
 from analysis.drawing.dxf import layer, new, put, text_of
 from analysis.drawing.frame import Frame, stroke
 from analysis.drawing.ink import PENS
-from analysis.tables import cell
+from analysis.tables.files import cell
 
 COLUMNS = ("plate", "count", "thickness_mm", "area_mm2", "mass_each_kg", "outline", "note")
 FOLDER = "plates/"  # in a package

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.drawing.ink import font_file
-from analysis.tables import read_json
+from analysis.tables.files import read_json
 from analysis.vendor.sheets import sections
 from params.plainly import plainly
 

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from analysis.hand import Hand, Row
-from analysis.tables import write_json
+from analysis.tables.files import write_json
 from analysis.worked.checks import worked
 from analysis.worked.sections import sections
 from analysis.worked.statics import hub_edge, statics

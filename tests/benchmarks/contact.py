@@ -26,7 +26,7 @@ def made(folder: Path, name: str, per_quarter: int, bores: list[str]):
     """Arm, material, cases and the model of arm and pins."""
     from analysis.elastic.mesh import Mesh
     from analysis.fitted import fitted
-    from analysis.tables import read_json
+    from analysis.tables.files import read_json
     from geometry.mesher import mesh_with_pins
     from geometry.meshfile import read_mesh
     from geometry.pins import pin_shape

@@ -13,7 +13,7 @@ from analysis import contact
 from analysis.elastic.loads import nodal_volumes
 from analysis.elastic.mesh import Mesh
 from analysis.hand import main as hand
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from geometry.datums import BORES, centre
 from geometry.datums import bore as bore_of
 from geometry.mesher import mesh_with_pins

@@ -8,7 +8,7 @@ import pytest
 from analysis.diagrams import digits, free_body, section_forces
 from analysis.hand import evaluate
 from analysis.handfiles import write
-from analysis.tables import read_csv, read_json, write_json
+from analysis.tables.files import read_csv, read_json, write_json
 from params.caution import CAUTION
 from params.read import read_material
 from tests.arms import ARMS, demo

@@ -12,7 +12,7 @@ import pytest
 from analysis.making.dates import DATES, READY, TASKS, main
 from analysis.making.gantt import draw_all
 from analysis.making.plan import plan
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from params.caution import CAUTION
 from tests.making.files import PARAMS, demo, demo_outage
 

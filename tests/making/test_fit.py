@@ -12,7 +12,7 @@ from analysis.hand import FLAT, evaluate
 from analysis.making import candidate, fit, keep, routes, tried
 from analysis.making.fit import front, front_rows, swept, why_none, with_sizes
 from analysis.making.fitted import fitted
-from analysis.tables import read_csv, write_json
+from analysis.tables.files import read_csv, write_json
 from params.arm import Arm, Span
 from params.read import read_arm, read_material
 from params.route import Route

@@ -9,7 +9,7 @@ import pytest
 from analysis.making import lasting
 from analysis.making.decision import ENDLESS, UNKNOWN, at_joints, better, cracked, life_of
 from analysis.making.steel import cracks_of, finished, put_in, toughness_of, welds
-from analysis.tables import read_csv, write_csv
+from analysis.tables.files import read_csv, write_csv
 from params.arm import Arm
 from params.bores import Bores
 from params.commented import commented

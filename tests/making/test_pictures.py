@@ -10,7 +10,7 @@ from analysis import view
 from analysis.figures import LINE_LETTERS, PRINTED, WIDE
 from analysis.making import decision, decision_picture, gantt, pieces_picture
 from analysis.making.days import MOST, months
-from analysis.tables import read_csv
+from analysis.tables.files import read_csv
 from tests.making.test_decision import tables
 from tests.record.test_pictures import hold, words
 

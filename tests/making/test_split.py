@@ -27,7 +27,7 @@ from analysis.making.split import (
     split,
     why_not,
 )
-from analysis.tables import read_csv, read_json
+from analysis.tables.files import read_csv, read_json
 from geometry import pieces as solids
 from params.bores import History
 from params.read import read_material

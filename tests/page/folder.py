@@ -13,7 +13,7 @@ from analysis import front, hand, sweep
 from analysis.diagrams import free_body, section_forces
 from analysis.making.dates import write_dates
 from analysis.page import data
-from analysis.tables import read_csv, read_json, write_csv, write_json
+from analysis.tables.files import read_csv, read_json, write_csv, write_json
 from analysis.verify import COLUMNS as BESIDE
 from geometry.meshfile import TET_EDGES, MeshArrays, write_vtu
 from params.read import read_arm

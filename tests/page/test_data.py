@@ -8,7 +8,6 @@ import pytest
 from PIL import Image
 
 from analysis import hand
-from analysis.columns import in_units
 from analysis.page.bores import answers, bores
 from analysis.page.cloud import CELLS, TOP, cloud
 from analysis.page.linkage import linkage
@@ -16,7 +15,8 @@ from analysis.page.packed import counted, packed
 from analysis.page.skin import as_stress, life, skin
 from analysis.page.stills import small
 from analysis.page.tables import laid_out, table, worst
-from analysis.tables import read_csv, write_csv
+from analysis.tables.columns import in_units
+from analysis.tables.files import read_csv, write_csv
 from geometry.meshfile import write_vtu
 from params.read import read_material
 from params.units import outside

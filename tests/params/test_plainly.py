@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from analysis.tables import read_csv, read_json, read_row
+from analysis.tables.files import read_csv, read_json, read_row
 from params import plainly as module
 from params.plainly import plainly
 from params.problems import OutOfRange, Unfit

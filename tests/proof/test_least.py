@@ -12,7 +12,7 @@ from analysis.handfiles import loads as loads_of
 from analysis.life.histories import ADDED, histories
 from analysis.life.variants import this_arm
 from analysis.proof import fields, prove
-from analysis.tables import write_json
+from analysis.tables.files import write_json
 from geometry.mesher import mesh_arm
 from geometry.meshfile import read_mesh, write_vtu
 from geometry.solid import main as make_solid

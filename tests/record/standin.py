@@ -11,7 +11,7 @@ from analysis.hand import evaluate
 from analysis.handfiles import write
 from analysis.record.book import PICTURES
 from analysis.summary import summary
-from analysis.tables import read_json, write_csv, write_json
+from analysis.tables.files import read_json, write_csv, write_json
 from analysis.verify import main as verify
 from params.read import read_arm, read_material
 from tests.arms import ARMS

@@ -2,7 +2,7 @@
 
 from analysis.fatigue import COLUMNS
 from analysis.recommended import main
-from analysis.tables import read_csv, write_json
+from analysis.tables.files import read_csv, write_json
 from tests.arms import ARMS
 from tests.record.standin import without
 

@@ -9,7 +9,7 @@ from typing import Any
 from analysis.drawing.general import drawn
 from analysis.drawing.general import main as draw
 from analysis.drawing.sheet import Sheet
-from analysis.tables import plain, write_json
+from analysis.tables.files import plain, write_json
 from analysis.vendor.facts import facts
 from analysis.vendor.package import pack
 from analysis.vendor.requirements import printed

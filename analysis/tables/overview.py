@@ -1,4 +1,4 @@
-"""One table at the end of a run: `python -m analysis.overview results/ARM overview.txt` prints it and files it."""
+"""One table at the end of a run: `python -m analysis.tables.overview results/ARM overview.txt` prints it and files it."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from rich.console import Console, Group
 from rich.table import Table
 from rich.text import Text
 
-from analysis.tables import read_json
+from analysis.tables.files import read_json
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly

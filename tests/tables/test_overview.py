@@ -3,7 +3,7 @@
 import pytest
 from rich.console import Console
 
-from analysis.overview import overview
+from analysis.tables.overview import overview
 from params.read import read_arm
 from tests.arms import ARMS
 
