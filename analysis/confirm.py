@@ -10,7 +10,8 @@ import subprocess
 import sys
 from pathlib import Path
 
-from analysis import hand, prove, summary, verify
+from analysis import prove, summary, verify
+from analysis.hand import __main__ as hand
 from analysis.tables.files import write_json
 from params.plainly import plainly
 

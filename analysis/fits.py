@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from analysis.bores.fit import Figure, figures, limits_of
-from analysis.handfiles import shown
 from analysis.tables.files import write_csv
+from analysis.tables.quantity import shown
 from geometry.datums import bore as bore_of
 from params.arm import Arm
 from params.bores import BoreFit, Sizes

@@ -19,7 +19,7 @@ from analysis.designs import designs
 from analysis.designs import spans as spans_of
 from analysis.elastic.mesh import Mesh
 from analysis.fracture import Loads, loads, new_places, steel_of, tough
-from analysis.hand import evaluate
+from analysis.hand.evaluate import evaluate
 from analysis.life.critical import critical_size
 from analysis.life.damage import life
 from analysis.life.duty import Cycles

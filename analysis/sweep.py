@@ -13,7 +13,7 @@ from rich.console import Console
 from rich.progress import track
 
 from analysis.designs import designs
-from analysis.hand import Least, Screener
+from analysis.hand.screen import Least, Screener
 from analysis.sizes import Sizes
 from analysis.tables.files import write_csv
 from params.arm import Arm

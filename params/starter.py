@@ -30,7 +30,7 @@ LONGEST = 1 << 20  # bytes of a call: arguments and environment
 LIBRARIES = {
     "geometry": ("params.read cadquery", ""),
     "analysis": (
-        "params.read numba scipy.special scipy.optimize analysis.checks",
+        "params.read numba scipy.special scipy.optimize analysis.hand.checks",
         "analysis.figures gmsh meshio scipy.spatial analysis.elastic.solve matplotlib.backends.backend_agg pyvista.plotting",
     ),
 }

@@ -74,7 +74,7 @@ MUTATIONS = (
         VARIANTS + "test_a_tight_fit_adds_the_hoop_stress_of_a_thick_ring",
     ),
     Mutation(
-        "analysis/lasting.py",
+        "analysis/hand/endurance.py",
         "reversed_**curve.slope @ often",
         "reversed_**curve.slope_beyond @ often",
         VARIANTS + "test_fatigue_at_the_blend_by_arithmetic",
@@ -86,7 +86,7 @@ MUTATIONS = (
         VARIANTS + "test_flaw_at_the_rim_by_arithmetic",
     ),
     Mutation(
-        "analysis/lasting.py",
+        "analysis/hand/endurance.py",
         "tight=steady is not None",
         "tight=False",
         VARIANTS + "test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone",
@@ -122,7 +122,7 @@ MUTATIONS = (
         CONTACT + "test_pin_with_clearance_bears_as_persson_says",
     ),
     Mutation(
-        "analysis/worked/statics.py",
+        "analysis/hand/worked/statics.py",
         "Rx = -(F*u1x + P*u2x)",
         "Rx = -(F*u1x - P*u2x)",
         SUBSTITUTIONS + "test_every_substitution_gives_its_printed_result",
@@ -134,7 +134,7 @@ MUTATIONS = (
         SUBSTITUTIONS + "test_every_substitution_gives_its_printed_result",
     ),
     Mutation(
-        "analysis/worked/working.py",
+        "analysis/hand/worked/working.py",
         "carried if line.symbol in used else SHOWN",
         "SHOWN",
         SUBSTITUTIONS + "test_last_lines_are_the_row_of_the_table",

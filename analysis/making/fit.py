@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from analysis.designs import FIELDS, designs
 from analysis.front import non_dominated
-from analysis.hand import Least
+from analysis.hand.screen import Least
 from analysis.making.fitted import Fitted, fitted, least_wall
 from analysis.mass import mass
 from analysis.sizes import Sizes, unbuildable

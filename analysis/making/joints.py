@@ -14,8 +14,8 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.hand import POSITIONS, evaluate
-from analysis.handfiles import governing_position, least_position
+from analysis.hand.evaluate import POSITIONS, evaluate
+from analysis.hand.worst import governing_position, least_position
 from analysis.life.curve import Curve
 from analysis.life.weldclass import PARTIAL_FACTOR, direct
 from analysis.life.year import by_state, year

@@ -14,7 +14,7 @@ import resource
 import time
 
 from analysis.designs import designs
-from analysis.hand import Screener
+from analysis.hand.screen import Screener
 from analysis.sizes import Sizes
 from params.read import read_arm, read_material
 

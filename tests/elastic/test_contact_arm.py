@@ -12,7 +12,7 @@ from scipy.spatial import KDTree
 from analysis import contact
 from analysis.elastic.loads import nodal_volumes
 from analysis.elastic.mesh import Mesh
-from analysis.hand import main as hand
+from analysis.hand.__main__ import main as hand
 from analysis.tables.files import read_csv
 from geometry.datums import BORES, centre
 from geometry.datums import bore as bore_of

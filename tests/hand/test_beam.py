@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from analysis.beam import Pin, extremes, fibre, forces
-from analysis.hand import evaluate
+from analysis.hand.evaluate import evaluate
 from analysis.sections import section
 from analysis.sizes import Sizes
 from analysis.state import state

@@ -6,8 +6,8 @@ import shutil
 import pytest
 
 from analysis.diagrams import digits, free_body, section_forces
-from analysis.hand import evaluate
-from analysis.handfiles import write
+from analysis.hand.evaluate import evaluate
+from analysis.hand.files import write
 from analysis.tables.files import read_csv, read_json, write_json
 from params.caution import CAUTION
 from params.read import read_material

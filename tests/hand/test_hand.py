@@ -8,8 +8,9 @@ import numpy as np
 import pytest
 
 from analysis.designs import designs
-from analysis.hand import FLAT, Screener, evaluate
-from analysis.handfiles import write
+from analysis.hand.evaluate import evaluate
+from analysis.hand.files import write
+from analysis.hand.screen import FLAT, Screener
 from analysis.sizes import Sizes, unbuildable
 from analysis.statics import swing
 from params.caution import CAUTION

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from analysis.checks import across_bisector, at_pivot
-from analysis.hand import evaluate
+from analysis.hand.checks import across_bisector, at_pivot
+from analysis.hand.evaluate import evaluate
 from analysis.sizes import Sizes
 from analysis.state import state
 from analysis.statics import swing

@@ -7,8 +7,8 @@ import math
 import numpy as np
 import pytest
 
-from analysis.hand import evaluate
-from analysis.lasting import Swings, blend, hub, swings
+from analysis.hand.endurance import Swings, blend, hub, swings
+from analysis.hand.evaluate import evaluate
 from analysis.life.histories import fitted, interference
 from analysis.life.states import surface_curve
 from analysis.life.variants import CRACKED, OTHER, THIS, finishes, this_arm, variants

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from analysis.designs import designs
-from analysis.hand import FLAT, evaluate
+from analysis.hand.evaluate import evaluate
+from analysis.hand.screen import FLAT
 from analysis.making import candidate, fit, keep, routes, tried
 from analysis.making.fit import front, front_rows, swept, why_none, with_sizes
 from analysis.making.fitted import fitted

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from analysis.hand import evaluate
+from analysis.hand.evaluate import evaluate
 from analysis.making import cutting, pieces
 from analysis.making.deposition import on_cells, work
 from analysis.making.envelope import Box, box_of, circle, stance

@@ -9,8 +9,9 @@ import numpy as np
 from PIL import Image
 from skfem import MeshTet
 
-from analysis import front, hand, sweep
+from analysis import front, sweep
 from analysis.diagrams import free_body, section_forces
+from analysis.hand import __main__ as hand
 from analysis.making.dates import write_dates
 from analysis.page import data
 from analysis.tables.files import read_csv, read_json, write_csv, write_json

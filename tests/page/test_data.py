@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from analysis import hand
+from analysis.hand import __main__ as hand
 from analysis.page.bores import answers, bores
 from analysis.page.cloud import CELLS, TOP, cloud
 from analysis.page.linkage import linkage

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from analysis.elastic.mesh import Mesh
-from analysis.hand import evaluate
-from analysis.handfiles import governing_position, least_position
-from analysis.handfiles import loads as loads_of
+from analysis.hand.evaluate import evaluate
+from analysis.hand.handover import loads as loads_of
+from analysis.hand.worst import governing_position, least_position
 from analysis.life.histories import ADDED, histories
 from analysis.life.variants import this_arm
 from analysis.proof import fields, prove

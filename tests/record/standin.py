@@ -7,8 +7,8 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from analysis.hand import evaluate
-from analysis.handfiles import write
+from analysis.hand.evaluate import evaluate
+from analysis.hand.files import write
 from analysis.record.book import PICTURES
 from analysis.summary import summary
 from analysis.tables.files import read_json, write_csv, write_json

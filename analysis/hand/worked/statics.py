@@ -6,10 +6,10 @@ from typing import Any
 
 import numpy as np
 
-from analysis.hand import Hand
+from analysis.hand.evaluate import Hand
+from analysis.hand.worked.working import working
 from analysis.state import Limb
 from analysis.statics import GRAVITY, areas, sense
-from analysis.worked.working import working
 from params.arm import Arm, LoadCase
 
 KINDS: dict[str, tuple[str, str]] = {

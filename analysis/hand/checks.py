@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from analysis.checked import Checked, apply, lift
 from analysis.clauses import aisc360, bth1, en1993, hub, member, peaks, service, slenderness, stability
+from analysis.hand.endurance import lasting, rims
 from analysis.hubforces import across_bisector, at_pivot
-from analysis.lasting import lasting, rims
 from analysis.spans import bores
 from analysis.state import Limb, State
 from analysis.statics import areas

@@ -7,11 +7,11 @@ from typing import Any
 
 import numpy as np
 
-from analysis.hand import Hand, Row
+from analysis.hand.evaluate import Hand, Row
+from analysis.hand.worked.checks import worked
+from analysis.hand.worked.sections import sections
+from analysis.hand.worked.statics import hub_edge, statics
 from analysis.tables.files import write_json
-from analysis.worked.checks import worked
-from analysis.worked.sections import sections
-from analysis.worked.statics import hub_edge, statics
 from params.caution import CAUTION
 
 

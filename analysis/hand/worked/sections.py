@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from analysis.hand import Hand
+from analysis.hand.evaluate import Hand
+from analysis.hand.worked.working import working
 from analysis.sections import rectangle_torsion
-from analysis.worked.working import working
 
 KINDS: dict[str, tuple[str, str]] = {
     "h": ("depth", "length"),

@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
-from analysis.hand import Hand, Row
-from analysis.worked.working import working
+from analysis.hand.evaluate import Hand, Row
+from analysis.hand.worked.working import working
 
 
 def worked(hand: Hand, row: Row) -> dict[str, Any]:
