@@ -235,7 +235,7 @@ rule diagrams:
     log:
         "results/{arm}/as-written/log/diagrams.txt",
     shell:
-        "python -m analysis.diagrams results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+        "python -m analysis.pictures.diagrams results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # What an engineer wants to see: the solid, its mesh, its stresses.
@@ -348,7 +348,7 @@ rule bores_pictures:
     log:
         "results/{arm}/as-written/log/bores_pictures.txt",
     shell:
-        "python -m analysis.pictures_bores results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+        "python -m analysis.pictures.bores results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # Every section size through the whole hand calculation.
@@ -436,7 +436,7 @@ rule front_picture:
     log:
         "results/{arm}/sweep/log/front_picture.txt",
     shell:
-        "python -m analysis.pictures_front results/{wildcards.arm} 2>&1 | tee {log}"
+        "python -m analysis.pictures.front results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 # One table for the terminal.
@@ -695,7 +695,7 @@ rule pieces_picture:
     log:
         "results/{arm}/making/{route}/log/pieces_picture.txt",
     shell:
-        "python -m analysis.making.pieces_picture results/{wildcards.arm} {wildcards.route} 2>&1 | tee {log}"
+        "python -m analysis.pictures.pieces results/{wildcards.arm} {wildcards.route} 2>&1 | tee {log}"
 
 
 # Every route's tasks against the outage: dates by confidence, chance of missing it, what drives them.
@@ -721,7 +721,7 @@ rule gantt:
     log:
         "results/{arm}/making/log/gantt.txt",
     shell:
-        "python -m analysis.making.gantt results/{wildcards.arm}/making 2>&1 | tee {log}"
+        "python -m analysis.pictures.gantt results/{wildcards.arm}/making 2>&1 | tee {log}"
 
 
 # Price of the part and rates of its lateness.
@@ -770,7 +770,7 @@ rule decision_picture:
     log:
         "results/{arm}/making/log/decision_picture.txt",
     shell:
-        "python -m analysis.making.decision_picture results/{wildcards.arm} 2>&1 | tee {log}"
+        "python -m analysis.pictures.decision results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 # The calculation record that a reviewer signs.

@@ -21,13 +21,13 @@ from numpy.typing import NDArray
 from analysis.bores.fit import assemble
 from analysis.contact_fields import fields, table
 from analysis.contact_measures import measured, seat
-from analysis.contact_picture import contact_picture
 from analysis.elastic.contact_pairs import joined
 from analysis.elastic.contact_solve import Touched, touch
 from analysis.elastic.loads import Seats
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.status import Status
 from analysis.fitted import Fitted, FittedLoad, begin, fitted, fitted_load, unloaded
+from analysis.pictures.contact import contact_picture
 from analysis.tables.files import read_json, write_csv, write_json
 from geometry.datums import bore
 from geometry.mesher import MeshRefused, MeshReport, mesh_with_pins

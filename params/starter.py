@@ -31,7 +31,7 @@ LIBRARIES = {
     "geometry": ("params.read cadquery", ""),
     "analysis": (
         "params.read numba scipy.special scipy.optimize analysis.hand.checks",
-        "analysis.figures gmsh meshio scipy.spatial analysis.elastic.solve matplotlib.backends.backend_agg pyvista.plotting",
+        "analysis.pictures.sheet gmsh meshio scipy.spatial analysis.elastic.solve matplotlib.backends.backend_agg pyvista.plotting",
     ),
 }
 ONE_THREAD = {

@@ -13,9 +13,9 @@ from analysis.page.cloud import cloud
 from analysis.page.linkage import linkage
 from analysis.page.skin import skin
 from analysis.page.stills import small
-from analysis.pictures import stress
+from analysis.pictures.arm import stress
+from analysis.pictures.view import read_grid
 from analysis.tables.files import read_csv, read_json, write_json
-from analysis.view import read_grid
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.read import read_arm, read_material

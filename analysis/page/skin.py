@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from analysis.page.packed import counted, packed
-from analysis.view import read_grid
+from analysis.pictures.view import read_grid
 from params.arm import Arm
 from params.material import Material
 from params.units import outside, shown_unit

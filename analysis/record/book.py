@@ -10,7 +10,8 @@ import matplotlib
 import typst
 from PIL import Image
 
-from analysis.diagrams import free_body
+from analysis.pictures.diagrams import free_body
+from analysis.pictures.view import bare
 from analysis.record.arm import the_arm
 from analysis.record.basis import basis
 from analysis.record.beside import beside
@@ -23,7 +24,6 @@ from analysis.record.sections import sections
 from analysis.record.statics import statics
 from analysis.record.tables import Tables
 from analysis.record.typeset import quoted
-from analysis.view import bare
 from params.caution import CAUTION
 
 PICTURES = ("solid.png", "mesh.png", "stress.png", "deformed.png", "convergence.png", "diagrams.svg")

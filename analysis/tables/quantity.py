@@ -26,7 +26,6 @@ def shown(value: float, kind: str, units: System) -> tuple[float, str]:
     return value, kind
 
 
-
 def in_units(units: System, **columns: tuple[float, str]) -> dict[str, Any]:
     """Numbers with their kinds as columns named with their units."""
     made = {}

@@ -10,8 +10,8 @@ from xml.etree import ElementTree
 import pytest
 
 from analysis.making.dates import DATES, READY, TASKS, main
-from analysis.making.gantt import draw_all
 from analysis.making.plan import plan
+from analysis.pictures.gantt import draw_all
 from analysis.tables.files import read_csv
 from params.caution import CAUTION
 from tests.making.files import PARAMS, demo, demo_outage

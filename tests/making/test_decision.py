@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from analysis.making import costs, decision, decision_picture, decision_table
+from analysis.making import costs, decision, decision_table
 from analysis.making.decision import COLUMNS, UNKNOWN, better, decide
 from analysis.making.flip import Standing, ordered, sensitivity
+from analysis.pictures import decision as decision_picture
 from analysis.tables.files import read_csv, write_csv
 from params.caution import CAUTION
 from tests.arms import ARMS

@@ -10,10 +10,10 @@ from PIL import Image
 from skfem import MeshTet
 
 from analysis import front, sweep
-from analysis.diagrams import free_body, section_forces
 from analysis.hand import __main__ as hand
 from analysis.making.dates import write_dates
 from analysis.page import data
+from analysis.pictures.diagrams import free_body, section_forces
 from analysis.tables.files import read_csv, read_json, write_csv, write_json
 from analysis.verify import COLUMNS as BESIDE
 from geometry.meshfile import TET_EDGES, MeshArrays, write_vtu

@@ -6,13 +6,15 @@ import numpy as np
 import pytest
 from matplotlib.text import Text
 
-from analysis import view
-from analysis.figures import LINE_LETTERS, PRINTED, WIDE
-from analysis.making import decision, decision_picture, gantt, pieces_picture
-from analysis.making.days import MOST, months
+from analysis.making import decision
+from analysis.pictures import decision as decision_picture
+from analysis.pictures import gantt, view
+from analysis.pictures import pieces as pieces_picture
+from analysis.pictures.days import MOST, months
+from analysis.pictures.sheet import LINE_LETTERS, PRINTED, WIDE
 from analysis.tables.files import read_csv
 from tests.making.test_decision import tables
-from tests.record.test_pictures import hold, words
+from tests.pictures.test_arm import hold, words
 
 PAGE = 225.0 / 25.4  # inches: text of an A4 page of the record below its head, and a caption
 

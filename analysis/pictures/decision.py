@@ -1,4 +1,4 @@
-"""The routes beside each other in one picture: `python -m analysis.making.decision_picture results/ARM` draws decision.csv."""
+"""The routes beside each other in one picture: `python -m analysis.pictures.decision results/ARM` draws decision.csv."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from pathlib import Path
 
 from matplotlib.axes import Axes
 
-from analysis.figures import FOOT, HEAD, LINE, MARK, letter, paper, printed, save
-from analysis.making.days import day, months
+from analysis.pictures.days import day, months
+from analysis.pictures.sheet import FOOT, HEAD, LINE, MARK, letter, paper, printed, save
 from analysis.tables.files import read_csv
 from params.plainly import plainly
 from params.read import read_arm

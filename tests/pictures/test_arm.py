@@ -8,8 +8,10 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.text import Text
 
-from analysis import convergence_picture, diagrams, figures, view
-from analysis.diagrams import free_body, section_forces
+from analysis.pictures import convergence as convergence_picture
+from analysis.pictures import diagrams, view
+from analysis.pictures import sheet as figures
+from analysis.pictures.diagrams import free_body, section_forces
 from tests.record.standin import hand_only, whole
 
 # The brief of the record: no letter under 8 points on paper. The column is 170 mm wide (A4 less 22 and 18 mm), 1 in = 25.4 mm.

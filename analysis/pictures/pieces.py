@@ -1,4 +1,4 @@
-"""The pieces of a deposited part, moved apart: `python -m analysis.making.pieces_picture results/ARM ROUTE`.
+"""The pieces of a deposited part, moved apart: `python -m analysis.pictures.pieces results/ARM ROUTE`.
 
 Draws what stands in pieces.csv, joints.csv and the pieces' own files; nothing is computed here.
 """
@@ -11,9 +11,9 @@ from pathlib import Path
 import numpy as np
 import pyvista as pv
 
-from analysis.figures import LINE, MARK, STEEL, letter, paper, printed, room, save
+from analysis.pictures.sheet import LINE, MARK, STEEL, letter, paper, printed, room, save
+from analysis.pictures.view import sheet, shoot
 from analysis.tables.files import read_csv
-from analysis.view import sheet, shoot
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import outside, show, shown_unit

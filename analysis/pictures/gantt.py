@@ -1,4 +1,4 @@
-"""Tasks over the weeks with the outage shown, one picture a route: `python -m analysis.making.gantt DIR`.
+"""Tasks over the weeks with the outage shown, one picture a route: `python -m analysis.pictures.gantt DIR`.
 
 Draws what stands in tasks.csv, ready.csv and dates.csv there; nothing is computed here.
 """
@@ -16,8 +16,8 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Patch
 from matplotlib.patheffects import withStroke
 
-from analysis.figures import FOOT, HEAD, LINE, LINE_LETTERS, MARK, STEEL, letter, paper, printed, save
-from analysis.making.days import day, months, short
+from analysis.pictures.days import day, months, short
+from analysis.pictures.sheet import FOOT, HEAD, LINE, LINE_LETTERS, MARK, STEEL, letter, paper, printed, save
 from analysis.tables.files import read_csv
 from params.plainly import plainly
 

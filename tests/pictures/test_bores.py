@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 import yaml
 
-from analysis.pictures_bores import draw
+from analysis.pictures.bores import draw
 from params.problems import Unfit
 from tests.arms import ARMS
 

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from matplotlib.ticker import PercentFormatter
 
-from analysis.figures import LINE, MARK, letter, paper, printed, room, save
+from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables.files import read_csv, read_json
 from params.plainly import plainly
 from params.read import read_arm

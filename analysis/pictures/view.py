@@ -13,7 +13,7 @@ import pyvista as pv
 from numpy.typing import NDArray
 from PIL import Image
 
-from analysis.figures import COLOURS, FOOT, HEAD, MARK, SMALL, letter, paper, printed, room, save
+from analysis.pictures.sheet import COLOURS, FOOT, HEAD, MARK, SMALL, letter, paper, printed, room, save
 from params.problems import Unfit
 
 SIZE = (2000, 1300)  # pixels of the view before it is cropped to the arm

@@ -1,4 +1,4 @@
-"""Free-body diagram and N, V, M diagrams as SVG, from the tables of the hand calculation: `python -m analysis.diagrams DIR`."""
+"""Free-body diagram and N, V, M diagrams as SVG, from the hand calculation's tables: `python -m analysis.pictures.diagrams DIR`."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
-from analysis.figures import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
+from analysis.pictures.sheet import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
 from analysis.tables.files import read_csv, read_json
 from params.arm import Arm
 from params.plainly import plainly

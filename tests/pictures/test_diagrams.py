@@ -5,9 +5,9 @@ import shutil
 
 import pytest
 
-from analysis.diagrams import digits, free_body, section_forces
 from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
+from analysis.pictures.diagrams import digits, free_body, section_forces
 from analysis.tables.files import read_csv, read_json, write_json
 from params.caution import CAUTION
 from params.read import read_material

@@ -1,22 +1,16 @@
-"""Pictures of one arm, from the tables and fields that the computing steps wrote: `python -m analysis.pictures DIR [NAME...]`."""
+"""Solid, mesh, stresses and deformed shape of one arm, from the fields that the computing steps wrote."""
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pyvista as pv
 
-from analysis.convergence_picture import convergence
-from analysis.figures import COLOURS, LINE, STEEL
-from analysis.tables.files import read_json
-from analysis.view import read_grid, sheet, shoot, surface
+from analysis.pictures.sheet import COLOURS, LINE, STEEL
+from analysis.pictures.view import sheet, shoot, surface
 from params.arm import Arm
-from params.plainly import plainly
-from params.read import read_arm
 from params.units import outside, show, shown_unit
 
 
@@ -124,20 +118,3 @@ def nice(value: float) -> float:
 
 
 PICTURES = {"solid": solid, "mesh": mesh, "stress": stress, "deformed": deformed}
-
-
-def main(folder: Path, names: Sequence[str]) -> None:
-    """Draw the pictures of these names, or all."""
-    arm, summary = read_arm(folder / "arm.yaml"), read_json(folder / "summary.json")
-    grid = read_grid(folder / "stress.vtu")
-    for name in names or (*PICTURES, "convergence"):
-        path = folder / "pictures" / f"{name}.png"
-        if name == "convergence":
-            convergence(folder, path)
-        else:
-            PICTURES[name](grid, arm, summary, path)
-
-
-if __name__ == "__main__":
-    with plainly():
-        main(Path(sys.argv[1]), sys.argv[2:])

@@ -1,4 +1,4 @@
-"""Pictures of life and cracks from the tables under DIR/bores: `python -m analysis.pictures_bores DIR`."""
+"""Pictures of life and cracks from the tables under DIR/bores: `python -m analysis.pictures.bores DIR`."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from typing import Any
 import matplotlib.dates as mdates
 from matplotlib.axes import Axes
 
-from analysis.figures import LINE, MARK, letter, paper, printed, room, save
+from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables.files import read_csv
 from params.arm import Arm
 from params.plainly import plainly

@@ -9,7 +9,7 @@ import numpy as np
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 from matplotlib.tri import Triangulation
 
-from analysis.figures import COLOURS, LINE, letter, paper, printed, save
+from analysis.pictures.sheet import COLOURS, LINE, letter, paper, printed, save
 from analysis.tables.files import read_csv
 from params.read import read_arm
 from params.units import outside, shown_unit

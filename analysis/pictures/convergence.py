@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 
-from analysis.figures import LINE, letter, paper, printed, room, save
+from analysis.pictures.sheet import LINE, letter, paper, printed, room, save
 from analysis.tables.files import read_csv
 from params.read import read_arm
 from params.units import outside, shown_unit
