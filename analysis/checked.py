@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.clauses.clause import Clause, Outcome, of
+from analysis.mechanics.axes import four
 
 Floats = NDArray[np.float64]
 
@@ -54,12 +55,6 @@ def share(demand: Floats, capacity: Floats) -> Floats:
         return np.where(capacity > 0.0, demand / capacity, np.inf)
 
 
-def four(values: Any) -> Floats:
-    """An array with axes for design, case, position and station in front of its own."""
-    values = np.asarray(values, dtype=float)
-    return values.reshape((1,) * (4 - values.ndim) + values.shape)
-
-
 def apply(
     function: Callable[..., Outcome], place: str, where: Floats | None = None, /, **inputs: Any
 ) -> Checked:
@@ -67,8 +62,3 @@ def apply(
     outcome = function(**inputs)
     symbols = inputs | dict(outcome.symbols)
     return Checked(of(function), place, outcome, symbols, four(outcome.demand), four(outcome.capacity), where)
-
-
-def lift(values: Floats) -> Floats:
-    """(D,) or (D, C, P) with axes for case, position and station."""
-    return values.reshape(-1, 1, 1, 1) if values.ndim == 1 else values[..., None]

@@ -8,11 +8,11 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.mechanics.sizes import FIELDS
 from params.arm import Arm, Span
 from params.units import inside
 
 Floats = NDArray[np.float64]
-FIELDS = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "hub")
 STEP = {"si": inside(0.1, "mm", "length"), "us": inside(0.01, "in", "length")}
 
 

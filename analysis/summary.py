@@ -8,7 +8,7 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any
 
-from analysis.designs import FIELDS
+from analysis.mechanics.sizes import FIELDS
 from analysis.tables.files import read_csv, write_json
 from params.arm import Arm
 from params.caution import CAUTION

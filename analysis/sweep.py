@@ -14,7 +14,7 @@ from rich.progress import track
 
 from analysis.designs import designs
 from analysis.hand.screen import Least, Screener
-from analysis.sizes import Sizes
+from analysis.mechanics.sizes import Sizes
 from analysis.tables.files import write_csv
 from params.arm import Arm
 from params.material import Material

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.checked import Checked, apply, lift
+from analysis.checked import Checked, apply
 from analysis.clauses import aisc360, bth1, en1993, hub, member, peaks, service, slenderness, stability
 from analysis.hand.endurance import lasting, rims
-from analysis.hubforces import across_bisector, at_pivot
-from analysis.spans import bores
-from analysis.state import Limb, State
-from analysis.statics import areas
+from analysis.mechanics.axes import lift
+from analysis.mechanics.hub_forces import across_bisector, at_pivot
+from analysis.mechanics.spans import bores
+from analysis.mechanics.state import Limb, State
+from analysis.mechanics.statics import areas
 
 Floats = NDArray[np.float64]
 PLACES = {"pivot_bore": "pivot bore", "input_bore": "input bore", "output_bore": "output bore"}

@@ -14,10 +14,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.checked import Checked, apply, lift
+from analysis.checked import Checked, apply
 from analysis.clauses import fatigue, fracture
 from analysis.concentration import HOLE_BENDING, hole_net, lug_net, shoulder_bending
-from analysis.hubforces import across_bisector, at_pivot
 from analysis.life.curve import Curve
 from analysis.life.found import toughness_of
 from analysis.life.histories import bore_hoop, interference
@@ -25,8 +24,10 @@ from analysis.life.meanstress import MeanRule
 from analysis.life.states import rule_of, surface_curve
 from analysis.life.variants import Variant, this_arm
 from analysis.life.year import year
-from analysis.spans import bores
-from analysis.state import Limb, State
+from analysis.mechanics.axes import lift
+from analysis.mechanics.hub_forces import across_bisector, at_pivot
+from analysis.mechanics.spans import bores
+from analysis.mechanics.state import Limb, State
 from geometry.datums import bore
 from params.arm import Arm
 from params.bores import Bores, Region

@@ -14,9 +14,9 @@ from numpy.typing import ArrayLike, NDArray
 
 from analysis.checked import Checked
 from analysis.hand.checks import checks
-from analysis.sizes import Sizes, unbuildable
-from analysis.state import State, state
-from analysis.statics import swing
+from analysis.mechanics.sizes import Sizes, unbuildable
+from analysis.mechanics.state import State, state
+from analysis.mechanics.statics import swing
 from params.arm import Arm
 from params.material import Material
 

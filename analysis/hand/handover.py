@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from analysis.hand.evaluate import Hand, Row
 from analysis.hand.stations import stations_of
 from analysis.hand.worst import at_least, governing_position, unbalanced
-from analysis.hubforces import at_pivot
-from analysis.state import Limb
+from analysis.mechanics.hub_forces import at_pivot
+from analysis.mechanics.state import Limb
 from params.caution import CAUTION
 
 Floats = NDArray[np.float64]

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.hand.evaluate import Hand, evaluate
-from analysis.sizes import Sizes
+from analysis.mechanics.sizes import Sizes
 from params.arm import Arm
 from params.material import Material
 

@@ -6,10 +6,10 @@ from typing import Any
 
 import numpy as np
 
-from analysis.beam import fibre
 from analysis.hand.evaluate import Hand
-from analysis.sections import POINTS
-from analysis.state import Limb
+from analysis.mechanics.internal_forces import fibre
+from analysis.mechanics.sections import POINTS
+from analysis.mechanics.state import Limb
 
 
 def stations_of(hand: Hand, limb: Limb, c: int, p: int) -> list[dict[str, Any]]:

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from analysis.hand.evaluate import Hand
 from analysis.life.year import paired
-from analysis.statics import residual
+from analysis.mechanics.statics import residual
 
 Floats = NDArray[np.float64]
 

@@ -16,12 +16,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.designs import FIELDS, designs
+from analysis.designs import designs
 from analysis.front import non_dominated
 from analysis.hand.screen import Least
 from analysis.making.fitted import Fitted, fitted, least_wall
-from analysis.mass import mass
-from analysis.sizes import Sizes, unbuildable
+from analysis.mechanics.mass import mass
+from analysis.mechanics.sizes import FIELDS, Sizes, unbuildable
 from analysis.sweep import columns, rows, screen
 from analysis.tables.files import write_csv
 from params.arm import Arm

@@ -19,9 +19,9 @@ from analysis.hand.worst import governing_position, least_position
 from analysis.life.curve import Curve
 from analysis.life.weldclass import PARTIAL_FACTOR, direct
 from analysis.life.year import by_state, year
-from analysis.sizes import Sizes
-from analysis.state import Limb, State, state
-from analysis.statics import swing
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.state import Limb, State, state
+from analysis.mechanics.statics import swing
 from params.arm import Arm
 from params.material import Material
 from params.route import Route

@@ -14,13 +14,13 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.beam import outer_mass
 from analysis.making.deposition import work
 from analysis.making.envelope import Box, box_of, circle, stance
 from analysis.making.joints import Joints
-from analysis.mass import mass
-from analysis.sizes import Sizes
-from analysis.spans import spans
+from analysis.mechanics.internal_forces import outer_mass
+from analysis.mechanics.mass import mass
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.spans import spans
 from geometry.datums import ARMS, ArmDatum, arm_datum
 from geometry.stock import near_net
 from params.arm import Arm

@@ -7,9 +7,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.mass import mass
-from analysis.sizes import Sizes
-from analysis.statics import statics
+from analysis.mechanics.mass import mass
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.statics import statics
 from params.arm import Arm
 from params.linkage import poses
 from params.material import Material

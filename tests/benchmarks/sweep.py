@@ -15,7 +15,7 @@ import time
 
 from analysis.designs import designs
 from analysis.hand.screen import Screener
-from analysis.sizes import Sizes
+from analysis.mechanics.sizes import Sizes
 from params.read import read_arm, read_material
 
 

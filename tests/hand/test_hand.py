@@ -11,8 +11,8 @@ from analysis.designs import designs
 from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
 from analysis.hand.screen import FLAT, Screener
-from analysis.sizes import Sizes, unbuildable
-from analysis.statics import swing
+from analysis.mechanics.sizes import Sizes, unbuildable
+from analysis.mechanics.statics import swing
 from params.caution import CAUTION
 from params.read import read_material
 from params.units import inside

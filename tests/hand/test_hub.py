@@ -5,9 +5,9 @@ import pytest
 
 from analysis.hand.checks import across_bisector, at_pivot
 from analysis.hand.evaluate import evaluate
-from analysis.sizes import Sizes
-from analysis.state import state
-from analysis.statics import swing
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.state import state
+from analysis.mechanics.statics import swing
 from params.arm import LoadCase
 from params.read import read_material
 from tests.arms import changed, demo

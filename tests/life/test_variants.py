@@ -12,8 +12,8 @@ from analysis.hand.evaluate import evaluate
 from analysis.life.histories import fitted, interference
 from analysis.life.states import surface_curve
 from analysis.life.variants import CRACKED, OTHER, THIS, finishes, this_arm, variants
-from analysis.sizes import Sizes
-from analysis.state import state
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.state import state
 from params.bores import Bush, History, Surface
 from params.read import read_material
 from tests.arms import changed, demo

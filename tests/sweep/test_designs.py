@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
 from analysis.design import anew, main, written
-from analysis.designs import FIELDS, designs, spans
+from analysis.designs import designs, spans
 from analysis.front import non_dominated, worth_a_mesh
+from analysis.mechanics.sizes import FIELDS
 from params.arm import Span
 from params.read import read_arm
 from params.yamlfile import read_yaml

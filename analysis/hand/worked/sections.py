@@ -7,7 +7,7 @@ from typing import Any
 
 from analysis.hand.evaluate import Hand
 from analysis.hand.worked.working import working
-from analysis.sections import rectangle_torsion
+from analysis.mechanics.sections import rectangle_torsion
 
 KINDS: dict[str, tuple[str, str]] = {
     "h": ("depth", "length"),

@@ -8,8 +8,8 @@ import numpy as np
 
 from analysis.hand.evaluate import Hand
 from analysis.hand.worked.working import working
-from analysis.state import Limb
-from analysis.statics import GRAVITY, areas, sense
+from analysis.mechanics.state import Limb
+from analysis.mechanics.statics import GRAVITY, areas, sense
 from params.arm import Arm, LoadCase
 
 KINDS: dict[str, tuple[str, str]] = {

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.sizes import Sizes
-from analysis.spans import Spans, axes, spans
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.spans import Spans, axes, spans
 from params.arm import Arm, Bore
 
 Floats = NDArray[np.float64]

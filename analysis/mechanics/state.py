@@ -7,14 +7,23 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.beam import Extremes, Forces, Pin, along, extremes, forces, of_arm, outer_mass, stations_of
-from analysis.deflection import flexibility, tip
-from analysis.hubflex import hub_flexibility
-from analysis.mass import Mass, mass
-from analysis.sections import Section, warping_stress
-from analysis.sizes import Sizes
-from analysis.spans import spans
-from analysis.statics import Statics, statics
+from analysis.mechanics.deflection import flexibility, hub_flexibility, tip
+from analysis.mechanics.internal_forces import (
+    Extremes,
+    Forces,
+    Pin,
+    along,
+    extremes,
+    forces,
+    of_arm,
+    outer_mass,
+    stations_of,
+)
+from analysis.mechanics.mass import Mass, mass
+from analysis.mechanics.sections import Section, warping_stress
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.spans import spans
+from analysis.mechanics.statics import Statics, statics
 from params.arm import Arm
 from params.material import Material
 

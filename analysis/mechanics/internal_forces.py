@@ -14,10 +14,10 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from analysis.mass import Mass
-from analysis.sections import Points, Section
-from analysis.spans import ARMS, Spans, axes
-from analysis.statics import Statics
+from analysis.mechanics.mass import Mass
+from analysis.mechanics.sections import Points, Section
+from analysis.mechanics.spans import ARMS, Spans, axes
+from analysis.mechanics.statics import Statics
 from params.arm import Arm
 
 Floats = NDArray[np.float64]

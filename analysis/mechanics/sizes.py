@@ -12,6 +12,14 @@ from params.rules_build import LEAST_BOSS, LEAST_LIGAMENT, PROUD
 
 Floats = NDArray[np.float64]
 NAMES = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "fillet", "hub")
+FIELDS = (
+    "depth_at_hub",
+    "depth_at_pins",
+    "width",
+    "flange_thickness",
+    "web_thickness",
+    "hub",
+)  # what a sweep may range over
 
 
 @dataclass(frozen=True)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.checked import lift
-from analysis.state import Limb, State
+from analysis.mechanics.axes import lift
+from analysis.mechanics.state import Limb, State
 
 Floats = NDArray[np.float64]
 

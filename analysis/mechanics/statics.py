@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.mass import Mass
+from analysis.mechanics.mass import Mass
 from params.arm import Arm, LoadCase
 from params.linkage import Poses, poses
 from params.problems import ParameterError, Problem

@@ -11,8 +11,8 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.sections import Section, area_of, section
-from analysis.sizes import Sizes
+from analysis.mechanics.sections import Section, area_of, section
+from analysis.mechanics.sizes import Sizes
 from params.arm import Arm, Bore
 
 Floats = NDArray[np.float64]
