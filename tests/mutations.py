@@ -230,7 +230,7 @@ MUTATIONS = (
         "tests/hand/test_deflection.py::test_straight_cantilever",
     ),
     Mutation(
-        "analysis/concentration.py",
+        "analysis/clauses/concentration.py",
         "(b - a) / np.log(b / a)",
         "(a + b) / 2.02",
         "tests/hand/test_concentration.py::test_curved_bar_in_pure_bending",

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.checked import Checked, apply
 from analysis.clauses import aisc360, bth1, en1993, hub, member, peaks, service, slenderness, stability
+from analysis.clauses.applied import Checked, apply
 from analysis.hand.endurance import lasting, rims
 from analysis.mechanics.axes import lift
 from analysis.mechanics.hub_forces import across_bisector, at_pivot

@@ -14,9 +14,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.checked import Checked, apply
 from analysis.clauses import fatigue, fracture
-from analysis.concentration import HOLE_BENDING, hole_net, lug_net, shoulder_bending
+from analysis.clauses.applied import Checked, apply
+from analysis.clauses.concentration import HOLE_BENDING, hole_net, lug_net, shoulder_bending
 from analysis.life.curve import Curve
 from analysis.life.found import toughness_of
 from analysis.life.histories import bore_hoop, interference

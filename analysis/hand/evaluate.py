@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.checked import Checked
+from analysis.clauses.applied import Checked
 from analysis.hand.checks import checks
 from analysis.mechanics.sizes import Sizes, unbuildable
 from analysis.mechanics.state import State, state
