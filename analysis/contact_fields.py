@@ -13,8 +13,8 @@ from analysis.contact_measures import seat
 from analysis.elastic.contact_pairs import face_pressures
 from analysis.elastic.invariants import von_mises
 from analysis.elastic.recovery import stresses
+from analysis.fatigue.cycles import field_at_least
 from analysis.fitted import Fitted, FittedLoad
-from analysis.life.year import field_at_least
 from analysis.proof import relative
 from analysis.tables.files import write_csv
 

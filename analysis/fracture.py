@@ -18,22 +18,22 @@ from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.sample import Sampler
+from analysis.fatigue.cycles import year
+from analysis.fatigue.duty import Cycles
+from analysis.fatigue.stresses import histories, mesh_file
+from analysis.fatigue.variants import BY_HAND, CRACKED, REGIONS, THIS, Variant, variants
 from analysis.life import found as words
 from analysis.life.critical import critical_size
 from analysis.life.driven import Driven, driven
-from analysis.life.duty import Cycles
 from analysis.life.fad import Diagram
 from analysis.life.flaws import Place, Steel, service_of
 from analysis.life.growth import End, Service
 from analysis.life.growth_law import LAWS
-from analysis.life.histories import histories, mesh_file
 from analysis.life.inspection import acceptable_flaw, interval
 from analysis.life.path import from_bore, from_surface
 from analysis.life.remaining import Remaining, remaining_life
 from analysis.life.survival import DAYS, Survival, survival
 from analysis.life.toughness import KSI_ROOT_INCH, MPA_ROOT_M, fracture_energy
-from analysis.life.variants import BY_HAND, CRACKED, REGIONS, THIS, Variant, variants
-from analysis.life.year import year
 from analysis.tables.files import read_csv, write_cautioned
 from geometry.datums import centre
 from geometry.meshfile import read_mesh

@@ -17,7 +17,7 @@ from analysis.elastic.mesh import Mesh
 from analysis.elastic.recovery import stresses
 from analysis.elastic.solve import Solution, solve
 from analysis.elastic.supports import rigid
-from analysis.life.year import field_at_least
+from analysis.fatigue.cycles import field_at_least
 from geometry.datums import centre
 from params.arm import Arm
 from params.material import Material

@@ -18,10 +18,10 @@ from numpy.typing import NDArray
 
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
+from analysis.fatigue.cycles import by_state
+from analysis.fatigue.margins import mesh_margins
+from analysis.fatigue.welds import weld_margins
 from analysis.life.mesh_flaws import flaw_margins
-from analysis.life.mesh_margin import mesh_margins
-from analysis.life.welds import weld_margins
-from analysis.life.year import by_state
 from analysis.measures import measures
 from analysis.proof import Proof, fields, prove
 from analysis.richardson import band

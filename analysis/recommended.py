@@ -12,10 +12,10 @@ from pathlib import Path
 from typing import Any
 
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue import COLUMNS, assess, fields, rows
-from analysis.life.histories import mesh_file
-from analysis.life.variants import this_arm
-from analysis.life.year import year
+from analysis.fatigue.cycles import year
+from analysis.fatigue.stresses import mesh_file
+from analysis.fatigue.table import COLUMNS, assess, fields, rows
+from analysis.fatigue.variants import this_arm
 from analysis.tables.files import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.plainly import plainly

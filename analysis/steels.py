@@ -18,17 +18,17 @@ from numpy.typing import NDArray
 from analysis.designs import designs
 from analysis.designs import spans as spans_of
 from analysis.elastic.mesh import Mesh
+from analysis.fatigue.curve_at import rule_of, surface_curve
+from analysis.fatigue.cycles import year
+from analysis.fatigue.damage import life
+from analysis.fatigue.duty import Cycles
+from analysis.fatigue.plane import search
+from analysis.fatigue.stresses import mesh_file
+from analysis.fatigue.variants import CAST, Variant, this_arm
 from analysis.fracture import Loads, loads, new_places, steel_of, tough
 from analysis.hand.evaluate import evaluate
 from analysis.life.critical import critical_size
-from analysis.life.damage import life
-from analysis.life.duty import Cycles
 from analysis.life.flaws import Place, service_of
-from analysis.life.histories import mesh_file
-from analysis.life.plane import search
-from analysis.life.states import rule_of, surface_curve
-from analysis.life.variants import CAST, Variant, this_arm
-from analysis.life.year import year
 from analysis.sweep import screen
 from analysis.tables.files import read_csv, write_cautioned
 from geometry.meshfile import read_mesh

@@ -37,8 +37,8 @@ MAKING = "tests/making/"
 
 SUBSTITUTIONS = "tests/record/test_substitutions.py::"
 
-PLANE, PATHS = "tests/life/test_plane.py::", "tests/life/test_paths.py::"
-VARIANTS = "tests/life/test_variants.py::"
+PLANE, PATHS = "tests/fatigue/test_plane.py::", "tests/life/test_paths.py::"
+VARIANTS = "tests/fatigue/test_variants.py::"
 CONTACT = "tests/elastic/test_contact.py::"
 
 MUTATIONS = (
@@ -66,9 +66,11 @@ MUTATIONS = (
         "min(a, b), max(a, b) + residual",
         PATHS + "test_residual_stress_raises_the_ratio_and_counts_over_the_profile",
     ),
-    Mutation("analysis/life/plane_kernel.py", "min(low, passed)", "low", PLANE + "test_three_states_by_pen"),
     Mutation(
-        "analysis/life/histories.py",
+        "analysis/fatigue/plane_kernel.py", "min(low, passed)", "low", PLANE + "test_three_states_by_pen"
+    ),
+    Mutation(
+        "analysis/fatigue/stresses.py",
         "found[:, 0] = radial * c * c + hoop * s * s",
         "found[:, 0] = radial * s * s + hoop * c * c",
         VARIANTS + "test_a_tight_fit_adds_the_hoop_stress_of_a_thick_ring",
@@ -92,16 +94,16 @@ MUTATIONS = (
         VARIANTS + "test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone",
     ),
     Mutation(
-        "analysis/life/histories.py",
+        "analysis/fatigue/stresses.py",
         "interference[2, -1]",
         "interference[2, 0]",
         VARIANTS + "test_a_bush_pressed_into_the_arm_frets_under_a_shaft_that_turns_in_it",
     ),
     Mutation(
-        "analysis/life/states.py",
+        "analysis/fatigue/curve_at.py",
         "made.shortened(iiwclass.damage_limit(varying))",
         "made",
-        "tests/life/test_states.py::test_a_fat_class_with_thickness_and_half_the_miner_sum",
+        "tests/fatigue/test_states.py::test_a_fat_class_with_thickness_and_half_the_miner_sum",
     ),
     Mutation(
         "analysis/life/survival.py",

@@ -17,13 +17,13 @@ from numpy.typing import NDArray
 from analysis.clauses import fatigue, fracture
 from analysis.clauses.applied import Checked, apply
 from analysis.clauses.concentration import HOLE_BENDING, hole_net, lug_net, shoulder_bending
-from analysis.life.curve import Curve
+from analysis.fatigue.curve import Curve
+from analysis.fatigue.curve_at import rule_of, surface_curve
+from analysis.fatigue.cycles import year
+from analysis.fatigue.meanstress import MeanRule
+from analysis.fatigue.stresses import bore_hoop, interference
+from analysis.fatigue.variants import Variant, this_arm
 from analysis.life.found import toughness_of
-from analysis.life.histories import bore_hoop, interference
-from analysis.life.meanstress import MeanRule
-from analysis.life.states import rule_of, surface_curve
-from analysis.life.variants import Variant, this_arm
-from analysis.life.year import year
 from analysis.mechanics.axes import lift
 from analysis.mechanics.hub_forces import across_bisector, at_pivot
 from analysis.mechanics.spans import bores

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.fatigue.cycles import paired
 from analysis.hand.evaluate import Hand
-from analysis.life.year import paired
 from analysis.mechanics.statics import residual
 
 Floats = NDArray[np.float64]

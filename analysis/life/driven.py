@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life.duty import Cycles
+from analysis.fatigue.duty import Cycles
 from analysis.life.growth import Block, Stress
 from analysis.life.path import Path
 from analysis.life.weight_function import Profile

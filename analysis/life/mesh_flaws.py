@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 from analysis.clauses.fracture import rim_flaw
 from analysis.elastic.invariants import principals
 from analysis.elastic.mesh import Mesh
+from analysis.fatigue.regions import surfaces
+from analysis.fatigue.stresses import fitted
+from analysis.fatigue.variants import this_arm
 from analysis.life.found import toughness_of
-from analysis.life.histories import fitted
-from analysis.life.regions import surfaces
-from analysis.life.variants import this_arm
 from geometry.datums import bore
 from params.arm import Arm
 from params.material import Material

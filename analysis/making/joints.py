@@ -14,11 +14,11 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.fatigue.curve import Curve
+from analysis.fatigue.cycles import by_state, year
+from analysis.fatigue.weldclass import PARTIAL_FACTOR, direct
 from analysis.hand.evaluate import POSITIONS, evaluate
 from analysis.hand.worst import governing_position, least_position
-from analysis.life.curve import Curve
-from analysis.life.weldclass import PARTIAL_FACTOR, direct
-from analysis.life.year import by_state, year
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.state import Limb, State, state
 from analysis.mechanics.statics import swing

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from analysis.elastic.sample import Sampler
+from analysis.fatigue.duty import pairs
 from analysis.life.driven import driven, factor, ratio
-from analysis.life.duty import pairs
 from analysis.life.path import Path, from_surface, opened
 from tests.elastic.meshes import box
 

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from analysis.elastic.mesh import Mesh
+from analysis.fatigue.stresses import ADDED, histories
+from analysis.fatigue.variants import this_arm
 from analysis.hand.evaluate import evaluate
 from analysis.hand.handover import loads as loads_of
 from analysis.hand.worst import governing_position, least_position
-from analysis.life.histories import ADDED, histories
-from analysis.life.variants import this_arm
 from analysis.proof import fields, prove
 from analysis.tables.files import write_json
 from geometry.mesher import mesh_arm

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from analysis.life.year import paired, year
+from analysis.fatigue.cycles import paired, year
 from analysis.prove import states
 from tests.arms import demo
 

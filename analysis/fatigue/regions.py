@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
-from analysis.life.variants import REGIONS
+from analysis.fatigue.variants import REGIONS
 from geometry.datums import bore, centre
 from params.arm import Arm
 from params.bores import Region

@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from analysis.fatigue import BEYOND, judged
-from analysis.life import damage, duty, plane
-from analysis.life.states import rule_of, states, surface_curve, weld_curve
-from analysis.life.variants import this_arm
-from analysis.life.welds import weld_margins
+from analysis.fatigue import damage, duty, plane
+from analysis.fatigue.curve_at import rule_of, states, surface_curve, weld_curve
+from analysis.fatigue.table import BEYOND, judged
+from analysis.fatigue.variants import this_arm
+from analysis.fatigue.welds import weld_margins
 from params.bores import Weld
 from params.read import read_material
 from tests.arms import changed, demo

@@ -8,14 +8,14 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life.curve import Curve
-from analysis.life.damage import Life, life
-from analysis.life.duty import Cycles
-from analysis.life.meanstress import mean_rule
-from analysis.life.plane import Search, search
-from analysis.life.states import weld_curve
-from analysis.life.variants import Variant, this_arm
-from analysis.life.year import by_state, year
+from analysis.fatigue.curve import Curve
+from analysis.fatigue.curve_at import weld_curve
+from analysis.fatigue.cycles import by_state, year
+from analysis.fatigue.damage import Life, life
+from analysis.fatigue.duty import Cycles
+from analysis.fatigue.meanstress import mean_rule
+from analysis.fatigue.plane import Search, search
+from analysis.fatigue.variants import Variant, this_arm
 from geometry.datums import arm_datum
 from params.arm import Arm
 from params.bores import Weld

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
+from analysis.fatigue.margins import mesh_margins
+from analysis.fatigue.variants import REGIONS
 from analysis.life.mesh_flaws import flaw_margins
-from analysis.life.mesh_margin import mesh_margins
-from analysis.life.variants import REGIONS
 from params.read import read_material
 from tests.arms import changed, demo
 

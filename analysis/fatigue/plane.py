@@ -18,10 +18,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life.curve import Curve
-from analysis.life.duty import Cycles
-from analysis.life.meanstress import MeanRule
-from analysis.life.plane_kernel import worst_planes
+from analysis.fatigue.curve import Curve
+from analysis.fatigue.duty import Cycles
+from analysis.fatigue.meanstress import MeanRule
+from analysis.fatigue.plane_kernel import worst_planes
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]

@@ -8,14 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
-from analysis.life.damage import life
-from analysis.life.duty import Cycles, size
-from analysis.life.histories import fitted, interference
-from analysis.life.plane import search
-from analysis.life.regions import surfaces
-from analysis.life.states import states
-from analysis.life.variants import this_arm
-from analysis.life.year import year
+from analysis.fatigue.curve_at import states
+from analysis.fatigue.cycles import year
+from analysis.fatigue.damage import life
+from analysis.fatigue.duty import Cycles, size
+from analysis.fatigue.plane import search
+from analysis.fatigue.regions import surfaces
+from analysis.fatigue.stresses import fitted, interference
+from analysis.fatigue.variants import this_arm
 from params.arm import Arm
 from params.material import Material
 

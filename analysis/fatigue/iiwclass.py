@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.life.curve import Curve
+from analysis.fatigue.curve import Curve
 
 Floats = NDArray[np.float64]
 

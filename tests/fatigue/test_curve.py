@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from analysis.life import fretting, iiwclass, surface, weldclass
-from analysis.life.curve import Curve
+from analysis.fatigue import fretting, iiwclass, surface, weldclass
+from analysis.fatigue.curve import Curve
 
 CURVES = [
     weldclass.direct(80),

@@ -8,8 +8,8 @@ import re
 import numpy as np
 import pytest
 
-from analysis.life import iiwclass, meanstress, surface, weldclass
-from analysis.life.counting import count
+from analysis.fatigue import iiwclass, meanstress, surface, weldclass
+from analysis.fatigue.counting import count
 from params.weldclasses import CATEGORIES, DETAILS
 from tests.published import case, cases
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from analysis.life.curve import Curve
+from analysis.fatigue.curve import Curve
 
 PUBLISHED_RANGE = (0.24, 0.90)
 

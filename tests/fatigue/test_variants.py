@@ -7,11 +7,11 @@ import math
 import numpy as np
 import pytest
 
+from analysis.fatigue.curve_at import surface_curve
+from analysis.fatigue.stresses import fitted, interference
+from analysis.fatigue.variants import CRACKED, OTHER, THIS, finishes, this_arm, variants
 from analysis.hand.endurance import Swings, blend, hub, swings
 from analysis.hand.evaluate import evaluate
-from analysis.life.histories import fitted, interference
-from analysis.life.states import surface_curve
-from analysis.life.variants import CRACKED, OTHER, THIS, finishes, this_arm, variants
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.state import state
 from params.bores import Bush, History, Surface

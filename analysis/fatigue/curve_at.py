@@ -8,12 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life import iiwclass, weldclass
-from analysis.life.curve import Curve
-from analysis.life.fretting import PUBLISHED_RANGE, fretted
-from analysis.life.meanstress import MeanRule, mean_rule
-from analysis.life.surface import curve, endurance
-from analysis.life.variants import Variant
+from analysis.fatigue import iiwclass, weldclass
+from analysis.fatigue.curve import Curve
+from analysis.fatigue.fretting import PUBLISHED_RANGE, fretted
+from analysis.fatigue.meanstress import MeanRule, mean_rule
+from analysis.fatigue.surface import curve, endurance
+from analysis.fatigue.variants import Variant
 from params.bores import Bores, Region, Weld
 
 Ints = NDArray[np.int64]

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 
 from analysis.bores.fit import assemble
 from analysis.bores.ring import stress as ring_stress
-from analysis.life.variants import Variant
-from analysis.life.year import by_state, field_at_least
+from analysis.fatigue.cycles import by_state, field_at_least
+from analysis.fatigue.variants import Variant
 from geometry.datums import bore as bore_of
 from geometry.datums import centre
 from geometry.meshfile import read_vtu

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.life.plane import Search
+from analysis.fatigue.plane import Search
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]

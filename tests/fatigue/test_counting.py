@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from analysis.life.counting import count
+from analysis.fatigue.counting import count
 
 HISTORIES = st.lists(st.floats(-100.0, 100.0).map(lambda x: round(x, 3)), min_size=2, max_size=60)
 

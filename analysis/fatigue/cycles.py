@@ -11,8 +11,8 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life.counting import count
-from analysis.life.duty import Cycles, history, pairs, together
+from analysis.fatigue.counting import count
+from analysis.fatigue.duty import Cycles, history, pairs, together
 from params.arm import Arm
 from params.bores import Bores
 

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
-from analysis.life import damage, duty, meanstress, plane, surface, weldclass
-from analysis.life.counting import count
+from analysis.fatigue import damage, duty, meanstress, plane, surface, weldclass
+from analysis.fatigue.counting import count
 
 NONE = meanstress.mean_rule("none")
 CLASS = weldclass.direct(80)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numba
 import numpy as np
 
-from analysis.life.meanstress import equivalent_amplitude
+from analysis.fatigue.meanstress import equivalent_amplitude
 
 CLOSING = 12  # rounds; each either moves to a better neighbour or halves the step
 

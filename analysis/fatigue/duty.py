@@ -16,7 +16,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life.counting import Counted
+from analysis.fatigue.counting import Counted
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]

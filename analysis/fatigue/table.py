@@ -1,13 +1,12 @@
-"""Years to a crack all over the arm: `python -m analysis.fatigue DIR` writes life.csv, around.csv and life.vtu to DIR/bores.
+"""Rows of life.csv and around.csv, and the years to a crack as a field.
 
-Reads arm.yaml, arm.msh, loads.json, hand.json and the stresses. A cycle between two load cases passes each at the positions of
+A cycle between two load cases passes each at the positions of
 the swing that load the arm most and least, and counts from the least to the most normal stress of these on a plane; the year's
 cycles add up by Palmgren-Miner on each node's worst plane.
 """
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,23 +16,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
-from analysis.life import welds
-from analysis.life.curve import Curve
-from analysis.life.damage import Life, life, worst_places
-from analysis.life.duty import Cycles
-from analysis.life.histories import histories, interference, mesh_file
-from analysis.life.plane import Search, search
-from analysis.life.regions import surfaces
-from analysis.life.states import States, states
-from analysis.life.variants import BY_HAND, Variant, variants
-from analysis.life.year import year
-from analysis.tables.files import read_json, write_cautioned
-from geometry.meshfile import read_mesh, write_vtu
+from analysis.fatigue import welds
+from analysis.fatigue.curve import Curve
+from analysis.fatigue.curve_at import States, states
+from analysis.fatigue.cycles import year
+from analysis.fatigue.damage import Life, life, worst_places
+from analysis.fatigue.duty import Cycles
+from analysis.fatigue.plane import Search, search
+from analysis.fatigue.regions import surfaces
+from analysis.fatigue.stresses import histories, interference
+from analysis.fatigue.variants import BY_HAND, Variant
 from params.arm import Arm
 from params.bores import Bores
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.read import read_arm
 from params.units import outside, show, shown_unit
 
 Floats = NDArray[np.float64]
@@ -201,35 +195,3 @@ def fields(mesh: Mesh, made: list[Assessed]) -> dict[str, Floats]:
             field[one.nodes] = value
             found[f"{name}:{one.variant.name}"] = field
     return found
-
-
-def main(folder: Path) -> int:
-    arm = read_arm(folder / "arm.yaml")
-    if arm.bores is None:
-        print(f"{folder / 'arm.yaml'}: has no section bores; add one to learn lives", file=sys.stderr)
-        return 1
-    bores, target = arm.bores, folder / "bores"
-    arrays = read_mesh(mesh_file(folder))
-    mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_json(folder / "hand.json")
-    made, table = [], []
-    for variant in variants(arm):
-        made.append(assess(folder, arm, bores, mesh, variant))
-        table += [*rows(arm, mesh, made[-1], cycles), *weld_rows(arm, bores, hand, variant, cycles)]
-        print(told(table, variant), flush=True)
-    write_cautioned(target / "life.csv", COLUMNS, table)
-    write_cautioned(target / "around.csv", RING, [row for one in made for row in around(arm, mesh, one)])
-    write_vtu(target / "life.vtu", arrays, fields(mesh, made), {})
-    print(CAUTION)
-    return 0
-
-
-def told(table: list[dict[str, Any]], variant: Variant) -> str:
-    """The shortest life of a variant in one line."""
-    worst = min((row for row in table if row["arm"] == variant.name), key=lambda row: row["margin"])
-    lasts = f"{worst['years']:.3g} years" if np.isfinite(worst["years"]) else "no damage"
-    return f"{variant.name} ({variant.material.name}; {variant.fits}): {lasts} at {worst['region']}, margin {worst['margin']:+.0%}"
-
-
-if __name__ == "__main__":
-    with plainly():
-        sys.exit(main(Path(sys.argv[1])))

@@ -13,7 +13,7 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.life.curve import Curve
+from analysis.fatigue.curve import Curve
 from params.weldclasses import CATEGORIES, SHEAR_CATEGORIES
 
 Floats = NDArray[np.float64]
