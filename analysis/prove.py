@@ -21,7 +21,7 @@ from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import by_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
-from analysis.life.mesh_flaws import flaw_margins
+from analysis.fracture.margins import flaw_margins
 from analysis.measures import measures
 from analysis.proof import Proof, fields, prove
 from analysis.richardson import band

@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.designs import designs
 from analysis.designs import spans as spans_of
@@ -25,10 +24,11 @@ from analysis.fatigue.duty import Cycles
 from analysis.fatigue.plane import search
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.variants import CAST, Variant, this_arm
-from analysis.fracture import Loads, loads, new_places, steel_of, tough
+from analysis.fracture.critical import critical_size
+from analysis.fracture.flaws import Place, service_of
+from analysis.fracture.inspection_table import new_places
+from analysis.fracture.loads import Loads, loads, steel_of, tough
 from analysis.hand.evaluate import evaluate
-from analysis.life.critical import critical_size
-from analysis.life.flaws import Place, service_of
 from analysis.sweep import screen
 from analysis.tables.files import read_csv, write_cautioned
 from geometry.meshfile import read_mesh
@@ -40,7 +40,6 @@ from params.plainly import plainly
 from params.read import material_names, read_arm, read_material
 from params.units import inside, outside, shown_unit
 
-Floats = NDArray[np.float64]
 COLUMNS = (
     "material", "title", "form", "yield_strength", "tensile_strength", "stress_unit", "charpy", "energy_unit", "toughness",
     "toughness_unit", "margin", "governing", "lightest", "saved_percent", "mass_unit", "years", "life_margin", "weakest_region",

@@ -15,9 +15,9 @@ from params.units import System, show
 
 DEEP = ("surface", "corner", "edge")  # shapes that have a depth
 AT_HOLE = ("corner", "hole-through")
-# Ranges of the solutions, as Newman and Raju (1981) state them and `analysis.life.bodies` cites them.
+# Ranges of the solutions, as Newman and Raju (1981) state them and `analysis.fracture.bodies` cites them.
 DEEPEST = {"surface": 0.8, "corner": 0.8, "edge": 0.5}  # depth over wall
-# Charpy energies in J that each method holds for, as in `analysis.life.toughness`: BS 7910 Annex J; Barsom and Rolfe, twice.
+# Charpy energies in J that each method holds for, as in `analysis.fracture.toughness`: BS 7910 Annex J; Barsom and Rolfe, twice.
 ENERGY = {"lower bound": (3.0, 400.0), "transition": (4.0, 82.0), "upper shelf": (21.0, 123.0)}
 FROM_T0 = 50.0  # K, ASTM E1921
 REACH, MIDDLE = 0.4, 0.5  # hole's radius and crack over width; length of a surface crack over width
@@ -129,7 +129,7 @@ def _larger(
 def _beyond(
     crack: FoundCrack, section: CrackSection, hole: float, key: Key, units: System
 ) -> Iterator[Fault]:
-    """The crack against the range of its solution, as `analysis.life.bodies` and `bodies_profile` hold it."""
+    """The crack against the range of its solution, as `analysis.fracture.bodies` and `bodies_profile` hold it."""
     told, mend = "is outside the range of its solution", "measure it again, or write another shape"
     depth = crack.depth if crack.shape in DEEP else None
     if crack.shape == "through":

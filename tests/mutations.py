@@ -37,7 +37,7 @@ MAKING = "tests/making/"
 
 SUBSTITUTIONS = "tests/record/test_substitutions.py::"
 
-PLANE, PATHS = "tests/fatigue/test_plane.py::", "tests/life/test_paths.py::"
+PLANE, PATHS = "tests/fatigue/test_plane.py::", "tests/fracture/test_paths.py::"
 VARIANTS = "tests/fatigue/test_variants.py::"
 CONTACT = "tests/elastic/test_contact.py::"
 
@@ -55,13 +55,13 @@ MUTATIONS = (
         MAKING + "test_tried.py::test_from_front_to_best",
     ),
     Mutation(
-        "analysis/life/path.py",
+        "analysis/fracture/path.py",
         "2.0 * x * y, 2.0 * y * z, 2.0 * z * x",
         "2.0 * x * y, 2.0 * z * x, 2.0 * y * z",
         PATHS + "test_shear_opens_the_planes_between",
     ),
     Mutation(
-        "analysis/life/driven.py",
+        "analysis/fracture/driven.py",
         "min(a, b) + residual, max(a, b) + residual",
         "min(a, b), max(a, b) + residual",
         PATHS + "test_residual_stress_raises_the_ratio_and_counts_over_the_profile",
@@ -106,7 +106,7 @@ MUTATIONS = (
         "tests/fatigue/test_states.py::test_a_fat_class_with_thickness_and_half_the_miner_sum",
     ),
     Mutation(
-        "analysis/life/survival.py",
+        "analysis/fracture/survival.py",
         "if scatter.growth and service.law.mean",
         "if False",
         "tests/fracture/test_survival.py::test_law_above_the_mean_scatters_about_the_published_mean",

@@ -23,7 +23,7 @@ from analysis.fatigue.cycles import year
 from analysis.fatigue.meanstress import MeanRule
 from analysis.fatigue.stresses import bore_hoop, interference
 from analysis.fatigue.variants import Variant, this_arm
-from analysis.life.found import toughness_of
+from analysis.fracture.found import toughness_of
 from analysis.mechanics.axes import lift
 from analysis.mechanics.hub_forces import across_bisector, at_pivot
 from analysis.mechanics.spans import bores

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.hand.evaluate import Hand, Row
 from analysis.hand.stations import stations_of
@@ -14,7 +13,6 @@ from analysis.tables.quantity import in_units, shown
 from params.units import System
 
 COLUMNS = ("check", "place", "load_case", "demand", "capacity", "unit", "margin", "clause", "status", "note")
-Floats = NDArray[np.float64]
 
 
 def for_people(row: Row, units: System) -> dict[str, Any]:

@@ -9,9 +9,9 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis import fracture
 from analysis.fatigue import __main__ as fatigue
 from analysis.fatigue.variants import THIS
+from analysis.fracture import __main__ as fracture
 from analysis.tables.files import read_csv, write_csv
 from params.caution import CAUTION
 from params.plainly import plainly

@@ -7,7 +7,7 @@ import pytest
 
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.variants import REGIONS
-from analysis.life.mesh_flaws import flaw_margins
+from analysis.fracture.margins import flaw_margins
 from params.read import read_material
 from tests.arms import changed, demo
 

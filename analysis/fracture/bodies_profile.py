@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.life import cracks_hole, limit_load, weight_function
-from analysis.life.bodies import HoleCorner, HoleThrough, Surface
-from analysis.life.weight_function import Profile
+from analysis.fracture import cracks_hole, limit_load, weight_function
+from analysis.fracture.bodies import HoleCorner, HoleThrough, Surface
+from analysis.fracture.weight_function import Profile
 
 Floats = NDArray[np.float64]
 _TABLE = 500  # depths in a table of K

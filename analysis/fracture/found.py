@@ -12,10 +12,10 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life import bodies, bodies_profile, survival, toughness
-from analysis.life.bodies import Body
-from analysis.life.inspection import Method
-from analysis.life.weight_function import Profile
+from analysis.fracture import bodies, bodies_profile, survival, toughness
+from analysis.fracture.bodies import Body
+from analysis.fracture.inspection import Method
+from analysis.fracture.weight_function import Profile
 from params.arm import Arm
 from params.cracks import Cracks, CrackSection, Examination, FoundCrack, Scatter, Shape
 from params.material import Material

@@ -8,9 +8,9 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life.bodies import Body
-from analysis.life.growth import End, Growth, Service, grow, use
-from analysis.life.survival import date_after
+from analysis.fracture.bodies import Body
+from analysis.fracture.growth import End, Growth, Service, grow, use
+from analysis.fracture.survival import date_after
 
 Floats = NDArray[np.float64]
 MOST_FACTOR = 1e6  # where there is hardly any load

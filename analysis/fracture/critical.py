@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life.bodies import Body
-from analysis.life.growth import End, Service, use
+from analysis.fracture.bodies import Body
+from analysis.fracture.growth import End, Service, use
 
 Floats = NDArray[np.float64]
 SMALLEST = 0.01  # mm: below it a crack is no crack of this mechanics

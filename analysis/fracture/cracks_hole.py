@@ -10,8 +10,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.life.bounds import checked
-from analysis.life.cracks_plate import ellipse_factors, shape_factor
+from analysis.fracture.bounds import checked
+from analysis.fracture.cracks_plate import ellipse_factors, shape_factor
 
 Floats = NDArray[np.float64]
 FACE, WALL = 0.0, np.pi / 2.0  # ends of a corner crack's front: on the plate's face, on the hole's wall

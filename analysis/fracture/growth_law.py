@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.life.toughness import INCH, KSI_ROOT_INCH, MPA_ROOT_M
+from analysis.fracture.toughness import INCH, KSI_ROOT_INCH, MPA_ROOT_M
 
 Floats = NDArray[np.float64]
 Line = tuple[float, float]  # A in mm/cycle (N/mm^1.5)^-m, and m

@@ -16,9 +16,9 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.life.bodies import Body
-from analysis.life.fad import Diagram, plasticity
-from analysis.life.growth_law import Law
+from analysis.fracture.bodies import Body
+from analysis.fracture.fad import Diagram, plasticity
+from analysis.fracture.growth_law import Law
 
 Floats = NDArray[np.float64]
 STEP = 0.02  # share by which a step makes the crack larger

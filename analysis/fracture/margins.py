@@ -14,7 +14,7 @@ from analysis.elastic.mesh import Mesh
 from analysis.fatigue.regions import surfaces
 from analysis.fatigue.stresses import fitted
 from analysis.fatigue.variants import this_arm
-from analysis.life.found import toughness_of
+from analysis.fracture.found import toughness_of
 from geometry.datums import bore
 from params.arm import Arm
 from params.material import Material

@@ -7,8 +7,8 @@ import pytest
 
 from analysis.elastic.sample import Sampler
 from analysis.fatigue.duty import pairs
-from analysis.life.driven import driven, factor, ratio
-from analysis.life.path import Path, from_surface, opened
+from analysis.fracture.driven import driven, factor, ratio
+from analysis.fracture.path import Path, from_surface, opened
 from tests.elastic.meshes import box
 
 

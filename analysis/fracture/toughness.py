@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.life.bounds import checked
+from analysis.fracture.bounds import checked
 
 Floats = NDArray[np.float64]
 

@@ -13,7 +13,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.life import cracks_hole, cracks_plate, limit_load
+from analysis.fracture import cracks_hole, cracks_plate, limit_load
 
 Floats = NDArray[np.float64]
 

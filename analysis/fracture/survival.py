@@ -16,10 +16,10 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr, ndtri
 
-from analysis.life.bodies import Body
-from analysis.life.growth import Factors, Service, grow
-from analysis.life.growth_law import LAWS
-from analysis.life.toughness import LEAST
+from analysis.fracture.bodies import Body
+from analysis.fracture.growth import Factors, Service, grow
+from analysis.fracture.growth_law import LAWS
+from analysis.fracture.toughness import LEAST
 
 Floats = NDArray[np.float64]
 DAYS = 365.25  # a year

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from analysis.life.bodies import Body
-from analysis.life.fad import Diagram
-from analysis.life.growth import Block, Service, Stress
-from analysis.life.growth_law import Law
-from analysis.life.inspection import Method, acceptable_flaw, interval
+from analysis.fracture.bodies import Body
+from analysis.fracture.fad import Diagram
+from analysis.fracture.growth import Block, Service, Stress
+from analysis.fracture.growth_law import Law
+from analysis.fracture.inspection import Method, acceptable_flaw, interval
 
 
 @dataclass(frozen=True)

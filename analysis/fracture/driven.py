@@ -14,9 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.fatigue.duty import Cycles
-from analysis.life.growth import Block, Stress
-from analysis.life.path import Path
-from analysis.life.weight_function import Profile
+from analysis.fracture.growth import Block, Stress
+from analysis.fracture.path import Path
+from analysis.fracture.weight_function import Profile
 
 Floats = NDArray[np.float64]
 NEAR = 0.3  # share of the path over which ratios are read

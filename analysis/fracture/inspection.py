@@ -12,9 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.life.bodies import Body
-from analysis.life.critical import SMALLEST, critical_size
-from analysis.life.growth import End, Service, grow
+from analysis.fracture.bodies import Body
+from analysis.fracture.critical import SMALLEST, critical_size
+from analysis.fracture.growth import End, Service, grow
 
 Floats = NDArray[np.float64]
 _STARTS = 48  # start sizes grown at once
