@@ -165,7 +165,7 @@ rule prove:
     priority: 2
     threads: HALF
     shell:
-        "python -m analysis.prove results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+        "python -m analysis.proof results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # Pins in their bores by contact, with the arm's fits and those set beside them.
@@ -206,7 +206,7 @@ rule verify:
         "results/{arm}/as-written/log/verify.txt",
     priority: 2
     shell:
-        "python -m analysis.verify results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+        "python -m analysis.proof.beside results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # The answer for the arm as written.
@@ -221,7 +221,7 @@ rule summary:
         "results/{arm}/as-written/log/summary.txt",
     priority: 2
     shell:
-        "python -m analysis.summary results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+        "python -m analysis.proof.summary results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # The forces, drawn.

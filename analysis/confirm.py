@@ -10,8 +10,10 @@ import subprocess
 import sys
 from pathlib import Path
 
-from analysis import prove, summary, verify
 from analysis.hand import __main__ as hand
+from analysis.proof import beside as verify
+from analysis.proof import refine as prove
+from analysis.proof import summary
 from analysis.tables.files import write_json
 from params.plainly import plainly
 

@@ -15,7 +15,7 @@ from analysis.elastic.invariants import von_mises
 from analysis.elastic.recovery import stresses
 from analysis.fatigue.cycles import field_at_least
 from analysis.fitted import Fitted, FittedLoad
-from analysis.proof import relative
+from analysis.proof.cases import relative
 from analysis.tables.files import write_csv
 
 Floats = NDArray[np.float64]

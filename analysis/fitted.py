@@ -20,7 +20,7 @@ from analysis.elastic.loads import BoreLoad, Resultants, Seats, case_vector, nod
 from analysis.elastic.material import Elastic, Mixed
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.supports import determinate
-from analysis.proof import bore_load, elastic, in_balance
+from analysis.proof.cases import bore_load, elastic, in_balance
 from geometry.pins import PinShape
 from params.arm import Arm
 from params.bores import Shaft

@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-from analysis.summary import versions
+from analysis.proof.summary import versions
 from analysis.tables.files import plain, read_json
 from analysis.vendor import archive
 from analysis.vendor.plates import entries

@@ -14,8 +14,8 @@ from analysis.hand import __main__ as hand
 from analysis.making.dates import write_dates
 from analysis.page import data
 from analysis.pictures.diagrams import free_body, section_forces
+from analysis.proof.beside import COLUMNS as BESIDE
 from analysis.tables.files import read_csv, read_json, write_csv, write_json
-from analysis.verify import COLUMNS as BESIDE
 from geometry.meshfile import TET_EDGES, MeshArrays, write_vtu
 from params.read import read_arm
 from tests.arms import ARMS

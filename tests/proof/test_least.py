@@ -11,7 +11,7 @@ from analysis.fatigue.variants import this_arm
 from analysis.hand.evaluate import evaluate
 from analysis.hand.handover import loads as loads_of
 from analysis.hand.worst import governing_position, least_position
-from analysis.proof import fields, prove
+from analysis.proof.cases import fields, prove
 from analysis.tables.files import write_json
 from geometry.mesher import mesh_arm
 from geometry.meshfile import read_mesh, write_vtu

@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 from analysis.fatigue.cycles import paired, year
-from analysis.prove import states
+from analysis.proof.refine import states
 from tests.arms import demo
 
 

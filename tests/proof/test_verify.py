@@ -2,8 +2,8 @@
 
 import pytest
 
-from analysis.summary import excess, mesh_checks, to_explain, verdict
-from analysis.verify import MASS, allowance, in_units, row
+from analysis.proof.beside import MASS, allowance, in_units, row
+from analysis.proof.summary import excess, mesh_checks, to_explain, verdict
 from params.read import read_material
 from tests.arms import demo
 

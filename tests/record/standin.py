@@ -9,10 +9,10 @@ from matplotlib.figure import Figure
 
 from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
+from analysis.proof.beside import main as verify
+from analysis.proof.summary import summary
 from analysis.record.book import PICTURES
-from analysis.summary import summary
 from analysis.tables.files import read_json, write_csv, write_json
-from analysis.verify import main as verify
 from params.read import read_arm, read_material
 from tests.arms import ARMS
 

@@ -1,4 +1,4 @@
-"""The answer for one arm: `python -m analysis.summary DIR` reads the tables there and writes summary.json."""
+"""The answer for one arm: `python -m analysis.proof.summary DIR` reads the tables there and writes summary.json."""
 
 from __future__ import annotations
 

@@ -1,12 +1,10 @@
-"""Mesh, solve, refine until the bores' peaks have settled: `python -m analysis.prove DIR [--sweep]`.
+"""Mesh, solve, refine until the bores' peaks have settled.
 
 Reads arm.yaml, arm.brep, faces.json, loads.json and hand.json of DIR; writes arm.msh, stress.vtu, convergence.csv and elastic.json.
 """
 
 from __future__ import annotations
 
-import argparse
-import sys
 import time
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -22,9 +20,9 @@ from analysis.fatigue.cycles import by_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
 from analysis.fracture.margins import flaw_margins
-from analysis.measures import measures
-from analysis.proof import Proof, fields, prove
-from analysis.richardson import band
+from analysis.proof.cases import Proof, fields, prove
+from analysis.proof.measures import measures
+from analysis.proof.richardson import band
 from analysis.tables.files import write_csv, write_json
 from geometry.mesher import MeshRefused, MeshReport, mesh_arm
 from geometry.meshfile import MeshArrays, read_mesh, write_vtu
@@ -32,7 +30,6 @@ from params.arm import Arm
 from params.caution import CAUTION
 from params.filed import read_cases
 from params.material import Material
-from params.plainly import plainly
 from params.read import read_arm, read_material
 
 REFUSED = 3  # exit code where this arm cannot be proved
@@ -239,21 +236,3 @@ def run(folder: Path, sweep: bool) -> None:
 def states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
     """Stress (S, n, 6) MPa of the states that the duty's cycles run between, numbered as these do."""
     return by_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)
-
-
-def main() -> int:
-    parser = argparse.ArgumentParser(description="Mesh, solve, refine until the bores' peaks have settled.")
-    parser.add_argument("folder", type=Path)
-    parser.add_argument("--sweep", action="store_true", help="one level, as for a design of the sweep")
-    options = parser.parse_args()
-    try:
-        run(options.folder, options.sweep)
-    except Unproved as reason:
-        print(reason, file=sys.stderr)
-        return REFUSED
-    return 0
-
-
-if __name__ == "__main__":
-    with plainly():
-        sys.exit(main())

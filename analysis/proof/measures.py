@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.sample import Sampler
-from analysis.proof import relative
+from analysis.proof.cases import relative
 from geometry.datums import ARMS, ArmDatum, arm_datum, bore
 from params.arm import Arm
 
