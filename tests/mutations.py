@@ -39,7 +39,7 @@ SUBSTITUTIONS = "tests/record/test_substitutions.py::"
 
 PLANE, PATHS = "tests/fatigue/test_plane.py::", "tests/fracture/test_paths.py::"
 VARIANTS = "tests/fatigue/test_variants.py::"
-CONTACT = "tests/elastic/test_contact.py::"
+CONTACT = "tests/contact/test_contact.py::"
 
 MUTATIONS = (
     Mutation(
@@ -112,13 +112,13 @@ MUTATIONS = (
         "tests/fracture/test_survival.py::test_law_above_the_mean_scatters_about_the_published_mean",
     ),
     Mutation(
-        "analysis/elastic/contact_pairs.py",
+        "analysis/contact/pairs.py",
         "sizes.sum(axis=1)[:, None] / 3.0",
         "sizes.sum(axis=1)[:, None] / 2.0",
         CONTACT + "test_surfaces_that_do_not_match_are_refused",
     ),
     Mutation(
-        "analysis/elastic/contact.py",
+        "analysis/contact/active_set.py",
         "now = self.gap < 0.0",
         "now = self.gap < 1.0",
         CONTACT + "test_pin_with_clearance_bears_as_persson_says",

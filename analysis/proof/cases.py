@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 from analysis.elastic import memory
 from analysis.elastic.error import energy_error
 from analysis.elastic.invariants import von_mises
-from analysis.elastic.loads import BoreLoad, Resultants, Seats, balance, case_vector, nodal_volumes
+from analysis.elastic.loads import BoreLoad, Resultants, Seats, balance, case_vector
 from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh
-from analysis.elastic.recovery import stresses
+from analysis.elastic.recovery import nodal_volumes, stresses
 from analysis.elastic.solve import Solution, solve
 from analysis.elastic.supports import rigid
 from analysis.fatigue.cycles import field_at_least

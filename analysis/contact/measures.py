@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.elastic.contact_pairs import Pairs
+from analysis.contact.pairs import Pairs
 from analysis.elastic.loads import BoreLoad
 from analysis.elastic.mesh import Mesh
 from geometry.pins import PinShape

@@ -9,12 +9,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.contact_measures import seat
-from analysis.elastic.contact_pairs import face_pressures
+from analysis.contact.measures import seat
+from analysis.contact.model import Fitted, FittedLoad
+from analysis.contact.pairs import face_pressures
 from analysis.elastic.invariants import von_mises
 from analysis.elastic.recovery import stresses
 from analysis.fatigue.cycles import field_at_least
-from analysis.fitted import Fitted, FittedLoad
 from analysis.proof.cases import relative
 from analysis.tables.files import write_csv
 

@@ -8,15 +8,15 @@ import numpy as np
 import pytest
 
 from analysis.bores import bearing
-from analysis.elastic.contact_pairs import bore_pairs, face_pressures
-from analysis.elastic.contact_solve import touch
+from analysis.contact.pairs import bore_pairs, face_pressures
+from analysis.contact.solve import touch
 from analysis.elastic.loads import BoreLoad, bore_vector
 from analysis.elastic.material import Elastic
 from analysis.elastic.recovery import stresses
 from analysis.elastic.status import Status
 from analysis.elastic.supports import determinate
+from tests.contact.pins import STEEL, graded, idle, joined, plane, pressed_begin, pull, rings, round_begin
 from tests.elastic.fields import polar
-from tests.elastic.pins import STEEL, graded, idle, joined, plane, pressed_begin, pull, rings, round_begin
 from tests.published import case
 
 NOTHING = 1e-9  # mm: places of paired nodes are the same to rounding

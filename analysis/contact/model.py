@@ -14,11 +14,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.elastic.contact_pairs import Pairs, bore_pairs
-from analysis.elastic.contact_solve import Begin
-from analysis.elastic.loads import BoreLoad, Resultants, Seats, case_vector, nodal_volumes
+from analysis.contact.pairs import Pairs, bore_pairs
+from analysis.contact.solve import Begin
+from analysis.elastic.loads import BoreLoad, Resultants, Seats, case_vector
 from analysis.elastic.material import Elastic, Mixed
 from analysis.elastic.mesh import Mesh
+from analysis.elastic.recovery import nodal_volumes
 from analysis.elastic.supports import determinate
 from analysis.proof.cases import bore_load, elastic, in_balance
 from geometry.pins import PinShape

@@ -1,16 +1,7 @@
-"""Pins in their bores by contact: `python -m analysis.contact DIR` writes contact.csv, fields and a picture to DIR/bores.
-
-Reads arm.yaml, arm.brep, faces.json and loads.json of DIR. The arm is meshed once more, with its pins, and solved for every load
-case with the arm's fits and with those that the file sets beside them, each at its mean size at room temperature; and for
-the fits alone, without load (the case `fitted`). contact.msh is the arm's part of that mesh, and stress-fit.vtu and
-stress-compare.vtu hold its fields under the names of stress.vtu. Where no second fit is named the two are the same. Cases at
-their least (`least` of loads.json) are solved along and leave their stress in these files, nothing else.
-"""
+"""What contact.csv and contact.json say of pins in their bores, and the solves behind it."""
 
 from __future__ import annotations
 
-import sys
-import time
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -19,27 +10,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.bores.fit import assemble
-from analysis.contact_fields import fields, table
-from analysis.contact_measures import measured, seat
-from analysis.elastic.contact_pairs import joined
-from analysis.elastic.contact_solve import Touched, touch
+from analysis.contact.measures import measured, seat
+from analysis.contact.model import Fitted, FittedLoad, begin, fitted, fitted_load, unloaded
+from analysis.contact.pairs import joined
+from analysis.contact.solve import Touched, touch
 from analysis.elastic.loads import Seats
 from analysis.elastic.mesh import Mesh
-from analysis.elastic.status import Status
-from analysis.fitted import Fitted, FittedLoad, begin, fitted, fitted_load, unloaded
-from analysis.pictures.contact import contact_picture
-from analysis.tables.files import read_json, write_csv, write_json
+from analysis.tables.files import read_json
 from geometry.datums import bore
-from geometry.mesher import MeshRefused, MeshReport, mesh_with_pins
-from geometry.meshfile import read_mesh, write_vtu
+from geometry.mesher import MeshReport, mesh_with_pins
+from geometry.meshfile import read_mesh
 from geometry.pins import pin_shape
 from params.arm import Arm
 from params.bores import BoreFit, Sizes
 from params.caution import CAUTION
-from params.filed import read_cases
 from params.material import Material
-from params.plainly import plainly
-from params.read import read_arm, read_material
 
 Floats = NDArray[np.float64]
 KINDS = ("fit", "compare")
@@ -188,48 +173,3 @@ def figures(made: list[Solved], report: MeshReport, folder: Path) -> dict[str, A
         "unknowns": last.unknowns, "contact_nodes": last.pairs, "peak_memory_MB": last.peak_bytes / 1e6,
         "plain_unknowns": plain["mesh"]["unknowns"] if plain else None, "plain_seconds": seconds, "solver": solver,
     }  # fmt: skip
-
-
-def main(folder: Path) -> int:
-    arm, start = read_arm(folder / "arm.yaml"), time.perf_counter()
-    material, fits = read_material(arm.material), in_contact(arm)
-    if not fits:
-        print(f"{arm.name}: bores.fits names no fit without a bush: no contact to solve", file=sys.stderr)
-        return 3
-    wanted = read_cases(folder / "loads.json", arm.load_cases)
-    try:
-        model, report = modelled(folder, arm, material, fits)
-    except MeshRefused as refusal:
-        print(refusal, file=sys.stderr)
-        return 3
-    for name in arm.bores.fits if arm.bores else {}:
-        if name not in fits:
-            print(f"{name}: has a bush, which is not modelled: loaded by a half-cosine pressure", flush=True)
-    made: list[Solved] = []
-    for kind in KINDS:
-        made.append(solved(model, arm, material, fits, kind, wanted))
-        for run in (made[-1].touched, made[-1].alone):
-            if run.status is not Status.OK:
-                print(f"{kind}: {run.told}", file=sys.stderr)
-                return 3
-        print(told(made[-1]), flush=True)
-        write_vtu(
-            folder / "bores" / f"stress-{kind}.vtu",
-            read_mesh(folder / "bores" / "contact.msh"),
-            fields(model, made[-1]),
-            {},
-        )
-    found = [row for one in made for row in rows(model, one)]
-    write_csv(folder / "bores" / "contact.csv", COLUMNS, found)
-    table(folder / "bores" / "contact-field.csv", model, found, {one.kind: one for one in made})
-    write_json(
-        folder / "bores" / "contact.json",
-        figures(made, report, folder) | {"seconds": time.perf_counter() - start},
-    )
-    contact_picture(folder)
-    return 0
-
-
-if __name__ == "__main__":
-    with plainly():
-        sys.exit(main(Path(sys.argv[1])))

@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 from scipy.spatial import KDTree
 
-from analysis import contact
-from analysis.elastic.loads import nodal_volumes
+from analysis.contact import __main__ as contact
 from analysis.elastic.mesh import Mesh
+from analysis.elastic.recovery import nodal_volumes
 from analysis.hand.__main__ import main as hand
 from analysis.tables.files import read_csv
 from geometry.datums import BORES, centre

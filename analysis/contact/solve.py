@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.contact.active_set import PASSES, Search, System
+from analysis.contact.levels import ContactPreconditioner
+from analysis.contact.pairs import Pairs
 from analysis.elastic import kernels, memory
 from analysis.elastic.assembly import stiffness
-from analysis.elastic.contact import PASSES, Search, System
-from analysis.elastic.contact_levels import ContactPreconditioner
-from analysis.elastic.contact_pairs import Pairs
 from analysis.elastic.material import Mixed
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.multigrid import places, products

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from analysis.elastic.contact_pairs import Pairs, bore_pairs
-from analysis.elastic.contact_solve import Begin
+from analysis.contact.pairs import Pairs, bore_pairs
+from analysis.contact.solve import Begin
 from analysis.elastic.element import shapes
 from analysis.elastic.loads import face_areas
 from analysis.elastic.material import Elastic, Mixed

@@ -17,9 +17,10 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.elastic import contact_kernels, kernels
-from analysis.elastic.contact_levels import ContactPreconditioner
-from analysis.elastic.contact_pairs import Pairs
+from analysis.contact import kernels as contact_kernels
+from analysis.contact.levels import ContactPreconditioner
+from analysis.contact.pairs import Pairs
+from analysis.elastic import kernels
 from analysis.elastic.multigrid import Product, columns, conjugate, places
 
 Array = NDArray[np.float64]

@@ -9,9 +9,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.elastic import contact_kernels, kernels
+from analysis.contact import kernels as contact_kernels
+from analysis.contact.pairs import Pairs
+from analysis.elastic import kernels
 from analysis.elastic.assembly import Stiffness, stiffness
-from analysis.elastic.contact_pairs import Pairs
 from analysis.elastic.direct import Factor, factor
 from analysis.elastic.material import Law, Mixed
 from analysis.elastic.mesh import Ordered
