@@ -279,7 +279,7 @@ rule fits:
     log:
         "results/{arm}/as-written/log/fits.txt",
     shell:
-        "python -m analysis.fits results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+        "python -m analysis.bores.table results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 # Years to a crack all over the arm, for its own fit and for the one set beside it.
@@ -328,7 +328,7 @@ rule materials:
     log:
         "results/{arm}/as-written/log/materials.txt",
     shell:
-        "python -m analysis.steels results/{wildcards.arm}/as-written 2>&1 | tee {log}"
+        "python -m analysis.sweep.materials results/{wildcards.arm}/as-written 2>&1 | tee {log}"
 
 
 rule bores_pictures:
@@ -375,7 +375,7 @@ checkpoint choose:
         "results/{arm}/sweep/log/choose.txt",
     priority: 1
     shell:
-        "python -m analysis.front choose results/{wildcards.arm} 2>&1 | tee {log}"
+        "python -m analysis.sweep.front choose results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 # One design of the front as a parameter file of its own.
@@ -389,7 +389,7 @@ rule design:
         "results/{arm}/designs/{id}/log/design.txt",
     priority: 1
     shell:
-        "python -m analysis.design results/{wildcards.arm} {wildcards.id} 2>&1 | tee {log}"
+        "python -m analysis.sweep.design_file results/{wildcards.arm} {wildcards.id} 2>&1 | tee {log}"
 
 
 # Solid, mesh and stresses of one design; one that cannot be built says so in its summary.
@@ -402,7 +402,7 @@ rule confirm:
         "results/{arm}/designs/{id}/log/confirm.txt",
     priority: 1
     shell:
-        "python -m analysis.confirm results/{wildcards.arm}/designs/{wildcards.id} 2>&1 | tee {log}"
+        "python -m analysis.sweep.confirm results/{wildcards.arm}/designs/{wildcards.id} 2>&1 | tee {log}"
 
 
 def confirmed(wildcards):
@@ -423,7 +423,7 @@ rule front:
     log:
         "results/{arm}/sweep/log/front.txt",
     shell:
-        "python -m analysis.front judge results/{wildcards.arm} 2>&1 | tee {log}"
+        "python -m analysis.sweep.front judge results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 rule front_picture:
@@ -571,7 +571,7 @@ rule confirm_of_route:
     log:
         "results/{arm}/making/{route}/log/confirm-{id}.txt",
     shell:
-        "python -m analysis.confirm results/{wildcards.arm}/making/{wildcards.route}/designs/{wildcards.id}"
+        "python -m analysis.sweep.confirm results/{wildcards.arm}/making/{wildcards.route}/designs/{wildcards.id}"
         " 2>&1 | tee {log}"
 
 
@@ -805,7 +805,7 @@ rule life_of_recommended:
     log:
         "results/{arm}/sweep/log/life.txt",
     shell:
-        "python -m analysis.recommended results/{wildcards.arm} 2>&1 | tee {log}"
+        "python -m analysis.sweep.recommended_life results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 # What the page shows beyond the tables: outsides with fields, the linkage over the swing, small pictures.

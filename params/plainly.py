@@ -69,7 +69,7 @@ def is_ours(file: str) -> bool:
 
 def kept(error: Exception) -> str:
     """Write the trace beside the results' other logs, under the step's name; the file's path."""
-    main = getattr(sys.modules["__main__"], "__spec__", None)  # of `python -m analysis.fits`
+    main = getattr(sys.modules["__main__"], "__spec__", None)  # of `python -m analysis.bores.table`
     step = main.name.removesuffix(".__main__") if main else Path(sys.argv[0]).stem or "step"
     path = TRACES / f"trace-{one_line(step).replace('/', '-')}.txt"
     try:

@@ -16,13 +16,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.designs import designs
-from analysis.front import non_dominated
 from analysis.hand.screen import Least
 from analysis.making.fitted import Fitted, fitted, least_wall
 from analysis.mechanics.mass import mass
 from analysis.mechanics.sizes import FIELDS, Sizes, unbuildable
-from analysis.sweep import columns, rows, screen
+from analysis.sweep.front import non_dominated
+from analysis.sweep.grid import designs
+from analysis.sweep.screen_all import columns, rows, screen
 from analysis.tables.files import write_csv
 from params.arm import Arm
 from params.caution import CAUTION

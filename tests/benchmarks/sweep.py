@@ -13,9 +13,9 @@ os.environ["OPENBLAS_NUM_THREADS"] = os.environ["OMP_NUM_THREADS"] = os.environ[
 import resource
 import time
 
-from analysis.designs import designs
 from analysis.hand.screen import Screener
 from analysis.mechanics.sizes import Sizes
+from analysis.sweep.grid import designs
 from params.read import read_arm, read_material
 
 

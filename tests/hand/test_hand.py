@@ -7,12 +7,12 @@ import math
 import numpy as np
 import pytest
 
-from analysis.designs import designs
 from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
 from analysis.hand.screen import FLAT, Screener
 from analysis.mechanics.sizes import Sizes, unbuildable
 from analysis.mechanics.statics import swing
+from analysis.sweep.grid import designs
 from params.caution import CAUTION
 from params.read import read_material
 from params.units import inside

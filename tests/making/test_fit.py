@@ -7,12 +7,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from analysis.designs import designs
 from analysis.hand.evaluate import evaluate
 from analysis.hand.screen import FLAT
 from analysis.making import candidate, fit, keep, routes, tried
 from analysis.making.fit import front, front_rows, swept, why_none, with_sizes
 from analysis.making.fitted import fitted
+from analysis.sweep.grid import designs
 from analysis.tables.files import read_csv, write_json
 from params.arm import Arm, Span
 from params.read import read_arm, read_material

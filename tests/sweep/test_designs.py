@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from analysis.design import anew, main, written
-from analysis.designs import designs, spans
-from analysis.front import non_dominated, worth_a_mesh
 from analysis.mechanics.sizes import FIELDS
+from analysis.sweep.design_file import anew, main, written
+from analysis.sweep.front import non_dominated, worth_a_mesh
+from analysis.sweep.grid import designs, spans
 from params.arm import Span
 from params.read import read_arm
 from params.yamlfile import read_yaml

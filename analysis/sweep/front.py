@@ -1,6 +1,6 @@
 """Weight against least margin: which designs are not dominated, which of them to mesh, which one to recommend.
 
-`python -m analysis.front choose results/ARM` picks the designs to confirm; `judge` puts hand and mesh margin of the
+`python -m analysis.sweep.front choose results/ARM` picks the designs to confirm; `judge` puts hand and mesh margin of the
 confirmed ones side by side and names the lightest that both allow.
 """
 

@@ -1,25 +1,18 @@
-"""Every section size of the sweep through the whole hand calculation: `python -m analysis.sweep ARM.yaml designs.csv`."""
+"""Every section size of the sweep through the whole hand calculation."""
 
 from __future__ import annotations
 
-import sys
-import time
 from collections.abc import Iterator
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 from rich.console import Console
 from rich.progress import track
 
-from analysis.designs import designs
 from analysis.hand.screen import Least, Screener
 from analysis.mechanics.sizes import Sizes
-from analysis.tables.files import write_csv
 from params.arm import Arm
 from params.material import Material
-from params.plainly import plainly
-from params.read import read_arm, read_material
 from params.units import outside, shown_unit
 
 CHUNK = 2048  # designs at once: more spend memory, fewer the time of calls
@@ -78,18 +71,3 @@ def columns(arm: Arm, sizes: dict[str, NDArray[np.float64]]) -> list[str]:
         "feasible",
         "reason",
     ]
-
-
-def main(source: Path, target: Path) -> None:
-    arm = read_arm(source)
-    start, sizes = time.perf_counter(), designs(arm)
-    screened = screen(arm, read_material(arm.material), sizes, quiet=False)
-    spent = time.perf_counter() - start
-    write_csv(target, columns(arm, sizes), rows(arm, sizes, screened))
-    feasible = int(np.sum((screened.margin >= 0.0) & (screened.reason == "")))
-    print(f"{len(screened.mass)} designs by hand in {spent:.1f} s, {feasible} feasible")
-
-
-if __name__ == "__main__":
-    with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))

@@ -1,7 +1,7 @@
 """One design of the sweep as a parameter file of its own: the arm's file with the swept sizes put in.
 
-`python -m analysis.design results/ARM ID` writes results/ARM/designs/ID/arm.yaml; comments and all else stay, but for the
-cracks found on the old arm: they are not the new one's, whose hub may be too small for their solutions.
+`python -m analysis.sweep.design_file results/ARM ID` writes results/ARM/designs/ID/arm.yaml; comments and all else stay, but for
+the cracks found on the old arm: they are not the new one's, whose hub may be too small for their solutions.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.designs import spans
+from analysis.sweep.grid import spans
 from analysis.tables.files import read_csv
 from params.arm import Arm
 from params.commented import commented

@@ -1,4 +1,4 @@
-"""One design of the front, confirmed by mesh: `python -m analysis.confirm results/ARM/designs/ID`.
+"""One design of the front, confirmed by mesh: `python -m analysis.sweep.confirm results/ARM/designs/ID`.
 
 Runs the same steps as the arm as written, in one process but for the CAD. A design whose solid or mesh cannot be made, or
 whose solve ends badly, gets a summary with its reason, and the run goes on.
@@ -11,9 +11,7 @@ import sys
 from pathlib import Path
 
 from analysis.hand import __main__ as hand
-from analysis.proof import beside as verify
-from analysis.proof import refine as prove
-from analysis.proof import summary
+from analysis.proof import beside, refine, summary
 from analysis.tables.files import write_json
 from params.plainly import plainly
 
@@ -46,15 +44,15 @@ def confirm(folder: Path) -> None:
     """Solid, hand calculation, mesh and stresses of the arm in `folder`."""
     hand.main(folder / "arm.yaml", folder)
     solid(folder)
-    prove.run(folder, sweep=True)
-    verify.main(folder)
+    refine.run(folder, sweep=True)
+    beside.main(folder)
     summary.main(folder)
 
 
 def main(folder: Path) -> int:
     try:
         confirm(folder)
-    except (Unbuilt, prove.Unproved) as reason:
+    except (Unbuilt, refine.Unproved) as reason:
         told = {"state": "cannot be built", "reason": str(reason), "mesh_margin": None}
         write_json(folder / "summary.json", told)
         print(f"{folder.name}: {reason}")

@@ -1,4 +1,4 @@
-"""Every fit that the arm's file names, in figures: `python -m analysis.fits DIR` writes DIR/bores/fit.csv."""
+"""Every fit that the arm's file names, in figures: `python -m analysis.bores.table DIR` writes DIR/bores/fit.csv."""
 
 from __future__ import annotations
 

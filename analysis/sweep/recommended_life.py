@@ -1,4 +1,4 @@
-"""Years to a crack of the recommended design: `python -m analysis.recommended results/ARM` writes sweep/life.csv.
+"""Years to a crack of the recommended design: `python -m analysis.sweep.recommended_life results/ARM` writes sweep/life.csv.
 
 The field goes to designs/ID/bores/life.vtu. The pins' contact is not solved for a design: its bores carry the half-cosine
 pressures of its mesh, an interference fit its ring stress on top, which is the safe side. Without a recommended design, or a

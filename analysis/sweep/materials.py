@@ -1,4 +1,4 @@
-"""This arm in other materials: `python -m analysis.steels DIR` writes DIR/bores/materials.csv.
+"""This arm in other materials: `python -m analysis.sweep.materials DIR` writes DIR/bores/materials.csv.
 
 For every file in params/materials: margin of the sizes as written, mass of the lightest swept design that passes by hand, years
 to a crack at the places that life.csv lists, and the flaw that the highest load breaks. Stresses are those of this arm's mesh:
@@ -14,8 +14,6 @@ from typing import Any
 
 import numpy as np
 
-from analysis.designs import designs
-from analysis.designs import spans as spans_of
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.curve_at import rule_of, surface_curve
 from analysis.fatigue.cycles import year
@@ -29,7 +27,9 @@ from analysis.fracture.flaws import Place, service_of
 from analysis.fracture.inspection_table import new_places
 from analysis.fracture.loads import Loads, loads, steel_of, tough
 from analysis.hand.evaluate import evaluate
-from analysis.sweep import screen
+from analysis.sweep.grid import designs
+from analysis.sweep.grid import spans as spans_of
+from analysis.sweep.screen_all import screen
 from analysis.tables.files import read_csv, write_cautioned
 from geometry.meshfile import read_mesh
 from params.arm import Arm
