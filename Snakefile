@@ -529,7 +529,7 @@ rule fit_route:
     log:
         "results/{arm}/making/{route}/log/fit.txt",
     shell:
-        "python -m analysis.making.fit {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
+        "python -m analysis.making.routes.sweep {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
         " 2>&1 | tee {log}"
 
 
@@ -544,7 +544,7 @@ checkpoint next_of_route:
     log:
         "results/{arm}/making/{route}/log/next-{step}.txt",
     shell:
-        "python -m analysis.making.tried next results/{wildcards.arm}/making/{wildcards.route} {wildcards.step}"
+        "python -m analysis.making.routes.tried next results/{wildcards.arm}/making/{wildcards.route} {wildcards.step}"
         " {input.tried} 2>&1 | tee {log}"
 
 
@@ -559,7 +559,7 @@ rule design_of_route:
     log:
         "results/{arm}/making/{route}/log/design-{id}.txt",
     shell:
-        "python -m analysis.making.candidate results/{wildcards.arm} {input.route} {wildcards.id} 2>&1 | tee {log}"
+        "python -m analysis.making.routes.candidate results/{wildcards.arm} {input.route} {wildcards.id} 2>&1 | tee {log}"
 
 
 # Solid, mesh and stresses of it, as for a design of the front.
@@ -587,7 +587,7 @@ checkpoint judge_route:
     log:
         "results/{arm}/making/{route}/log/judge.txt",
     shell:
-        "python -m analysis.making.tried judge results/{wildcards.arm}/making/{wildcards.route} {input.tried}"
+        "python -m analysis.making.routes.tried judge results/{wildcards.arm}/making/{wildcards.route} {input.tried}"
         " 2>&1 | tee {log}"
 
 
@@ -600,7 +600,7 @@ rule best_of_route:
     log:
         "results/{arm}/making/{route}/log/best.txt",
     shell:
-        "python -m analysis.making.keep results/{wildcards.arm}/making/{wildcards.route} 2>&1 | tee {log}"
+        "python -m analysis.making.routes.best results/{wildcards.arm}/making/{wildcards.route} 2>&1 | tee {log}"
 
 
 # Years to a crack and the acceptable flaw of it, as far as the arm's file says what they need.
@@ -612,7 +612,7 @@ rule lasting_of_route:
     log:
         "results/{arm}/making/{route}/log/lasting.txt",
     shell:
-        "python -m analysis.making.lasting results/{wildcards.arm}/making/{wildcards.route}/best 2>&1 | tee {log}"
+        "python -m analysis.making.routes.life_and_flaw results/{wildcards.arm}/making/{wildcards.route}/best 2>&1 | tee {log}"
 
 
 # What it is machined from: pattern, near-net solid or plates, for its mass.
@@ -641,7 +641,7 @@ rule routes:
     params:
         routes=ROUTES,
     shell:
-        "python -m analysis.making.routes results/{wildcards.arm} {params.routes} 2>&1 | tee {log}"
+        "python -m analysis.making.routes.table results/{wildcards.arm} {params.routes} 2>&1 | tee {log}"
 
 
 # Where a deposited part may be joined, and where it is cut for the least time on the cells.
@@ -655,7 +655,7 @@ rule plan_pieces:
     log:
         "results/{arm}/making/{route}/log/plan_pieces.txt",
     shell:
-        "python -m analysis.making.cutting {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
+        "python -m analysis.making.pieces.cutting {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
         " 2>&1 | tee {log}"
 
 
@@ -684,7 +684,7 @@ rule pieces:
     log:
         "results/{arm}/making/log/pieces.txt",
     shell:
-        "python -m analysis.making.pieces results/{wildcards.arm} {input.routes} 2>&1 | tee {log}"
+        "python -m analysis.making.pieces.table results/{wildcards.arm} {input.routes} 2>&1 | tee {log}"
 
 
 rule pieces_picture:
@@ -709,7 +709,7 @@ rule dates:
     log:
         "results/{arm}/making/log/dates.txt",
     shell:
-        "python -m analysis.making.dates {input.routes} results/{wildcards.arm}/making --outage {input.outage}"
+        "python -m analysis.making.dates.table {input.routes} results/{wildcards.arm}/making --outage {input.outage}"
         " --pieces {input.pieces} 2>&1 | tee {log}"
 
 
@@ -734,7 +734,7 @@ rule costs:
     log:
         "results/{arm}/making/log/costs.txt",
     shell:
-        "python -m analysis.making.costs results/{wildcards.arm} {input.routes} 2>&1 | tee {log}"
+        "python -m analysis.making.decision.costs results/{wildcards.arm} {input.routes} 2>&1 | tee {log}"
 
 
 # The routes and the cracked arm beside each other, and what would change their order.
@@ -748,7 +748,7 @@ rule decision:
     log:
         "results/{arm}/making/log/decision.txt",
     shell:
-        "python -m analysis.making.decision results/{wildcards.arm} 2>&1 | tee {log}"
+        "python -m analysis.making.decision.decision results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 rule decision_table:
@@ -759,7 +759,7 @@ rule decision_table:
     log:
         "results/{arm}/making/log/decision_table.txt",
     shell:
-        "python -m analysis.making.decision_table results/{wildcards.arm} 2>&1 | tee {log}"
+        "python -m analysis.making.decision.table results/{wildcards.arm} 2>&1 | tee {log}"
 
 
 rule decision_picture:

@@ -43,13 +43,13 @@ CONTACT = "tests/contact/test_contact.py::"
 
 MUTATIONS = (
     Mutation(
-        "analysis/making/tried.py",
+        "analysis/making/routes/tried.py",
         "(1.0 + hand[place]) * lacking - 1.0",
         "hand[place] * lacking",
         MAKING + "test_tried.py::test_within_a_step_of_the_lightest_in_a_long_front",
     ),
     Mutation(
-        "analysis/making/tried.py",
+        "analysis/making/routes/tried.py",
         'return None if mesh is None else min(mesh, summary["hand_margin"])',
         'return None if mesh is None else summary["hand_margin"]',
         MAKING + "test_tried.py::test_from_front_to_best",
@@ -289,25 +289,25 @@ MUTATIONS = (
         "tests/hand/test_hub.py",
     ),
     Mutation(
-        "analysis/making/fitted.py",
+        "analysis/making/routes/on_route.py",
         "route.factors.casting / route.factors.across_build",
         "route.factors.casting * route.factors.across_build",
         MAKING + "test_fit.py::test_factors_of_the_demo_routes",
     ),
     Mutation(
-        "analysis/making/joints.py",
+        "analysis/making/pieces/joints.py",
         "strength = route.factors.joint * now",
         "strength = now",
         MAKING + "test_split.py::test_joint_stress_is_that_of_the_member_check",
     ),
     Mutation(
-        "analysis/making/joints.py",
+        "analysis/making/pieces/joints.py",
         "direct(min(classes), PARTIAL, thickness",
         "direct(min(classes), 1.0, thickness",
         MAKING + "test_split.py::test_damage_of_a_joint_in_closed_form",
     ),
     Mutation(
-        "analysis/making/flip.py",
+        "analysis/making/decision/flip.py",
         "first = self.opens - datetime.timedelta(1 + later)",
         "first = self.opens - datetime.timedelta(later)",
         MAKING + "test_decision.py::test_chance_and_lateness_by_hand",

@@ -1,7 +1,7 @@
 """Hand calculation beside mesh: `python -m analysis.proof.beside DIR` writes verify.csv.
 
-Reads hand.json and elastic.json. A difference is a share of the hand value; where that is small beside the largest of its kind in the
-same load case, of a fifth of that. A row beyond its allowance gets the verdict `explain`.
+Reads hand.json and elastic.json. A difference is a share of the hand value; where that is small beside the largest of its
+kind in the same load case, of a fifth of that. A row beyond its allowance gets the verdict `explain`.
 """
 
 from __future__ import annotations

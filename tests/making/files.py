@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
-from analysis.making.calendar import WorkDays, laid_out
-from analysis.making.network import Network, network
+from analysis.making.dates.calendar import WorkDays, laid_out
+from analysis.making.dates.network import Network, network
 from params.readroute import read_outage, read_route
 from params.route import Route
 from params.schedule import Calendar, Outage, Task

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from analysis.making.blank import MISSING, blank
-from analysis.making.routes import of_route
+from analysis.making.routes.blank import MISSING, blank
+from analysis.making.routes.table import of_route
 from analysis.tables.files import write_csv, write_json
 from tests.arms import ARMS
 

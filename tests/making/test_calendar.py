@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from analysis.making.calendar import WEEK, first_day, laid_out, last_day, span
+from analysis.making.dates.calendar import WEEK, first_day, laid_out, last_day, span
 from params.schedule import Calendar
 from tests.making.files import ALL_DAYS, ORIGIN, WEEKDAYS, days
 

@@ -9,8 +9,8 @@ from xml.etree import ElementTree
 
 import pytest
 
-from analysis.making.dates import DATES, READY, TASKS, main
-from analysis.making.plan import plan
+from analysis.making.dates.plan import plan
+from analysis.making.dates.table import DATES, READY, TASKS, main
 from analysis.pictures.gantt import draw_all
 from analysis.tables.files import read_csv
 from params.caution import CAUTION

@@ -9,9 +9,12 @@ import pytest
 
 from analysis.hand.evaluate import evaluate
 from analysis.hand.screen import FLAT
-from analysis.making import candidate, fit, keep, routes, tried
-from analysis.making.fit import front, front_rows, swept, why_none, with_sizes
-from analysis.making.fitted import fitted
+from analysis.making.routes import best as keep
+from analysis.making.routes import candidate, tried
+from analysis.making.routes import sweep as fit
+from analysis.making.routes import table as routes
+from analysis.making.routes.on_route import fitted
+from analysis.making.routes.sweep import front, front_rows, swept, why_none, with_sizes
 from analysis.sweep.grid import designs
 from analysis.tables.files import read_csv, write_json
 from params.arm import Arm, Span

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from analysis.making import lasting
-from analysis.making.decision import ENDLESS, UNKNOWN, at_joints, better, cracked, life_of
-from analysis.making.steel import cracks_of, finished, put_in, toughness_of, welds
+from analysis.making.decision.decision import ENDLESS, UNKNOWN, at_joints, better, cracked, life_of
+from analysis.making.routes import life_and_flaw as lasting
+from analysis.making.routes.file_sections import cracks_of, finished, put_in, toughness_of, welds
 from analysis.tables.files import read_csv, write_csv
 from params.arm import Arm
 from params.bores import Bores

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from analysis.making.plan import plan
+from analysis.making.dates.plan import plan
 from params.problems import ParameterError
 from params.read import read_material
 from params.readroute import read_outage, read_route, route_names

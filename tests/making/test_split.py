@@ -11,11 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from analysis.hand.evaluate import evaluate
-from analysis.making import cutting, pieces
-from analysis.making.deposition import on_cells, work
-from analysis.making.envelope import Box, box_of, circle, stance
-from analysis.making.joints import PARTIAL, damage, joint_curve, joints
-from analysis.making.split import (
+from analysis.making.pieces import cutting
+from analysis.making.pieces import table as pieces
+from analysis.making.pieces.deposition import on_cells, work
+from analysis.making.pieces.envelope import Box, box_of, circle, stance
+from analysis.making.pieces.joints import PARTIAL, damage, joint_curve, joints
+from analysis.making.pieces.split import (
     ALIKE,
     JOINT_DAYS,
     MOST,

@@ -10,7 +10,7 @@ from PIL import Image
 from skfem import MeshTet
 
 from analysis.hand import __main__ as hand
-from analysis.making.dates import write_dates
+from analysis.making.dates.table import write_dates
 from analysis.page import data
 from analysis.pictures.diagrams import free_body, section_forces
 from analysis.proof.beside import COLUMNS as BESIDE

@@ -40,7 +40,8 @@ def test_a_step_without_arguments_says_so_in_one_line(step: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "step", ["analysis.sweep.materials", "analysis.making.decision", "analysis.proof", "analysis.pictures"]
+    "step",
+    ["analysis.sweep.materials", "analysis.making.decision.decision", "analysis.proof", "analysis.pictures"],
 )
 def test_a_step_without_its_files_ends_in_one_line(step: str, tmp_path: Path) -> None:
     ran = run(step, str(tmp_path))

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from matplotlib.text import Text
 
-from analysis.making import decision
+from analysis.making.decision import decision
 from analysis.pictures import decision as decision_picture
 from analysis.pictures import gantt, view
 from analysis.pictures import pieces as pieces_picture

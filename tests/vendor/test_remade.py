@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from analysis.making import cutting
+from analysis.making.pieces import cutting
 from analysis.vendor.package import gathered
 from analysis.vendor.plates import FOLDER, LIST, entries
 from analysis.vendor.remade import PLAN, remade

@@ -13,7 +13,7 @@ import networkx as nx
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.making.calendar import TIE, WorkDays
+from analysis.making.dates.calendar import TIE, WorkDays
 
 Floats = NDArray[np.float64]
 

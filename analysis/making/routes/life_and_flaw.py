@@ -1,4 +1,6 @@
-"""Years to a crack and acceptable flaw of a route's best design: `python -m analysis.making.lasting DIR` writes lasting.csv there.
+"""Years to a crack and acceptable flaw of a route's best design.
+
+`python -m analysis.making.routes.life_and_flaw DIR` writes DIR/lasting.csv.
 
 Runs the steps of fatigue and fracture on the meshed design, as far as its file has the sections for them.
 """

@@ -1,4 +1,4 @@
-"""The pieces of every deposited part: `python -m analysis.making.pieces results/ARM ROUTE.yaml...` writes pieces.csv.
+"""The pieces of every deposited part: `python -m analysis.making.pieces.table results/ARM ROUTE.yaml...` writes pieces.csv.
 
 Reads plan.json and pieces/pieces.json of each route that deposits and has a design; other routes are passed over.
 """
@@ -12,8 +12,8 @@ from typing import Any
 
 import numpy as np
 
-from analysis.making.deposition import Cells, on_cells, work
-from analysis.making.envelope import Box, stance, stances
+from analysis.making.pieces.deposition import Cells, on_cells, work
+from analysis.making.pieces.envelope import Box, stance, stances
 from analysis.tables.files import read_json, read_row, write_csv
 from params.arm import Arm
 from params.caution import CAUTION

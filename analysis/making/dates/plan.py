@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.making.calendar import laid_out, span
-from analysis.making.network import (
+from analysis.making.dates.calendar import laid_out, span
+from analysis.making.dates.network import (
     Moments,
     Network,
     backward,
@@ -18,8 +18,8 @@ from analysis.making.network import (
     network,
     total_float,
 )
-from analysis.making.risk import Risk, risk
-from analysis.making.sampling import durations, needed, normals
+from analysis.making.dates.risk import Risk, risk
+from analysis.making.dates.sampling import durations, needed, normals
 from params.route import Route
 from params.schedule import Outage
 

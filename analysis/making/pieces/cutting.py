@@ -1,4 +1,4 @@
-"""The plan of the cuts: `python -m analysis.making.cutting ARM.yaml ROUTE.yaml DIR` writes plan.json and joints.csv.
+"""The plan of the cuts: `python -m analysis.making.pieces.cutting ARM.yaml ROUTE.yaml DIR` writes plan.json and joints.csv.
 
 A part that fits no split gets a plan without pieces and its reason, told in one line; the run goes on.
 """
@@ -10,8 +10,8 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.making.joints import Joints, joints, rows
-from analysis.making.split import Blank, Split, blank, masses, split, why_not
+from analysis.making.pieces.joints import Joints, joints, rows
+from analysis.making.pieces.split import Blank, Split, blank, masses, split, why_not
 from analysis.tables.files import write_csv, write_json
 from geometry.datums import ARMS
 from params.arm import Arm

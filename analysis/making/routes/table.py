@@ -1,4 +1,4 @@
-"""Every route at its own best design, side by side: `python -m analysis.making.routes results/ARM ROUTE...` writes routes.csv.
+"""Every route at its own best design: `python -m analysis.making.routes.table results/ARM ROUTE...` writes routes.csv.
 
 Reads best.csv of each route and, where it has a design, the summary of its mesh and what it is machined from.
 """
@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.making.blank import blank
+from analysis.making.routes.blank import blank
 from analysis.tables.files import read_json, read_row, write_csv
 from params.plainly import plainly
 from params.read import read_arm

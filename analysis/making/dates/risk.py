@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.stats import rankdata
 
-from analysis.making.calendar import TIE
-from analysis.making.network import Network, backward, driving, forward
+from analysis.making.dates.calendar import TIE
+from analysis.making.dates.network import Network, backward, driving, forward
 
 Floats = NDArray[np.float64]
 LEADING, GAIN_SAMPLES = 20, 4000  # tasks and networks on which the gain of a planned duration is tried

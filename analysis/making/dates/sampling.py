@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
-from analysis.making.threepoint import Shape, quantile
+from analysis.making.dates.threepoint import Shape, quantile
 
 Floats = NDArray[np.float64]
 REACH, KNOTS = (

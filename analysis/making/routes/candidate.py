@@ -1,4 +1,4 @@
-"""A design of a route as a parameter file of its own: `python -m analysis.making.candidate results/ARM ROUTE.yaml ID`.
+"""A design of a route as a parameter file of its own: `python -m analysis.making.routes.candidate results/ARM ROUTE.yaml ID`.
 
 Writes results/ARM/making/ROUTE/designs/ID/arm.yaml: the arm's file with the route's sizes, material and factors put in.
 """
@@ -10,9 +10,9 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.making.fit import SIZES, with_sizes
-from analysis.making.fitted import WALLS, Fitted, fitted
-from analysis.making.steel import put_in
+from analysis.making.routes.file_sections import put_in
+from analysis.making.routes.on_route import WALLS, Fitted, fitted
+from analysis.making.routes.sweep import SIZES, with_sizes
 from analysis.tables.files import read_csv
 from params.arm import Arm
 from params.commented import commented

@@ -1,4 +1,4 @@
-"""The decision for the terminal: `python -m analysis.making.decision_table results/ARM` prints decision.csv, files decision.txt."""
+"""The decision for the terminal: `python -m analysis.making.decision.table results/ARM` prints decision.csv, files decision.txt."""
 
 from __future__ import annotations
 

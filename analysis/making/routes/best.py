@@ -1,4 +1,4 @@
-"""The files of a route's best design in a place of their own: `python -m analysis.making.keep results/ARM/making/ROUTE`."""
+"""The files of a route's best design in a place of their own: `python -m analysis.making.routes.best results/ARM/making/ROUTE`."""
 
 from __future__ import annotations
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.making.steel import cracks_of, finished
+from analysis.making.routes.file_sections import cracks_of, finished
 from analysis.sweep.grid import rounded
 from params.arm import Arm, Criteria, Section, Span
 from params.material import Material

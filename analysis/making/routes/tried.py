@@ -1,8 +1,8 @@
 """Which designs of a route's front the mesh is asked for, one after the other, and which of them is the route's best.
 
-`python -m analysis.making.tried next results/ARM/making/ROUTE STEP TRIED...` writes tried/STEP.csv with the design to mesh next, or
-with none where it is settled; `... judge results/ARM/making/ROUTE TRIED...` writes tried.csv and best.csv; TRIED are the tables of
-the steps so far. The lightest comes first. While none holds, the next is as much stronger by hand as the mesh asks for; then the
+`python -m analysis.making.routes.tried next results/ARM/making/ROUTE STEP TRIED...` writes tried/STEP.csv with the design to mesh
+next, or with none where it is settled; `... judge results/ARM/making/ROUTE TRIED...` writes tried.csv and best.csv; TRIED are the
+tables of the steps so far. The lightest comes first. While none holds, the next is as much stronger by hand as the mesh asks for; then the
 step between the heaviest that fails and the lightest that holds is halved. The last try of a route without success is the strongest
 of its front.
 """

@@ -1,4 +1,4 @@
-"""Cost of the part and of its lateness by route: `python -m analysis.making.costs results/ARM ROUTE.yaml...` writes costs.csv.
+"""Cost of part and lateness by route: `python -m analysis.making.decision.costs results/ARM ROUTE.yaml...` writes costs.csv.
 
 Reads routes.csv (finished mass) and pieces.csv (hours of arc). A route without rates or without a design has empty cells.
 """
@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.making.cost import part_cost
+from analysis.making.decision.cost import part_cost
 from analysis.tables.files import read_csv, write_csv
 from params.caution import CAUTION
 from params.plainly import plainly

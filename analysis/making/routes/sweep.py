@@ -1,4 +1,4 @@
-"""One route's own sweep and its front: `python -m analysis.making.fit ARM.yaml ROUTE.yaml DIR`.
+"""One route's own sweep and its front: `python -m analysis.making.routes.sweep ARM.yaml ROUTE.yaml DIR`.
 
 Writes designs.csv, as the sweep of the arm does, and front.csv: the designs that are feasible by hand and that no other beats in
 both mass and margin, lightest first, or one row that says why there is none.
@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.hand.screen import Least
-from analysis.making.fitted import Fitted, fitted, least_wall
+from analysis.making.routes.on_route import Fitted, fitted, least_wall
 from analysis.mechanics.mass import mass
 from analysis.mechanics.sizes import FIELDS, Sizes, unbuildable
 from analysis.sweep.front import non_dominated

@@ -1,4 +1,4 @@
-"""Dates of routes against an outage: `python -m analysis.making.dates ROUTE.yaml... --outage OUTAGE.yaml DIR`.
+"""Dates of routes against an outage: `python -m analysis.making.dates.table ROUTE.yaml... --outage OUTAGE.yaml DIR`.
 
 Writes tasks.csv (a row a task), ready.csv (chance by day) and dates.csv (a row a route) for all the routes given.
 """
@@ -13,11 +13,11 @@ from typing import Any
 
 import numpy as np
 
-from analysis.making.calendar import TIE, first_day, last_day
-from analysis.making.cost import late_cost
-from analysis.making.deposition import too_large, with_pieces
-from analysis.making.plan import Plan, plan
-from analysis.making.risk import chance_ready, day_by, day_from, days_late
+from analysis.making.dates.calendar import TIE, first_day, last_day
+from analysis.making.dates.plan import Plan, plan
+from analysis.making.dates.risk import chance_ready, day_by, day_from, days_late
+from analysis.making.decision.cost import late_cost
+from analysis.making.pieces.deposition import too_large, with_pieces
 from analysis.tables.columns import system_of
 from analysis.tables.files import read_csv, write_csv
 from params.caution import CAUTION

@@ -1,4 +1,4 @@
-"""The routes beside each other: `python -m analysis.making.decision results/ARM` writes decision.csv from the tables there.
+"""The routes beside each other: `python -m analysis.making.decision.decision results/ARM` writes decision.csv.
 
 No score: dominated routes are marked, the order says by what it is made, and a line for each route says what would have to
 change for the order to flip. The cracked arm stands in a row of its own.
@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from analysis.making.flip import Standing, ordered, sensitivity
+from analysis.making.decision.flip import Standing, ordered, sensitivity
 from analysis.tables.files import read_csv, read_row, write_csv
 from params.caution import CAUTION
 from params.filed import Filed

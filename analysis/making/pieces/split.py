@@ -14,9 +14,9 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.making.deposition import work
-from analysis.making.envelope import Box, box_of, circle, stance
-from analysis.making.joints import Joints
+from analysis.making.pieces.deposition import work
+from analysis.making.pieces.envelope import Box, box_of, circle, stance
+from analysis.making.pieces.joints import Joints
 from analysis.mechanics.internal_forces import outer_mass
 from analysis.mechanics.mass import mass
 from analysis.mechanics.sizes import Sizes
