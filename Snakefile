@@ -903,7 +903,7 @@ rule facts:
     log:
         "results/{arm}/vendor/{source}/log/facts.txt",
     shell:
-        "python -m analysis.vendor.facts results/{wildcards.arm}/{wildcards.source} {input.views}"
+        "python -m analysis.package.facts results/{wildcards.arm}/{wildcards.source} {input.views}"
         " results/{wildcards.arm}/vendor {output} 2>&1 | tee {log}"
 
 
@@ -917,7 +917,7 @@ rule drawing:
     log:
         "results/{arm}/vendor/{source}/log/drawing.txt",
     shell:
-        "python -m analysis.drawing.general {input.facts} {input.views}"
+        "python -m analysis.drawing.arrangement {input.facts} {input.views}"
         " results/{wildcards.arm}/vendor/{wildcards.source} 2>&1 | tee {log}"
 
 
@@ -930,7 +930,7 @@ rule requirements:
     log:
         "results/{arm}/vendor/{source}/log/requirements.txt",
     shell:
-        "python -m analysis.vendor.requirements {input} {output} 2>&1 | tee {log}"
+        "python -m analysis.package.requirements {input} {output} 2>&1 | tee {log}"
 
 
 # A small model to look at.
@@ -983,8 +983,8 @@ rule package:
     log:
         "results/{arm}/vendor/log/package-{issue}.txt",
     shell:
-        "(python -m analysis.vendor pack {input.arm} {input.facts} {output}"
-        " && python -m analysis.vendor verify {output}) 2>&1 | tee {log}"
+        "(python -m analysis.package pack {input.arm} {input.facts} {output}"
+        " && python -m analysis.package verify {output}) 2>&1 | tee {log}"
 
 
 def package(wildcards):

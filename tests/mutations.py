@@ -28,8 +28,8 @@ class Mutation:
 
 
 STATICS = "tests/hand/test_statics.py::"
-BLANKS = "tests/vendor/test_blanks.py::"
-PACKAGE = "tests/vendor/test_package.py::"
+BLANKS = "tests/package/test_blanks.py::"
+PACKAGE = "tests/package/test_package.py::"
 SECTIONS = "tests/hand/test_sections.py::"
 CLAUSES = "tests/hand/test_clauses.py::"
 BEAM = "tests/hand/test_beam.py::"
@@ -271,7 +271,7 @@ MUTATIONS = (
         BLANKS + "test_outlines_are_closed_clean_and_at_full_size",
     ),
     Mutation(
-        "analysis/vendor/archive.py",
+        "analysis/package/archive.py",
         "if fault:",
         "if False:",
         PACKAGE + "test_names_that_lead_out_of_the_folder",
@@ -280,7 +280,7 @@ MUTATIONS = (
         "analysis/drawing/border.py",
         "LEFT, OTHER = 20.0, 10.0",
         "LEFT, OTHER = 25.0, 10.0",
-        "tests/vendor/test_drawing.py::test_sheet_sizes_of_iso_5457",
+        "tests/package/test_drawing.py::test_sheet_sizes_of_iso_5457",
     ),
     Mutation(
         "analysis/mechanics/hub_forces.py",

@@ -15,10 +15,10 @@ from analysis.pictures.view import bare
 from analysis.record.arm import the_arm
 from analysis.record.basis import basis
 from analysis.record.beside import beside
+from analysis.record.bores_and_making import bores, making
 from analysis.record.checks import checks
 from analysis.record.closing import closing
 from analysis.record.cover import cover
-from analysis.record.further import bores, making
 from analysis.record.mesh import mesh
 from analysis.record.sections import sections
 from analysis.record.statics import statics

@@ -6,13 +6,13 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from analysis.drawing.general import drawn
-from analysis.drawing.general import main as draw
+from analysis.drawing.arrangement import drawn
+from analysis.drawing.arrangement import main as draw
 from analysis.drawing.sheet import Sheet
+from analysis.package.facts import facts
+from analysis.package.package import pack
+from analysis.package.requirements import printed
 from analysis.tables.files import plain, write_json
-from analysis.vendor.facts import facts
-from analysis.vendor.package import pack
-from analysis.vendor.requirements import printed
 from geometry.blanks import main as blanks
 from geometry.display import main as display
 from geometry.solid import main as solid_files

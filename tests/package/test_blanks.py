@@ -9,7 +9,7 @@ import ezdxf
 import numpy as np
 import pytest
 
-from analysis.vendor.plates import cutting_list, entries
+from analysis.package.plates import cutting_list, entries
 from geometry.blanks import blanks
 from geometry.outline import SolidRefused
 from geometry.pattern import pattern
@@ -117,7 +117,7 @@ def test_near_net_solid_holds_the_finished_one(tmp_path):
 def test_an_outline_has_the_same_bytes_in_every_process():
     """Sets of words are in another order in each process; two seeds of that order."""
     told = (
-        "import hashlib; from analysis.vendor.plates import outline;"
+        "import hashlib; from analysis.package.plates import outline;"
         " edges = [{'centre': [0, 0], 'radius': 5.0, 'from': 0.0, 'to': 360.0}];"
         " print(hashlib.sha256(outline({'edges': edges})).hexdigest())"
     )

@@ -1,4 +1,4 @@
-"""The requirement sheet: `python -m analysis.vendor.requirements FACTS.json OUT.pdf`."""
+"""The requirement sheet: `python -m analysis.package.requirements FACTS.json OUT.pdf`."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from analysis.drawing.ink import font_file
+from analysis.package.sheets import sections
 from analysis.tables.files import read_json
-from analysis.vendor.sheets import sections
 from params.plainly import plainly
 
 TEMPLATE = Path(__file__).with_name("requirements.typ")

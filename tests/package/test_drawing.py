@@ -4,18 +4,18 @@ import ezdxf
 import numpy as np
 import pytest
 
+from analysis.drawing.arrangement import drawn
 from analysis.drawing.border import SIZES, blank, space
 from analysis.drawing.dims import linear
 from analysis.drawing.dxf import document, write_dxf
 from analysis.drawing.frame import Frame, hatched
-from analysis.drawing.general import drawn
 from analysis.drawing.ink import PENS, Measure, Stroke, Text
 from analysis.drawing.pdf import write_pdf
 from analysis.drawing.sheet import crossings, flat, meetings
 from analysis.drawing.words import Words
-from analysis.vendor.general import linear as general
+from analysis.package.tolerances import linear as general
 from tests.arms import demo
-from tests.vendor.made import said, seen, sheet
+from tests.package.made import said, seen, sheet
 
 SHEETS = [
     ("bench-lever", "first", "A2"),

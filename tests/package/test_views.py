@@ -8,7 +8,7 @@ from analysis.drawing.frame import Frame, extent, stroke
 from geometry.projection import ABOVE, FRONT, projected
 from geometry.tidy import tidied
 from tests.arms import demo
-from tests.vendor.made import seen
+from tests.package.made import seen
 
 NAMES = ["bench-lever", "sluice-crank"]  # an i and a box
 

@@ -1,4 +1,4 @@
-"""The general-arrangement drawing: `python -m analysis.drawing.general FACTS.json VIEWS.json OUT_DIR` writes DXF and PDF."""
+"""The general-arrangement drawing: `python -m analysis.drawing.arrangement FACTS.json VIEWS.json OUT_DIR` writes DXF and PDF."""
 
 from __future__ import annotations
 

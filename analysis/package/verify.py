@@ -14,11 +14,11 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-from analysis.vendor import archive
-from analysis.vendor.finding import Finding, agreement
-from analysis.vendor.package import MANIFEST, SHEETS, SOLID
-from analysis.vendor.remade import remade
-from analysis.vendor.revision import PARAMETERS
+from analysis.package import archive
+from analysis.package.finding import Finding, agreement
+from analysis.package.made_again import remade
+from analysis.package.package import MANIFEST, SHEETS, SOLID
+from analysis.package.revision import PARAMETERS
 from params.problems import one_line
 from params.read import FILED
 

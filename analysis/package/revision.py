@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from analysis.vendor import archive
+from analysis.package import archive
 from params.arm import Arm
 from params.problems import ParameterError
 from params.read import FILED, read_arm

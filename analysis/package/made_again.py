@@ -21,9 +21,9 @@ import numpy as np
 from ezdxf.lldxf.const import DXFError
 from numpy.typing import NDArray
 
-from analysis.vendor.finding import Finding, agreement
-from analysis.vendor.plates import FOLDER, LIST, outline
-from analysis.vendor.revision import PARAMETERS
+from analysis.package.finding import Finding, agreement
+from analysis.package.plates import FOLDER, LIST, outline
+from analysis.package.revision import PARAMETERS
 from params.problems import one_line
 from params.read import FILED
 
@@ -74,7 +74,7 @@ def asked(entries: dict[str, bytes], route: str, pieces: dict[str, str]) -> tupl
         files |= {f"pieces/{piece}.step": entry for piece, entry in pieces.items()}
         for file, entry in files.items():
             (folder / file).write_bytes(entries[entry])
-        command = [sys.executable, "-m", "geometry.remade", str(folder / FILED), str(filed), name]
+        command = [sys.executable, "-m", "geometry.made_again", str(folder / FILED), str(filed), name]
         try:
             done = subprocess.run(command, capture_output=True, text=True, timeout=TIMEOUT, check=False)
         except subprocess.TimeoutExpired:

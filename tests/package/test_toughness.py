@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from analysis.vendor.sheets import charpy
+from analysis.package.sheets import charpy
 from tests.arms import changed, demo
-from tests.vendor.made import said, seen
+from tests.package.made import said, seen
 
 
 def rows(arm, shown):

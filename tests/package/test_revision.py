@@ -7,12 +7,12 @@ import zipfile
 import pytest
 
 from analysis.drawing.words import words
-from analysis.vendor.facts import changed
-from analysis.vendor.revision import compared_with, last_issued, opened
-from analysis.vendor.sheets import sections
+from analysis.package.facts import changed
+from analysis.package.revision import compared_with, last_issued, opened
+from analysis.package.sheets import sections
 from params.read import read_arm
 from tests.arms import ARMS, demo
-from tests.vendor.made import issue, said, seen
+from tests.package.made import issue, said, seen
 
 
 def later(text, revision, **changes):

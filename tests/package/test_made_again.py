@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from analysis.making.pieces import cutting
-from analysis.vendor.package import gathered
-from analysis.vendor.plates import FOLDER, LIST, entries
-from analysis.vendor.remade import PLAN, remade
-from analysis.vendor.revision import PARAMETERS
+from analysis.package.made_again import PLAN, remade
+from analysis.package.package import gathered
+from analysis.package.plates import FOLDER, LIST, entries
+from analysis.package.revision import PARAMETERS
 from geometry import pieces as solids
 from geometry.blanks import blanks, written
 from geometry.pattern import pattern

@@ -7,12 +7,12 @@ import json
 from pathlib import Path
 from typing import Any
 
+from analysis.package import archive
+from analysis.package.made_again import PLAN, ROUTE
+from analysis.package.plates import entries
+from analysis.package.revision import PARAMETERS
 from analysis.proof.summary import versions
 from analysis.tables.files import plain, read_json
-from analysis.vendor import archive
-from analysis.vendor.plates import entries
-from analysis.vendor.remade import PLAN, ROUTE
-from analysis.vendor.revision import PARAMETERS
 from params.arm import Arm
 from params.caution import CAUTION
 from params.read import HERE

@@ -1,6 +1,6 @@
 """What drawing and requirement sheet say, gathered once.
 
-`python -m analysis.vendor.facts SOURCE_DIR VIEWS.json ISSUED_DIR OUT.json`: SOURCE_DIR holds an arm.yaml, ISSUED_DIR the
+`python -m analysis.package.facts SOURCE_DIR VIEWS.json ISSUED_DIR OUT.json`: SOURCE_DIR holds an arm.yaml, ISSUED_DIR the
 packages issued so far. Lengths in mm, masses in kg, stresses in MPa; the renderers turn them into the arm's units.
 """
 
@@ -10,10 +10,10 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from analysis.package.features import features
+from analysis.package.qualification import MARKING, QUALIFICATION
+from analysis.package.revision import changes, compared_with, texts
 from analysis.tables.files import read_csv, read_json, write_json
-from analysis.vendor.features import features
-from analysis.vendor.qualification import MARKING, QUALIFICATION
-from analysis.vendor.revision import changes, compared_with, texts
 from geometry.datums import BORES, arm_datum, bore, centre
 from params.arm import Arm
 from params.caution import CAUTION

@@ -1,4 +1,4 @@
-"""What a part is made from, made again beside the files of a package: `python -m geometry.remade ARM.yaml ROUTE.yaml DIR`.
+"""What a part is made from, made again beside the files of a package: `python -m geometry.made_again ARM.yaml ROUTE.yaml DIR`.
 
 DIR holds, as far as the package does, near-net.step, pattern.step, plan.json with the cuts and pieces/NAME.step. Prints JSON: for
 each solid volume, area and number of faces as the files give it and as read; the plates as the files give them.

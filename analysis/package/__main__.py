@@ -1,4 +1,4 @@
-"""`python -m analysis.vendor pack ARM.yaml FACTS.json FILE.zip` makes a package; `python -m analysis.vendor verify FILE.zip`
+"""`python -m analysis.package pack ARM.yaml FACTS.json FILE.zip` makes a package; `python -m analysis.package verify FILE.zip`
 checks one: exit code 0 where all of it holds, 1 where something does not."""
 
 from __future__ import annotations
@@ -7,9 +7,9 @@ import argparse
 import sys
 from pathlib import Path
 
-from analysis.vendor.package import Missing, pack
-from analysis.vendor.revision import called
-from analysis.vendor.verify import verified
+from analysis.package.package import Missing, pack
+from analysis.package.revision import called
+from analysis.package.verify import verified
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.read import read_arm
@@ -47,7 +47,7 @@ def checked(path: Path) -> int:
 
 def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(
-        prog="python -m analysis.vendor", description="The package for the vendor."
+        prog="python -m analysis.package", description="The package for the vendor."
     )
     commands = parser.add_subparsers(dest="command", required=True)
     packing = commands.add_parser("pack", help="make a package")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from analysis.drawing.words import Words, words
-from analysis.vendor.revision import WRITTEN, called
+from analysis.package.revision import WRITTEN, called
 from params.units import show
 
 Facts = dict[str, Any]

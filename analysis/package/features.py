@@ -8,7 +8,7 @@ from math import degrees
 from typing import Any
 
 from analysis.bores.limits_fits import limits
-from analysis.vendor.general import angular, linear
+from analysis.package.tolerances import angular, linear
 from geometry.datums import bore
 from params.arm import Arm
 from params.bores import BoreName

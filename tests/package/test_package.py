@@ -7,14 +7,14 @@ import zipfile
 import numpy as np
 import pytest
 
-from analysis.vendor import archive
-from analysis.vendor.__main__ import main
-from analysis.vendor.package import MANIFEST, SOLID, Missing, pack, pieces
-from analysis.vendor.revision import PARAMETERS
-from analysis.vendor.verify import verified
+from analysis.package import archive
+from analysis.package.__main__ import main
+from analysis.package.package import MANIFEST, SOLID, Missing, pack, pieces
+from analysis.package.revision import PARAMETERS
+from analysis.package.verify import verified
 from geometry.step import read_step
 from tests.arms import ARMS, demo
-from tests.vendor.made import issue
+from tests.package.made import issue
 
 OUTSIDE = [
     "../evil",
@@ -42,7 +42,7 @@ WHOLE = ("test_it_holds_and_every_entry_is_listed", "test_a_solid_that_is_not_th
 def what_it_is_made_from(request, monkeypatch):
     """Plates, pattern and pieces are made again only where a whole package is looked at, and in test_remade: the CAD is slow."""
     if request.node.name not in WHOLE:
-        monkeypatch.setattr("analysis.vendor.verify.remade", lambda entries: [])
+        monkeypatch.setattr("analysis.package.verify.remade", lambda entries: [])
 
 
 def remade(package, target, change):
