@@ -8,14 +8,14 @@ from pathlib import Path
 
 import yaml
 
-from params import starter
+from params.steps import starter
 from snakemake.utils import available_cpu_count
 
 # Kernels take the threads of their rule, the sparse library one: its last bits go with their number. A step that fails stops its
 # rule. `python -m` in a rule is a fork of a process that has the libraries loaded.
 shell.prefix(
     "set -euo pipefail; export NUMBA_NUM_THREADS=$OMP_NUM_THREADS MKL_NUM_THREADS=1; "
-    'python() {{ command python -m params.start "$@"; }}; '
+    'python() {{ command python -m params.steps.start "$@"; }}; '
 )
 
 # For the longest steps; those beside them have the other cores.

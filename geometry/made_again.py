@@ -20,11 +20,11 @@ from geometry.pieces import Cut, pieces
 from geometry.plates import plates
 from geometry.solid import REFUSED
 from geometry.step import read_step
-from params.arm import Arm
-from params.plainly import plainly
-from params.read import read_arm
-from params.readroute import read_route
-from params.route import Route
+from params.files.read import read_arm
+from params.files.readroute import read_route
+from params.schema.arm import Arm
+from params.schema.route import Route
+from params.steps.guard import plainly
 
 
 def measured(body: cq.Solid) -> dict[str, float]:

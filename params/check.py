@@ -6,11 +6,11 @@ import argparse
 import sys
 from pathlib import Path
 
-from params.caution import CAUTION
-from params.derived import derived
-from params.plainly import plainly
-from params.problems import ParameterError
-from params.read import read_arm
+from params.files.read import read_arm
+from params.rules.derived import derived
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.problems import ParameterError
 
 
 def report(path: Path) -> str:

@@ -11,12 +11,12 @@ from analysis.bores.fit import Figure, figures, limits_of
 from analysis.tables.files import write_csv
 from analysis.tables.quantity import shown
 from geometry.datums import bore as bore_of
-from params.arm import Arm
-from params.bores import BoreFit, Sizes
-from params.material import Material
-from params.plainly import plainly
-from params.read import read_arm, read_material
-from params.units import System
+from params.files.read import read_arm, read_material
+from params.schema.arm import Arm
+from params.schema.bores import BoreFit, Sizes
+from params.schema.material import Material
+from params.schema.units import System
+from params.steps.guard import plainly
 
 COLUMNS = (
     "bore", "which", "fit", "quantity", "least", "mean", "most", "unit", "capacity", "status", "note",

@@ -20,9 +20,9 @@ from analysis.pictures.contact import contact_picture
 from analysis.tables.files import write_csv, write_json
 from geometry.mesher import MeshRefused
 from geometry.meshfile import read_mesh, write_vtu
-from params.filed import read_cases
-from params.plainly import plainly
-from params.read import read_arm, read_material
+from params.files.read import read_arm, read_material
+from params.steps.guard import plainly
+from params.steps.results import read_cases
 
 
 def main(folder: Path) -> int:

@@ -23,9 +23,9 @@ from analysis.elastic.recovery import nodal_volumes
 from analysis.elastic.supports import determinate
 from analysis.proof.cases import bore_load, elastic, in_balance
 from geometry.pins import PinShape
-from params.arm import Arm
-from params.bores import Shaft
-from params.material import Material
+from params.schema.arm import Arm
+from params.schema.bores import Shaft
+from params.schema.material import Material
 
 Floats = NDArray[np.float64]
 

@@ -21,10 +21,10 @@ from geometry.datums import bore
 from geometry.mesher import MeshReport, mesh_with_pins
 from geometry.meshfile import read_mesh
 from geometry.pins import pin_shape
-from params.arm import Arm
-from params.bores import BoreFit, Sizes
-from params.caution import CAUTION
-from params.material import Material
+from params.schema.arm import Arm
+from params.schema.bores import BoreFit, Sizes
+from params.schema.material import Material
+from params.steps.caution import CAUTION
 
 Floats = NDArray[np.float64]
 KINDS = ("fit", "compare")

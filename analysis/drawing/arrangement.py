@@ -14,7 +14,7 @@ from analysis.drawing.pdf import write_pdf
 from analysis.drawing.sheet import Sheet
 from analysis.drawing.words import words
 from analysis.tables.files import read_json
-from params.plainly import plainly
+from params.steps.guard import plainly
 
 
 def drawn(facts: dict[str, Any], seen: dict[str, Any]) -> Sheet:

@@ -18,9 +18,9 @@ from analysis.fatigue.table import COLUMNS, RING, around, assess, fields, rows, 
 from analysis.fatigue.variants import Variant, variants
 from analysis.tables.files import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 
 def main(folder: Path) -> int:

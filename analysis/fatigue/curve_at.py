@@ -14,7 +14,7 @@ from analysis.fatigue.fretting import PUBLISHED_RANGE, fretted
 from analysis.fatigue.meanstress import MeanRule, mean_rule
 from analysis.fatigue.surface import curve, endurance
 from analysis.fatigue.variants import Variant
-from params.bores import Bores, Region, Weld
+from params.schema.bores import Bores, Region, Weld
 
 Ints = NDArray[np.int64]
 

@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from analysis.fatigue.counting import count
 from analysis.fatigue.duty import Cycles, history, pairs, together
-from params.arm import Arm
-from params.bores import Bores
+from params.schema.arm import Arm
+from params.schema.bores import Bores
 
 Floats = NDArray[np.float64]
 STEPS = 64  # ends of counted cycles are rounded to this many steps, outward

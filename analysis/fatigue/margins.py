@@ -16,8 +16,8 @@ from analysis.fatigue.plane import search
 from analysis.fatigue.regions import surfaces
 from analysis.fatigue.stresses import fitted, interference
 from analysis.fatigue.variants import this_arm
-from params.arm import Arm
-from params.material import Material
+from params.schema.arm import Arm
+from params.schema.material import Material
 
 Floats = NDArray[np.float64]
 KEPT = 600  # nodes of each region that are searched: those whose stress changes most

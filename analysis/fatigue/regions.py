@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.variants import REGIONS
 from geometry.datums import bore, centre
-from params.arm import Arm
-from params.bores import Region
+from params.schema.arm import Arm
+from params.schema.bores import Region
 
 NEAR = 1e-3  # mm
 

@@ -19,9 +19,9 @@ from analysis.fatigue.variants import Variant
 from geometry.datums import bore as bore_of
 from geometry.datums import centre
 from geometry.meshfile import read_vtu
-from params.arm import Arm
-from params.bores import BoreName
-from params.filed import read_cases
+from params.schema.arm import Arm
+from params.schema.bores import BoreName
+from params.steps.results import read_cases
 
 Floats = NDArray[np.float64]
 SOLVED, ADDED = "contact solved on the mesh", "half-cosine pressure, ring stress of the fit on top"

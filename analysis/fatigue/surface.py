@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from scipy.special import ndtri
 
 from analysis.fatigue.curve import Curve
-from params.bores import Finish
+from params.schema.bores import Finish
 
 _BOOK = "Shigley's Mechanical Engineering Design, 9th ed. (2011)"
 

@@ -26,9 +26,9 @@ from analysis.fatigue.plane import Search, search
 from analysis.fatigue.regions import surfaces
 from analysis.fatigue.stresses import histories, interference
 from analysis.fatigue.variants import BY_HAND, Variant
-from params.arm import Arm
-from params.bores import Bores
-from params.units import outside, show, shown_unit
+from params.schema.arm import Arm
+from params.schema.bores import Bores
+from params.schema.units import outside, show, shown_unit
 
 Floats = NDArray[np.float64]
 PLACES = 3  # of each region in the table

@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import get_args
 
-from params.arm import Arm
-from params.bores import BoreFit, BoreName, Finish, Region, Sizes
-from params.cracks import Toughness
-from params.material import Material
-from params.read import read_material
+from params.files.read import read_material
+from params.schema.arm import Arm
+from params.schema.bores import BoreFit, BoreName, Finish, Region, Sizes
+from params.schema.cracks import Toughness
+from params.schema.material import Material
 
 BY_HAND = "nominal stress by hand"  # so says the note of a life that comes from no place of the mesh
 THIS, OTHER, CRACKED = "this arm", "this arm, other fit", "cracked arm"

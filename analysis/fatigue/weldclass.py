@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from analysis.fatigue.curve import Curve
-from params.weldclasses import CATEGORIES, SHEAR_CATEGORIES
+from params.schema.weldclasses import CATEGORIES, SHEAR_CATEGORIES
 
 Floats = NDArray[np.float64]
 

@@ -17,10 +17,10 @@ from analysis.fatigue.meanstress import mean_rule
 from analysis.fatigue.plane import Search, search
 from analysis.fatigue.variants import Variant, this_arm
 from geometry.datums import arm_datum
-from params.arm import Arm
-from params.bores import Weld
-from params.material import Material
-from params.units import show
+from params.schema.arm import Arm
+from params.schema.bores import Weld
+from params.schema.material import Material
+from params.schema.units import show
 
 Floats = NDArray[np.float64]
 

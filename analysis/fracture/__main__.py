@@ -20,9 +20,9 @@ from analysis.fracture.inspection_table import LOOK_COLUMNS, in_materials, look_
 from analysis.fracture.loads import loads
 from analysis.tables.files import write_cautioned
 from geometry.meshfile import read_mesh
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 
 def main(folder: Path) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from params.problems import OutOfRange
+from params.steps.problems import OutOfRange
 
 Floats = NDArray[np.float64]
 
@@ -20,7 +20,7 @@ def checked(
     >>> checked("a/W", 0.7, 0.0, 0.6)
     Traceback (most recent call last):
     ...
-    params.problems.OutOfRange: a/W 0.7 is outside 0 to 0.6
+    params.steps.problems.OutOfRange: a/W 0.7 is outside 0 to 0.6
     """
     array = np.asarray(values, float)
     inside = (array >= least) & (array <= most)

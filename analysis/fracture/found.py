@@ -16,12 +16,12 @@ from analysis.fracture import bodies, bodies_profile, survival, toughness
 from analysis.fracture.bodies import Body
 from analysis.fracture.inspection import Method
 from analysis.fracture.weight_function import Profile
-from params.arm import Arm
-from params.cracks import Cracks, CrackSection, Examination, FoundCrack, Scatter, Shape
-from params.material import Material
-from params.problems import Key, ParameterError, Problem, Unfit, dotted
-from params.rules_cracks import bore_of, section_of
-from params.yamlfile import read_yaml
+from params.files.yamlfile import read_yaml
+from params.rules.cracks import bore_of, section_of
+from params.schema.arm import Arm
+from params.schema.cracks import Cracks, CrackSection, Examination, FoundCrack, Scatter, Shape
+from params.schema.material import Material
+from params.steps.problems import Key, ParameterError, Problem, Unfit, dotted
 
 Floats = NDArray[np.float64]
 THICKEST = 4.0  # wall over the hole's radius, of the corner crack's solution (`cracks_hole.corner`: r/t at least 0.25)

@@ -15,10 +15,10 @@ from analysis.fracture.growth import Service
 from analysis.fracture.loads import Loads, steel_of, tough
 from analysis.fracture.remaining import Remaining, remaining_life
 from analysis.fracture.survival import DAYS, Survival, survival
-from params.arm import Arm
-from params.cracks import Cracks, FoundCrack
-from params.rules_cracks import bore_of
-from params.units import outside, shown_unit
+from params.rules.cracks import bore_of
+from params.schema.arm import Arm
+from params.schema.cracks import Cracks, FoundCrack
+from params.schema.units import outside, shown_unit
 
 HORIZON = 500.0  # years that a crack is followed
 CRACK_COLUMNS = (

@@ -14,9 +14,9 @@ from analysis.fracture.growth import End
 from analysis.fracture.inspection import acceptable_flaw, interval
 from analysis.fracture.loads import Loads, steel_of, tough, width_of
 from analysis.fracture.toughness import fracture_energy
-from params.cracks import Cracks, CrackSection, Inspection, Shape
-from params.rules_cracks import bore_of
-from params.units import outside, shown_unit
+from params.rules.cracks import bore_of
+from params.schema.cracks import Cracks, CrackSection, Inspection, Shape
+from params.schema.units import outside, shown_unit
 
 FLAW: dict[str, tuple[Shape, tuple[float, float]]] = {
     "bore": ("corner", (1.0, 1.0)),  # quarter circle at the rim

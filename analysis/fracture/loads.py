@@ -24,11 +24,11 @@ from analysis.fracture.path import from_bore, from_surface
 from analysis.fracture.toughness import KSI_ROOT_INCH, MPA_ROOT_M
 from analysis.tables.files import read_csv
 from geometry.datums import centre
-from params.arm import Arm
-from params.bores import Region
-from params.cracks import Cracks
-from params.rules_cracks import bore_of
-from params.units import inside, outside, shown_unit
+from params.rules.cracks import bore_of
+from params.schema.arm import Arm
+from params.schema.bores import Region
+from params.schema.cracks import Cracks
+from params.schema.units import inside, outside, shown_unit
 
 Floats = NDArray[np.float64]
 

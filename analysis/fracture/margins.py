@@ -16,8 +16,8 @@ from analysis.fatigue.stresses import fitted
 from analysis.fatigue.variants import this_arm
 from analysis.fracture.found import toughness_of
 from geometry.datums import bore
-from params.arm import Arm
-from params.material import Material
+from params.schema.arm import Arm
+from params.schema.material import Material
 
 Floats = NDArray[np.float64]
 

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.sample import Sampler
 from geometry.datums import bore, centre
-from params.arm import Arm
+from params.schema.arm import Arm
 
 Floats = NDArray[np.float64]
 POINTS = 60

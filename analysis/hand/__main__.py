@@ -7,8 +7,8 @@ from pathlib import Path
 
 from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
-from params.plainly import plainly
-from params.read import read_arm, read_material
+from params.files.read import read_arm, read_material
+from params.steps.guard import plainly
 
 
 def main(source: Path, folder: Path) -> None:

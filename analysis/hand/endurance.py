@@ -29,8 +29,8 @@ from analysis.mechanics.hub_forces import across_bisector, at_pivot
 from analysis.mechanics.spans import bores
 from analysis.mechanics.state import Limb, State
 from geometry.datums import bore
-from params.arm import Arm
-from params.bores import Bores, Region
+from params.schema.arm import Arm
+from params.schema.bores import Bores, Region
 
 Floats = NDArray[np.float64]
 STEPS = 8  # ends of counted cycles, outward: few kinds of cycles for many designs

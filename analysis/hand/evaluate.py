@@ -17,8 +17,8 @@ from analysis.hand.checks import checks
 from analysis.mechanics.sizes import Sizes, unbuildable
 from analysis.mechanics.state import State, state
 from analysis.mechanics.statics import swing
-from params.arm import Arm
-from params.material import Material
+from params.schema.arm import Arm
+from params.schema.material import Material
 
 Floats = NDArray[np.float64]
 POSITIONS = 41

@@ -10,7 +10,7 @@ from analysis.hand.tables import COLUMNS, for_people, station_rows, stroke_rows,
 from analysis.hand.worked.files import write as write_workings
 from analysis.hand.worst import governing_position
 from analysis.tables.files import write_cautioned, write_csv, write_json
-from params.caution import CAUTION
+from params.steps.caution import CAUTION
 
 
 def write(hand: Hand, folder: Path) -> None:

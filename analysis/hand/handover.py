@@ -12,7 +12,7 @@ from analysis.hand.stations import stations_of
 from analysis.hand.worst import at_least, governing_position, unbalanced
 from analysis.mechanics.hub_forces import at_pivot
 from analysis.mechanics.state import Limb
-from params.caution import CAUTION
+from params.steps.caution import CAUTION
 
 Floats = NDArray[np.float64]
 CHOSEN = "the position of the swing with the largest bending moment at the hub edge of either arm"

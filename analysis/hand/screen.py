@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from analysis.hand.evaluate import Hand, evaluate
 from analysis.mechanics.sizes import Sizes
-from params.arm import Arm
-from params.material import Material
+from params.schema.arm import Arm
+from params.schema.material import Material
 
 Floats = NDArray[np.float64]
 FLAT = 2e-3  # share of a check's demand that a sweep may miss between the positions it looks at

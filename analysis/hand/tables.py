@@ -10,7 +10,7 @@ from analysis.hand.evaluate import Hand, Row
 from analysis.hand.stations import stations_of
 from analysis.hand.worst import governing_position, unbalanced
 from analysis.tables.quantity import in_units, shown
-from params.units import System
+from params.schema.units import System
 
 COLUMNS = ("check", "place", "load_case", "demand", "capacity", "unit", "margin", "clause", "status", "note")
 

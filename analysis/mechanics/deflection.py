@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from analysis.mechanics.internal_forces import Pin, outer_mass
 from analysis.mechanics.mass import Mass
 from analysis.mechanics.spans import Spans
-from params.arm import Bore
+from params.schema.arm import Bore
 
 Floats = NDArray[np.float64]
 

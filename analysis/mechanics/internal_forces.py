@@ -18,7 +18,7 @@ from analysis.mechanics.mass import Mass
 from analysis.mechanics.sections import Points, Section
 from analysis.mechanics.spans import ARMS, Spans, axes
 from analysis.mechanics.statics import Statics
-from params.arm import Arm
+from params.schema.arm import Arm
 
 Floats = NDArray[np.float64]
 

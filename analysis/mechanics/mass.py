@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.spans import Spans, axes, spans
-from params.arm import Arm, Bore
+from params.schema.arm import Arm, Bore
 
 Floats = NDArray[np.float64]
 

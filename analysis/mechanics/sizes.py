@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from params.arm import Arm
-from params.rules_build import LEAST_BOSS, LEAST_LIGAMENT, PROUD
+from params.rules.build import LEAST_BOSS, LEAST_LIGAMENT, PROUD
+from params.schema.arm import Arm
 
 Floats = NDArray[np.float64]
 NAMES = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "fillet", "hub")

@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from analysis.mechanics.sections import Section, area_of, section
 from analysis.mechanics.sizes import Sizes
-from params.arm import Arm, Bore
+from params.schema.arm import Arm, Bore
 
 Floats = NDArray[np.float64]
 ARMS = ("input", "output")

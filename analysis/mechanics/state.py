@@ -24,8 +24,8 @@ from analysis.mechanics.sections import Section, warping_stress
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.spans import spans
 from analysis.mechanics.statics import Statics, statics
-from params.arm import Arm
-from params.material import Material
+from params.schema.arm import Arm
+from params.schema.material import Material
 
 Floats = NDArray[np.float64]
 STATIONS = 9

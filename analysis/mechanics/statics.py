@@ -14,9 +14,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from analysis.mechanics.mass import Mass
-from params.arm import Arm, LoadCase
-from params.linkage import Poses, poses
-from params.problems import ParameterError, Problem
+from params.rules.linkage import Poses, poses
+from params.schema.arm import Arm, LoadCase
+from params.steps.problems import ParameterError, Problem
 
 Floats = NDArray[np.float64]
 GRAVITY = 9.80665  # m/s2, standard gravity (ISO 80000-3)

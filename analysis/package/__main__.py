@@ -10,9 +10,9 @@ from pathlib import Path
 from analysis.package.package import Missing, pack
 from analysis.package.revision import called
 from analysis.package.verify import verified
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 
 def packed(source: Path, facts: Path, target: Path) -> int:

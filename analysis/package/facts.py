@@ -15,13 +15,13 @@ from analysis.package.qualification import MARKING, QUALIFICATION
 from analysis.package.revision import changes, compared_with, texts
 from analysis.tables.files import read_csv, read_json, write_json
 from geometry.datums import BORES, arm_datum, bore, centre
-from params.arm import Arm
-from params.caution import CAUTION
-from params.material import Material
-from params.plainly import plainly
-from params.read import read_arm, read_material
-from params.readroute import route_of
-from params.route import Route
+from params.files.read import read_arm, read_material
+from params.files.readroute import route_of
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.schema.route import Route
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 
 def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[str, Any]:

@@ -10,10 +10,10 @@ from typing import Any
 from analysis.bores.limits_fits import limits
 from analysis.package.tolerances import angular, linear
 from geometry.datums import bore
-from params.arm import Arm
-from params.bores import BoreName
-from params.derived import pin_to_pin
-from params.fitclass import ToleranceClass, gap
+from params.rules.derived import pin_to_pin
+from params.schema.arm import Arm
+from params.schema.bores import BoreName
+from params.schema.fitclass import ToleranceClass, gap
 
 NAMES: tuple[BoreName, ...] = ("pivot", "input", "output")
 

@@ -24,8 +24,8 @@ from numpy.typing import NDArray
 from analysis.package.finding import Finding, agreement
 from analysis.package.plates import FOLDER, LIST, outline
 from analysis.package.revision import PARAMETERS
-from params.problems import one_line
-from params.read import FILED
+from params.files.read import FILED
+from params.steps.problems import one_line
 
 ROUTE = "parameters/route"  # folder of the route file
 PLAN = "near-net/pieces/plan.json"

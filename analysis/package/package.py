@@ -13,9 +13,9 @@ from analysis.package.plates import entries
 from analysis.package.revision import PARAMETERS
 from analysis.proof.summary import versions
 from analysis.tables.files import plain, read_json
-from params.arm import Arm
-from params.caution import CAUTION
-from params.read import HERE
+from params.files.read import HERE
+from params.schema.arm import Arm
+from params.steps.caution import CAUTION
 
 MANIFEST = "manifest.json"
 PACKAGES = (

@@ -10,7 +10,7 @@ from typing import Any
 from analysis.drawing.ink import font_file
 from analysis.package.sheets import sections
 from analysis.tables.files import read_json
-from params.plainly import plainly
+from params.steps.guard import plainly
 
 TEMPLATE = Path(__file__).with_name("requirements.typ")
 

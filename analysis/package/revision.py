@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from analysis.package import archive
-from params.arm import Arm
-from params.problems import ParameterError
-from params.read import FILED, read_arm
-from params.yamlfile import read_yaml
+from params.files.read import FILED, read_arm
+from params.files.yamlfile import read_yaml
+from params.schema.arm import Arm
+from params.steps.problems import ParameterError
 
 PARAMETERS = f"parameters/{FILED}"  # its place in a package
 UNSEEN = ("sweep", "mesh", "found_cracks")  # sections that change no part

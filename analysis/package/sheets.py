@@ -6,7 +6,7 @@ from typing import Any
 
 from analysis.drawing.words import Words, words
 from analysis.package.revision import WRITTEN, called
-from params.units import show
+from params.schema.units import show
 
 Facts = dict[str, Any]
 BLANK = ""  # to be filled in by hand

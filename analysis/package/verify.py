@@ -19,8 +19,8 @@ from analysis.package.finding import Finding, agreement
 from analysis.package.made_again import remade
 from analysis.package.package import MANIFEST, SHEETS, SOLID
 from analysis.package.revision import PARAMETERS
-from params.problems import one_line
-from params.read import FILED
+from params.files.read import FILED
+from params.steps.problems import one_line
 
 TIMEOUT = 600.0  # seconds for the CAD kernel
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from analysis.page.tables import Row, Table, figure, laid_out, number, percent
 from analysis.tables.columns import chance, in_units
 from analysis.tables.files import read_csv
-from params.units import System
+from params.schema.units import System
 
 MOST_ROWS = 60  # of an open table; all of them stand in the file
 TITLES = {

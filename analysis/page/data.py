@@ -16,9 +16,9 @@ from analysis.page.stills import small
 from analysis.pictures.arm import stress
 from analysis.pictures.view import read_grid
 from analysis.tables.files import read_csv, read_json, write_json
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.read import read_arm, read_material
+from params.files.read import read_arm, read_material
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 WRITTEN, DESIGNS = (
     1_300_000,

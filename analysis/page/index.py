@@ -10,10 +10,10 @@ from typing import Any
 from analysis.page.embed import picture, policy, render
 from analysis.page.tables import percent, shown
 from analysis.tables.files import read_json
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.problems import ParameterError
-from params.read import read_arm
+from params.files.read import read_arm
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.problems import ParameterError
 
 STATES = {
     "fails": "A check fails, or the file cannot be read.",

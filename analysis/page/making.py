@@ -8,7 +8,7 @@ from typing import Any
 from analysis.page.tables import Row, Table, laid_out
 from analysis.tables.columns import chance, in_units
 from analysis.tables.files import read_csv
-from params.units import System
+from params.schema.units import System
 
 DECISION = "decision.csv"
 OTHERS = {"pieces.csv": "Pieces of the deposited part", "routes.csv": "Routes"}

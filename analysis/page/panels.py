@@ -7,8 +7,8 @@ from typing import Any
 
 from analysis.page.tables import Row, figure, label, percent, plain, shown, table, worst
 from analysis.tables.files import read_csv, read_json
-from params.arm import Arm
-from params.units import System
+from params.schema.arm import Arm
+from params.schema.units import System
 
 WRITTEN = "as-written"
 VERDICTS = {

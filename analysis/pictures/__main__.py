@@ -10,8 +10,8 @@ from analysis.pictures.arm import PICTURES
 from analysis.pictures.convergence import convergence
 from analysis.pictures.view import read_grid
 from analysis.tables.files import read_json
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.steps.guard import plainly
 
 
 def main(folder: Path, names: Sequence[str]) -> None:

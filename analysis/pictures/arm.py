@@ -10,8 +10,8 @@ import pyvista as pv
 
 from analysis.pictures.sheet import COLOURS, LINE, STEEL
 from analysis.pictures.view import sheet, shoot, surface
-from params.arm import Arm
-from params.units import outside, show, shown_unit
+from params.schema.arm import Arm
+from params.schema.units import outside, show, shown_unit
 
 
 def solid(grid: pv.UnstructuredGrid, arm: Arm, summary: dict[str, Any], path: Path) -> None:

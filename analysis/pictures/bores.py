@@ -13,9 +13,9 @@ from matplotlib.axes import Axes
 
 from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables.files import read_csv
-from params.arm import Arm
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.schema.arm import Arm
+from params.steps.guard import plainly
 
 Rows = list[dict[str, str]]
 INKS = ("#1f4e79", "#b3561e", "#4a7a3a", "#5a626a", "#7a4a8c", "#8a6d1f")

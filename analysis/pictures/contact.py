@@ -11,8 +11,8 @@ from matplotlib.tri import Triangulation
 
 from analysis.pictures.sheet import COLOURS, LINE, letter, paper, printed, save
 from analysis.tables.files import read_csv
-from params.read import read_arm
-from params.units import outside, shown_unit
+from params.files.read import read_arm
+from params.schema.units import outside, shown_unit
 
 KINDS = {"fit": "the arm's fit", "compare": "the fit beside it"}
 FIELDS = {"pressure_MPa": ("contact pressure", "stress"), "gap_mm": ("gap", "length")}

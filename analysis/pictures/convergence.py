@@ -8,8 +8,8 @@ import numpy as np
 
 from analysis.pictures.sheet import LINE, letter, paper, printed, room, save
 from analysis.tables.files import read_csv
-from params.read import read_arm
-from params.units import outside, shown_unit
+from params.files.read import read_arm
+from params.schema.units import outside, shown_unit
 
 INKS = {"pivot_bore": "#1f4e79", "input_bore": "#b3561e", "output_bore": "#4a7a3a", "outside": "#5a626a"}
 DOTS = {"pivot_bore": "o", "input_bore": "s", "output_bore": "^", "outside": "D"}

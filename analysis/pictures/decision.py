@@ -11,9 +11,9 @@ from matplotlib.axes import Axes
 from analysis.pictures.days import day, months
 from analysis.pictures.sheet import FOOT, HEAD, LINE, MARK, letter, paper, printed, save
 from analysis.tables.files import read_csv
-from params.plainly import plainly
-from params.read import read_arm
-from params.units import System, outside, show, shown_unit
+from params.files.read import read_arm
+from params.schema.units import System, outside, show, shown_unit
+from params.steps.guard import plainly
 
 Row = dict[str, str]
 BLUE, PALE, BROWN, BAND = "#1f4e79", "#a9bfd6", "#c98a5a", "#f3dcd6"

@@ -14,10 +14,10 @@ from matplotlib.patches import Circle, Polygon
 
 from analysis.pictures.sheet import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
 from analysis.tables.files import read_csv, read_json
-from params.arm import Arm
-from params.plainly import plainly
-from params.read import read_arm
-from params.units import System, outside, shown_unit
+from params.files.read import read_arm
+from params.schema.arm import Arm
+from params.schema.units import System, outside, shown_unit
+from params.steps.guard import plainly
 
 INKS = {"input_bore": "#b3561e", "output_bore": "#4a7a3a", "pivot_bore": "#1f4e79", "weight": "#5a626a"}
 NAMES = {"input_bore": "input pin", "output_bore": "output pin", "pivot_bore": "pivot", "weight": "weight"}

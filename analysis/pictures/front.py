@@ -11,9 +11,9 @@ from matplotlib.ticker import PercentFormatter
 
 from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables.files import read_csv, read_json
-from params.plainly import plainly
-from params.read import read_arm
-from params.units import System, outside, show, shown_unit
+from params.files.read import read_arm
+from params.schema.units import System, outside, show, shown_unit
+from params.steps.guard import plainly
 
 TOP = 1.5  # largest margin drawn: beyond it no one chooses
 

@@ -19,7 +19,7 @@ from matplotlib.patheffects import withStroke
 from analysis.pictures.days import day, months, short
 from analysis.pictures.sheet import FOOT, HEAD, LINE, LINE_LETTERS, MARK, STEEL, letter, paper, printed, save
 from analysis.tables.files import read_csv
-from params.plainly import plainly
+from params.steps.guard import plainly
 
 Row = dict[str, str]
 PATH, REST, FAINT, BAND = "#1f4e79", STEEL, "#8a939b", "#f3dcd6"

@@ -14,9 +14,9 @@ import pyvista as pv
 from analysis.pictures.sheet import LINE, MARK, STEEL, letter, paper, printed, room, save
 from analysis.pictures.view import sheet, shoot
 from analysis.tables.files import read_csv
-from params.plainly import plainly
-from params.read import read_arm
-from params.units import outside, show, shown_unit
+from params.files.read import read_arm
+from params.schema.units import outside, show, shown_unit
+from params.steps.guard import plainly
 
 APART = 0.12  # of a piece's distance from the pivot, by which it is moved away for the picture
 TOP = 1.6  # largest share drawn

@@ -10,7 +10,7 @@ from typing import Any
 import matplotlib
 from matplotlib.figure import Figure
 
-from params.caution import CAUTION
+from params.steps.caution import CAUTION
 
 matplotlib.use("Agg")
 COLOURS = "viridis"  # perceptually even, and readable in grey

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from analysis.pictures.sheet import COLOURS, FOOT, HEAD, MARK, SMALL, letter, paper, printed, room, save
-from params.problems import Unfit
+from params.steps.problems import Unfit
 
 SIZE = (2000, 1300)  # pixels of the view before it is cropped to the arm
 MARGIN = 45  # pixels left about the arm

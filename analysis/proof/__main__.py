@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from analysis.proof.refine import REFUSED, Unproved, run
-from params.plainly import plainly
+from params.steps.guard import plainly
 
 
 def main() -> int:

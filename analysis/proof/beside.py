@@ -12,11 +12,11 @@ from pathlib import Path
 from typing import Any
 
 from analysis.tables.files import write_csv
-from params.arm import Arm
-from params.filed import read_cases
-from params.plainly import plainly
-from params.read import read_arm
-from params.units import System, outside, shown_unit
+from params.files.read import read_arm
+from params.schema.arm import Arm
+from params.schema.units import System, outside, shown_unit
+from params.steps.guard import plainly
+from params.steps.results import read_cases
 
 COLUMNS = [
     "quantity",

@@ -19,8 +19,8 @@ from analysis.elastic.solve import Solution, solve
 from analysis.elastic.supports import rigid
 from analysis.fatigue.cycles import field_at_least
 from geometry.datums import centre
-from params.arm import Arm
-from params.material import Material
+from params.schema.arm import Arm
+from params.schema.material import Material
 
 Floats = NDArray[np.float64]
 PIVOT = "pivot_bore"

@@ -15,7 +15,7 @@ from analysis.elastic.mesh import Mesh
 from analysis.elastic.sample import Sampler
 from analysis.proof.cases import relative
 from geometry.datums import ARMS, ArmDatum, arm_datum, bore
-from params.arm import Arm
+from params.schema.arm import Arm
 
 Floats = NDArray[np.float64]
 Sample = Callable[[Floats], Floats]  # stress (p, C, 6) at points (p, 3); NaN outside the metal

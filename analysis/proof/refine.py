@@ -26,11 +26,11 @@ from analysis.proof.richardson import band
 from analysis.tables.files import write_csv, write_json
 from geometry.mesher import MeshRefused, MeshReport, mesh_arm
 from geometry.meshfile import MeshArrays, read_mesh, write_vtu
-from params.arm import Arm
-from params.caution import CAUTION
-from params.filed import read_cases
-from params.material import Material
-from params.read import read_arm, read_material
+from params.files.read import read_arm, read_material
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.steps.caution import CAUTION
+from params.steps.results import read_cases
 
 REFUSED = 3  # exit code where this arm cannot be proved
 BORES = ("pivot_bore", "input_bore", "output_bore")

@@ -10,12 +10,12 @@ from typing import Any
 
 from analysis.mechanics.sizes import FIELDS
 from analysis.tables.files import read_csv, write_json
-from params.arm import Arm
-from params.caution import CAUTION
-from params.filed import read_cases
-from params.material import Material
-from params.plainly import plainly
-from params.read import read_arm, read_material
+from params.files.read import read_arm, read_material
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.results import read_cases
 
 PACKAGES = ("leverwright", "cadquery", "gmsh", "meshio", "numpy", "scipy", "numba")
 SHOWN = 6  # lines of explanation at most

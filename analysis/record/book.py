@@ -24,7 +24,7 @@ from analysis.record.sections import sections
 from analysis.record.statics import statics
 from analysis.record.tables import Tables
 from analysis.record.typeset import quoted
-from params.caution import CAUTION
+from params.steps.caution import CAUTION
 
 PICTURES = ("solid.png", "mesh.png", "stress.png", "deformed.png", "convergence.png", "diagrams.svg")
 ORDER = (cover, basis, the_arm, statics, sections, checks, mesh, beside, bores, making, closing)

@@ -14,7 +14,7 @@ from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, number, paragraph, percent, picture, table
 from analysis.tables.columns import chance, in_units, with_units
 from analysis.tables.files import read_csv
-from params.units import System
+from params.schema.units import System
 
 MOST = 50  # rows of a table that is printed whole
 MOST_USED = 24  # rows of one with margins: the least

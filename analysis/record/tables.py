@@ -11,10 +11,10 @@ from typing import Any
 
 from analysis.record.typeset import number
 from analysis.tables.files import read_csv, read_json
-from params.arm import Arm
-from params.material import Material
-from params.read import read_arm, read_material
-from params.units import outside, show, shown_unit
+from params.files.read import read_arm, read_material
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.schema.units import outside, show, shown_unit
 
 Row = dict[str, str]
 

@@ -11,8 +11,8 @@ import numpy as np
 from analysis.sweep.grid import designs
 from analysis.sweep.screen_all import columns, rows, screen
 from analysis.tables.files import write_csv
-from params.plainly import plainly
-from params.read import read_arm, read_material
+from params.files.read import read_arm, read_material
+from params.steps.guard import plainly
 
 
 def main(source: Path, target: Path) -> None:

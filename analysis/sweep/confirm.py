@@ -13,7 +13,7 @@ from pathlib import Path
 from analysis.hand import __main__ as hand
 from analysis.proof import beside, refine, summary
 from analysis.tables.files import write_json
-from params.plainly import plainly
+from params.steps.guard import plainly
 
 REFUSED = 3  # exit code of the solid's step where this design cannot be built
 
@@ -27,7 +27,7 @@ def solid(folder: Path) -> None:
     command = [
         sys.executable,
         "-m",
-        "params.start",
+        "params.steps.start",
         "-m",
         "geometry.solid",
         str(folder / "arm.yaml"),

@@ -14,13 +14,13 @@ from typing import Any
 
 from analysis.sweep.grid import spans
 from analysis.tables.files import read_csv
-from params.arm import Arm
-from params.commented import commented
-from params.filed import Filed
-from params.plainly import plainly
-from params.read import read_arm
-from params.units import inside, outside, shown_unit
-from params.yamlfile import YamlFile, read_yaml
+from params.files.commented import commented
+from params.files.read import read_arm
+from params.files.yamlfile import YamlFile, read_yaml
+from params.schema.arm import Arm
+from params.schema.units import inside, outside, shown_unit
+from params.steps.guard import plainly
+from params.steps.results import Filed
 
 FOUND = "found_cracks"
 WHERE = {"hub": ("geometry", "pivot", "outside")}

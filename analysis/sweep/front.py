@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.tables.files import read_csv, read_json, write_csv, write_json
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.steps.guard import plainly
 
 REACH = 0.6  # margin up to which designs are worth a mesh: beyond it the arm is heavier than it need be
 

@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.mechanics.sizes import FIELDS
-from params.arm import Arm, Span
-from params.units import inside
+from params.schema.arm import Arm, Span
+from params.schema.units import inside
 
 Floats = NDArray[np.float64]
 STEP = {"si": inside(0.1, "mm", "length"), "us": inside(0.01, "in", "length")}

@@ -32,13 +32,13 @@ from analysis.sweep.grid import spans as spans_of
 from analysis.sweep.screen_all import screen
 from analysis.tables.files import read_csv, write_cautioned
 from geometry.meshfile import read_mesh
-from params.arm import Arm
-from params.bores import Bores, Finish, Region
-from params.cracks import CharpyPoint, Cracks, Toughness
-from params.material import Material
-from params.plainly import plainly
-from params.read import material_names, read_arm, read_material
-from params.units import inside, outside, shown_unit
+from params.files.read import material_names, read_arm, read_material
+from params.schema.arm import Arm
+from params.schema.bores import Bores, Finish, Region
+from params.schema.cracks import CharpyPoint, Cracks, Toughness
+from params.schema.material import Material
+from params.schema.units import inside, outside, shown_unit
+from params.steps.guard import plainly
 
 COLUMNS = (
     "material", "title", "form", "yield_strength", "tensile_strength", "stress_unit", "charpy", "energy_unit", "toughness",

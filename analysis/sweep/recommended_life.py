@@ -18,8 +18,8 @@ from analysis.fatigue.table import COLUMNS, assess, fields, rows
 from analysis.fatigue.variants import this_arm
 from analysis.tables.files import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
-from params.plainly import plainly
-from params.read import read_arm, read_material
+from params.files.read import read_arm, read_material
+from params.steps.guard import plainly
 
 
 def lives(place: Path) -> list[dict[str, Any]]:

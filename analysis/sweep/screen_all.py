@@ -11,9 +11,9 @@ from rich.progress import track
 
 from analysis.hand.screen import Least, Screener
 from analysis.mechanics.sizes import Sizes
-from params.arm import Arm
-from params.material import Material
-from params.units import outside, shown_unit
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.schema.units import outside, shown_unit
 
 CHUNK = 2048  # designs at once: more spend memory, fewer the time of calls
 

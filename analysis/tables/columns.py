@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from params.units import System, outside
+from params.schema.units import System, outside
 
 Row = dict[str, str]
 INSIDE = {

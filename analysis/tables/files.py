@@ -10,9 +10,9 @@ from typing import Any
 
 import numpy as np
 
-from params.caution import CAUTION
-from params.filed import READ, Filed, read_json
-from params.problems import Unfit
+from params.steps.caution import CAUTION
+from params.steps.problems import Unfit
+from params.steps.results import READ, Filed, read_json
 
 __all__ = ["cell", "plain", "read_csv", "read_json", "read_row", "write_cautioned", "write_csv", "write_json"]
 

@@ -11,11 +11,11 @@ from rich.table import Table
 from rich.text import Text
 
 from analysis.tables.files import read_json
-from params.arm import Arm
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.read import read_arm
-from params.units import show
+from params.files.read import read_arm
+from params.schema.arm import Arm
+from params.schema.units import show
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 
 def percent(margin: float | None) -> str:

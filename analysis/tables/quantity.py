@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from params.units import KINDS, System, outside, shown_unit
+from params.schema.units import KINDS, System, outside, shown_unit
 
 KINDS_MM_PER_IN = 25.4
 MPA_PER_KSI = 6.894757293168361

@@ -30,8 +30,8 @@ def made(folder: Path, name: str, per_quarter: int, bores: list[str]):
     from geometry.mesher import mesh_with_pins
     from geometry.meshfile import read_mesh
     from geometry.pins import pin_shape
-    from params.bores import Shaft
-    from params.read import read_arm, read_material
+    from params.files.read import read_arm, read_material
+    from params.schema.bores import Shaft
 
     source = Path("params/arms") / f"{name}.yaml"
     if not (folder / "loads.json").exists():
@@ -71,7 +71,7 @@ def main() -> int:
     from analysis.elastic.loads import case_vector
     from analysis.elastic.recovery import nodal_volumes
     from analysis.elastic.solve import solve
-    from params.fitclass import fit_class
+    from params.schema.fitclass import fit_class
 
     folder = options.folder or Path(tempfile.mkdtemp())
     folder.mkdir(parents=True, exist_ok=True)

@@ -16,7 +16,7 @@ import time
 from analysis.hand.screen import Screener
 from analysis.mechanics.sizes import Sizes
 from analysis.sweep.grid import designs
-from params.read import read_arm, read_material
+from params.files.read import read_arm, read_material
 
 
 def main(name: str = "linkspan-rocker", rounds: int = 3) -> None:

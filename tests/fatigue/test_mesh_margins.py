@@ -8,7 +8,7 @@ import pytest
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.variants import REGIONS
 from analysis.fracture.margins import flaw_margins
-from params.read import read_material
+from params.files.read import read_material
 from tests.arms import changed, demo
 
 ARM = demo(

@@ -10,7 +10,7 @@ import pytest
 
 from analysis.fatigue import iiwclass, meanstress, surface, weldclass
 from analysis.fatigue.counting import count
-from params.weldclasses import CATEGORIES, DETAILS
+from params.schema.weldclasses import CATEGORIES, DETAILS
 from tests.published import case, cases
 
 ROWS = {c.id: c for c in cases().values() if re.fullmatch(r"E\d{3}", c.id)}
@@ -40,7 +40,7 @@ def test_every_category_of_the_standard_has_its_rows():
     assert len(LIMITS) == 2 * len(CATEGORIES)
 
 
-# Row of the table: name of the detail in params.weldclasses.
+# Row of the table: name of the detail in params.schema.weldclasses.
 DETAIL = {
     "E035": "rolled",
     "E036": "gas-cut-dressed",

@@ -8,8 +8,8 @@ from analysis.fatigue.curve_at import rule_of, states, surface_curve, weld_curve
 from analysis.fatigue.table import BEYOND, judged
 from analysis.fatigue.variants import this_arm
 from analysis.fatigue.welds import weld_margins
-from params.bores import Weld
-from params.read import read_material
+from params.files.read import read_material
+from params.schema.bores import Weld
 from tests.arms import changed, demo
 from tests.bores.files import VALID, edited, read
 

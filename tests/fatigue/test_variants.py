@@ -14,8 +14,8 @@ from analysis.hand.endurance import Swings, blend, hub, swings
 from analysis.hand.evaluate import evaluate
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.state import state
-from params.bores import Bush, History, Surface
-from params.read import read_material
+from params.files.read import read_material
+from params.schema.bores import Bush, History, Surface
 from tests.arms import changed, demo
 
 ROCKER = demo("linkspan-rocker")  # demo of our own, invented

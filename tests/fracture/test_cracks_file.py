@@ -20,10 +20,10 @@ from analysis.fracture.remaining import remaining_life
 from analysis.fracture.survival import DAYS
 from analysis.fracture.toughness import MPA_ROOT_M
 from analysis.fracture.weight_function import Profile
-from params.cracks import Cracks, FoundCrack
-from params.problems import ParameterError
-from params.read import material_names, read_material
-from params.rules_cracks import cracking, section_of
+from params.files.read import material_names, read_material
+from params.rules.cracks import cracking, section_of
+from params.schema.cracks import Cracks, FoundCrack
+from params.steps.problems import ParameterError
 from tests.arms import demo
 
 ARM = demo("linkspan-rocker")  # pivot bore 320, hub 360 wide; sizes invented for the demo

@@ -12,7 +12,7 @@ from analysis.fracture.fad import Diagram
 from analysis.fracture.growth import Service, Stress
 from analysis.fracture.growth_law import LAWS
 from analysis.fracture.toughness import FOOT_POUND, MPA_ROOT_M, CharpyData
-from params.read import read_material
+from params.files.read import read_material
 
 DATA = CharpyData((-40.0, -20.0, 0.0), (20.0, 27.0, 45.0))
 

@@ -11,8 +11,8 @@ from analysis.mechanics.sections import section
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.state import state
 from analysis.mechanics.statics import swing
-from params.arm import LoadCase, LoadPoint
-from params.read import read_material
+from params.files.read import read_material
+from params.schema.arm import LoadCase, LoadPoint
 from tests.arms import changed, demo
 
 STEEL = read_material("er100s-1")

@@ -13,9 +13,9 @@ from analysis.hand.screen import FLAT, Screener
 from analysis.mechanics.sizes import Sizes, unbuildable
 from analysis.mechanics.statics import swing
 from analysis.sweep.grid import designs
-from params.caution import CAUTION
-from params.read import read_material
-from params.units import inside
+from params.files.read import read_material
+from params.schema.units import inside
+from params.steps.caution import CAUTION
 from tests.arms import changed, demo
 
 DEMOS = ("linkspan-rocker", "sluice-crank", "bench-lever")

@@ -8,8 +8,8 @@ from analysis.hand.evaluate import evaluate
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.state import state
 from analysis.mechanics.statics import swing
-from params.arm import LoadCase
-from params.read import read_material
+from params.files.read import read_material
+from params.schema.arm import LoadCase
 from tests.arms import changed, demo
 
 

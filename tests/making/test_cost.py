@@ -6,7 +6,7 @@ import pytest
 from pydantic_core import PydanticCustomError
 
 from analysis.making.decision.cost import late_cost, part_cost
-from params.money import Money, money
+from params.schema.money import Money, money
 from tests.making.files import demo
 
 

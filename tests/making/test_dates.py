@@ -13,7 +13,7 @@ from analysis.making.dates.plan import plan
 from analysis.making.dates.table import DATES, READY, TASKS, main
 from analysis.pictures.gantt import draw_all
 from analysis.tables.files import read_csv
-from params.caution import CAUTION
+from params.steps.caution import CAUTION
 from tests.making.files import PARAMS, demo, demo_outage
 
 OUTAGE = PARAMS / "outages" / "early-summer.yaml"

@@ -13,7 +13,7 @@ from analysis.making.decision.decision import COLUMNS, UNKNOWN, better, decide
 from analysis.making.decision.flip import Standing, ordered, sensitivity
 from analysis.pictures import decision as decision_picture
 from analysis.tables.files import read_csv, write_csv
-from params.caution import CAUTION
+from params.steps.caution import CAUTION
 from tests.arms import ARMS
 from tests.making.files import PARAMS
 

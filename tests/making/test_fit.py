@@ -17,9 +17,9 @@ from analysis.making.routes.on_route import fitted
 from analysis.making.routes.sweep import front, front_rows, swept, why_none, with_sizes
 from analysis.sweep.grid import designs
 from analysis.tables.files import read_csv, write_json
-from params.arm import Arm, Span
-from params.read import read_arm, read_material
-from params.route import Route
+from params.files.read import read_arm, read_material
+from params.schema.arm import Arm, Span
+from params.schema.route import Route
 from tests.arms import ARMS, changed, demo
 from tests.making.files import PARAMS
 from tests.making.files import demo as demo_route

@@ -10,8 +10,8 @@ from scipy import stats
 
 from analysis.making.dates.plan import plan
 from analysis.making.dates.risk import chance_ready, day_by, day_from, days_late, rank_correlation
-from params.route import Route
-from params.schedule import Outage
+from params.schema.route import Route
+from params.schema.schedule import Outage
 from tests.making.files import ORIGIN, WEEKDAYS, demo, demo_outage, outage_of, route_of, task
 
 SAMPLES = 40_000

@@ -30,9 +30,9 @@ from analysis.making.pieces.split import (
 )
 from analysis.tables.files import read_csv, read_json
 from geometry import pieces as solids
-from params.bores import History
-from params.read import read_material
-from params.route import Route
+from params.files.read import read_material
+from params.schema.bores import History
+from params.schema.route import Route
 from tests.arms import ARMS, changed, demo
 from tests.making.files import PARAMS
 from tests.making.files import demo as demo_route

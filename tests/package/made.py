@@ -18,8 +18,8 @@ from geometry.display import main as display
 from geometry.solid import main as solid_files
 from geometry.solid import solid
 from geometry.views import views
-from params.arm import Arm
-from params.read import read_arm
+from params.files.read import read_arm
+from params.schema.arm import Arm
 from tests.arms import ARMS, demo
 
 NOWHERE = Path("no-such-folder")

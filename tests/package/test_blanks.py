@@ -15,8 +15,8 @@ from geometry.outline import SolidRefused
 from geometry.pattern import pattern
 from geometry.plates import plates
 from geometry.solid import solid
-from params.read import HERE
-from params.readroute import read_route
+from params.files.read import HERE
+from params.files.readroute import read_route
 from tests.arms import changed, demo
 
 BENCH = "bench-lever"

@@ -14,8 +14,8 @@ from analysis.package.revision import PARAMETERS
 from geometry import pieces as solids
 from geometry.blanks import blanks, written
 from geometry.pattern import pattern
-from params.read import HERE, read_material
-from params.readroute import read_route, route_for, route_of
+from params.files.read import HERE, read_material
+from params.files.readroute import read_route, route_for, route_of
 from tests.arms import ARMS, demo
 from tests.making.test_split import small_cell
 

@@ -10,7 +10,7 @@ from analysis.drawing.words import words
 from analysis.package.facts import changed
 from analysis.package.revision import compared_with, last_issued, opened
 from analysis.package.sheets import sections
-from params.read import read_arm
+from params.files.read import read_arm
 from tests.arms import ARMS, demo
 from tests.package.made import issue, said, seen
 

@@ -18,7 +18,7 @@ from analysis.sweep import __main__ as sweep
 from analysis.sweep import front
 from analysis.tables.files import read_csv, read_json, write_csv, write_json
 from geometry.meshfile import TET_EDGES, MeshArrays, write_vtu
-from params.read import read_arm
+from params.files.read import read_arm
 from tests.arms import ARMS
 
 TOP = Path(__file__).parent.parent.parent

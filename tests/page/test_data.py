@@ -18,8 +18,8 @@ from analysis.page.tables import laid_out, table, worst
 from analysis.tables.columns import in_units
 from analysis.tables.files import read_csv, write_csv
 from geometry.meshfile import write_vtu
-from params.read import read_material
-from params.units import outside
+from params.files.read import read_material
+from params.schema.units import outside
 from tests.arms import ARMS, changed, demo
 from tests.page.folder import SIDES, block, stress_of, write_stresses
 

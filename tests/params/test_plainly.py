@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 
 from analysis.tables.files import read_csv, read_json, read_row
-from params import plainly as module
-from params.plainly import plainly
-from params.problems import OutOfRange, Unfit
+from params.steps import guard as module
+from params.steps.guard import plainly
+from params.steps.problems import OutOfRange, Unfit
 
 HERE = Path(__file__).resolve().parents[2]
 STEPS = sorted(

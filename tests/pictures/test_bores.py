@@ -9,7 +9,7 @@ import pytest
 import yaml
 
 from analysis.pictures.bores import draw
-from params.problems import Unfit
+from params.steps.problems import Unfit
 from tests.arms import ARMS
 
 

@@ -9,8 +9,8 @@ from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
 from analysis.pictures.diagrams import digits, free_body, section_forces
 from analysis.tables.files import read_csv, read_json, write_json
-from params.caution import CAUTION
-from params.read import read_material
+from params.files.read import read_material
+from params.steps.caution import CAUTION
 from tests.arms import ARMS, demo
 
 NAMES = ("linkspan-rocker", "sluice-crank")

@@ -16,7 +16,7 @@ from analysis.tables.files import write_json
 from geometry.mesher import mesh_arm
 from geometry.meshfile import read_mesh, write_vtu
 from geometry.solid import main as make_solid
-from params.read import read_material
+from params.files.read import read_material
 from tests.arms import ARMS, demo
 
 ARM = demo("bench-lever")

@@ -4,7 +4,7 @@ import pytest
 
 from analysis.proof.beside import MASS, allowance, in_units, row
 from analysis.proof.summary import excess, mesh_checks, to_explain, verdict
-from params.read import read_material
+from params.files.read import read_material
 from tests.arms import demo
 
 SETTLED = {"settled": True, "mesh": {"levels": 3}}

@@ -13,7 +13,7 @@ from analysis.proof.beside import main as verify
 from analysis.proof.summary import summary
 from analysis.record.book import PICTURES
 from analysis.tables.files import read_json, write_csv, write_json
-from params.read import read_arm, read_material
+from params.files.read import read_arm, read_material
 from tests.arms import ARMS
 
 PLACES = ("pivot_bore", "input_bore", "output_bore", "outside")

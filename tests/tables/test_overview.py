@@ -4,7 +4,7 @@ import pytest
 from rich.console import Console
 
 from analysis.tables.overview import overview
-from params.read import read_arm
+from params.files.read import read_arm
 from tests.arms import ARMS
 
 WRITTEN = {

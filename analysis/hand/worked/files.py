@@ -12,7 +12,7 @@ from analysis.hand.worked.checks import worked
 from analysis.hand.worked.sections import sections
 from analysis.hand.worked.statics import hub_edge, statics
 from analysis.tables.files import write_json
-from params.caution import CAUTION
+from params.steps.caution import CAUTION
 
 
 def least(rows: list[Row]) -> list[Row]:

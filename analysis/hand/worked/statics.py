@@ -10,7 +10,7 @@ from analysis.hand.evaluate import Hand
 from analysis.hand.worked.working import working
 from analysis.mechanics.state import Limb
 from analysis.mechanics.statics import GRAVITY, areas, sense
-from params.arm import Arm, LoadCase
+from params.schema.arm import Arm, LoadCase
 
 KINDS: dict[str, tuple[str, str]] = {
     "L1": ("pivot centre to input pin", "length"),

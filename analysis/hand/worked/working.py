@@ -15,7 +15,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from params.units import System, outside
+from params.schema.units import System, outside
 
 SHOWN = 4  # significant digits of a result
 MOST = 13  # significant digits beyond which no rounding is left to blame
@@ -24,7 +24,7 @@ ROUND_OFF = 1e-9  # of the sizes that a line adds up: nothing
 Values = Mapping[str, float]
 Kinds = Mapping[str, tuple[str, str]]  # symbol: meaning, kind of quantity or unit
 
-CALCULATED = {  # kind: unit of calculation in SI and in US, as params.units and as the record name it
+CALCULATED = {  # kind: unit of calculation in SI and in US, as params.schema.units and as the record name it
     "length": (("mm", "mm"), ("in", "in")),
     "force": (("N", "N"), ("kip", "kip")),
     "moment": (("N*mm", "N mm"), ("kip*in", "kip in")),

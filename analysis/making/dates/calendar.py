@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from params.schedule import Calendar
+from params.schema.schedule import Calendar
 
 Floats = NDArray[np.float64]
 TIE = 1e-9  # days; less is rounding

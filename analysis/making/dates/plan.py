@@ -20,8 +20,8 @@ from analysis.making.dates.network import (
 )
 from analysis.making.dates.risk import Risk, risk
 from analysis.making.dates.sampling import durations, needed, normals
-from params.route import Route
-from params.schedule import Outage
+from params.schema.route import Route
+from params.schema.schedule import Outage
 
 Floats = NDArray[np.float64]
 

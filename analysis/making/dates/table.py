@@ -20,14 +20,14 @@ from analysis.making.decision.cost import late_cost
 from analysis.making.pieces.deposition import too_large, with_pieces
 from analysis.tables.columns import system_of
 from analysis.tables.files import read_csv, write_csv
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.problems import ParameterError, Problem
-from params.read import placed
-from params.readroute import read_outage, read_route
-from params.route import Route
-from params.schedule import Outage
-from params.yamlfile import YamlFile, read_yaml
+from params.files.read import placed
+from params.files.readroute import read_outage, read_route
+from params.files.yamlfile import YamlFile, read_yaml
+from params.schema.route import Route
+from params.schema.schedule import Outage
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.problems import ParameterError, Problem
 
 SHARES = (50, 80, 90)  # percent: confidence of the dates in the tables
 TASKS = [

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from params.money import Money
-from params.route import Route
-from params.schedule import Lateness
+from params.schema.money import Money
+from params.schema.route import Route
+from params.schema.schedule import Lateness
 
 
 @dataclass(frozen=True)

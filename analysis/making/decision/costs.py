@@ -11,10 +11,10 @@ from typing import Any
 
 from analysis.making.decision.cost import part_cost
 from analysis.tables.files import read_csv, write_csv
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.readroute import read_route
-from params.route import Route
+from params.files.readroute import read_route
+from params.schema.route import Route
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 COLUMNS = [
     "route", "mass_kg", "arc_hours", "cost_low", "cost_likely", "cost_high", "late_once", "late_per_day", "currency",

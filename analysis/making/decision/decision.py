@@ -15,9 +15,9 @@ from typing import Any
 
 from analysis.making.decision.flip import Standing, ordered, sensitivity
 from analysis.tables.files import read_csv, read_row, write_csv
-from params.caution import CAUTION
-from params.filed import Filed
-from params.plainly import plainly
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.results import Filed
 
 UNKNOWN = "not computed"
 ENDLESS = "no damage"

@@ -14,15 +14,15 @@ from analysis.making.pieces.joints import Joints, joints, rows
 from analysis.making.pieces.split import Blank, Split, blank, masses, split, why_not
 from analysis.tables.files import write_csv, write_json
 from geometry.datums import ARMS
-from params.arm import Arm
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.problems import Fault, ParameterError, Problem
-from params.read import placed, read_arm, read_material
-from params.readroute import read_route
-from params.route import Route
-from params.units import inside, shown_unit
-from params.yamlfile import read_yaml
+from params.files.read import placed, read_arm, read_material
+from params.files.readroute import read_route
+from params.files.yamlfile import read_yaml
+from params.schema.arm import Arm
+from params.schema.route import Route
+from params.schema.units import inside, shown_unit
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.problems import Fault, ParameterError, Problem
 
 MEND = "choose a larger cell, allow joints elsewhere or take a lighter design"
 

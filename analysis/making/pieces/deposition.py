@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from params.problems import Fault
-from params.route import Deposition, Route
-from params.schedule import Task
-from params.units import System, show
+from params.schema.route import Deposition, Route
+from params.schema.schedule import Task
+from params.schema.units import System, show
+from params.steps.problems import Fault
 
 HOURS = 24.0  # of a day in a cell that works day and night
 EXACT = 14  # pieces up to which the best assignment is searched for; more go longest first

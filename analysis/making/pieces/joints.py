@@ -22,9 +22,9 @@ from analysis.hand.worst import governing_position, least_position
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.state import Limb, State, state
 from analysis.mechanics.statics import swing
-from params.arm import Arm
-from params.material import Material
-from params.route import Route
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.schema.route import Route
 
 Floats = NDArray[np.float64]
 STATIONS = 25  # looked at along each arm, from hub edge to boss edge

@@ -23,9 +23,9 @@ from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.spans import spans
 from geometry.datums import ARMS, ArmDatum, arm_datum
 from geometry.stock import near_net
-from params.arm import Arm
-from params.route import Deposition, Route
-from params.units import show
+from params.schema.arm import Arm
+from params.schema.route import Deposition, Route
+from params.schema.units import show
 
 Floats = NDArray[np.float64]
 MOST = 2  # cuts on one arm

@@ -15,13 +15,13 @@ import numpy as np
 from analysis.making.pieces.deposition import Cells, on_cells, work
 from analysis.making.pieces.envelope import Box, stance, stances
 from analysis.tables.files import read_json, read_row, write_csv
-from params.arm import Arm
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.read import read_arm, read_material
-from params.readroute import read_route
-from params.route import Deposition, Route
-from params.units import System, outside, show, shown_unit
+from params.files.read import read_arm, read_material
+from params.files.readroute import read_route
+from params.schema.arm import Arm
+from params.schema.route import Deposition, Route
+from params.schema.units import System, outside, show, shown_unit
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 
 def columns(unit: str) -> list[str]:

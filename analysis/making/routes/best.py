@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from analysis.tables.files import read_row
-from params.plainly import plainly
+from params.steps.guard import plainly
 
 
 def main(place: Path) -> None:

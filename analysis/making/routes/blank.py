@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import Any
 
 from analysis.tables.files import read_json
-from params.arm import Arm
-from params.read import read_arm, read_material
-from params.readroute import route_of
-from params.route import Route
-from params.units import show
+from params.files.read import read_arm, read_material
+from params.files.readroute import route_of
+from params.schema.arm import Arm
+from params.schema.route import Route
+from params.schema.units import show
 
 MISSING = "not computed"
 PLATES = "plates as cut, hub and bosses with machining stock; without weld metal and offcuts"

@@ -14,15 +14,15 @@ from analysis.making.routes.file_sections import put_in
 from analysis.making.routes.on_route import WALLS, Fitted, fitted
 from analysis.making.routes.sweep import SIZES, with_sizes
 from analysis.tables.files import read_csv
-from params.arm import Arm
-from params.commented import commented
-from params.filed import Filed
-from params.plainly import plainly
-from params.read import read_arm, read_material
-from params.readroute import read_route
-from params.route import Route
-from params.units import inside, outside, shown_unit
-from params.yamlfile import read_yaml
+from params.files.commented import commented
+from params.files.read import read_arm, read_material
+from params.files.readroute import read_route
+from params.files.yamlfile import read_yaml
+from params.schema.arm import Arm
+from params.schema.route import Route
+from params.schema.units import inside, outside, shown_unit
+from params.steps.guard import plainly
+from params.steps.results import Filed
 
 
 def written(data: dict[str, Any], found: Fitted, row: dict[str, str], route: Route) -> str:

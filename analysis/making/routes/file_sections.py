@@ -10,12 +10,12 @@ from __future__ import annotations
 from typing import Any
 
 from geometry.datums import ARMS, arm_datum
-from params.arm import Arm
-from params.bores import Bores
-from params.cracks import CharpyPoint, Cracks, Examination, Toughness
-from params.material import Material
-from params.route import Route
-from params.units import show
+from params.schema.arm import Arm
+from params.schema.bores import Bores
+from params.schema.cracks import CharpyPoint, Cracks, Examination, Toughness
+from params.schema.material import Material
+from params.schema.route import Route
+from params.schema.units import show
 
 MACHINED = ("ground", "machined")
 CHECKED = {"assessment": "damage tolerant", "consequence": "high"}  # of welds: cracks are looked for

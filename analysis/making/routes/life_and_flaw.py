@@ -15,9 +15,9 @@ from analysis.fatigue import __main__ as fatigue
 from analysis.fatigue.variants import THIS
 from analysis.fracture import __main__ as fracture
 from analysis.tables.files import read_csv, write_csv
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 COLUMNS = [
     "years_to_crack", "service_years", "life_utilisation", "life_region", "acceptable_depth", "acceptable_length", "length_unit",

@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 
 from analysis.making.routes.file_sections import cracks_of, finished
 from analysis.sweep.grid import rounded
-from params.arm import Arm, Criteria, Section, Span
-from params.material import Material
-from params.route import Route
-from params.units import show
+from params.schema.arm import Arm, Criteria, Section, Span
+from params.schema.material import Material
+from params.schema.route import Route
+from params.schema.units import show
 
 Floats = NDArray[np.float64]
 NEAREST = {"i": ("i", "box", "solid"), "box": ("box", "i", "solid"), "solid": ("solid", "i", "box")}

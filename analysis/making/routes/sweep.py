@@ -24,15 +24,15 @@ from analysis.sweep.front import non_dominated
 from analysis.sweep.grid import designs
 from analysis.sweep.screen_all import columns, rows, screen
 from analysis.tables.files import write_csv
-from params.arm import Arm
-from params.caution import CAUTION
-from params.material import Material
-from params.plainly import plainly
-from params.problems import ParameterError
-from params.read import read_arm, read_material
-from params.readroute import read_route
-from params.route import Route
-from params.units import outside, show, shown_unit
+from params.files.read import read_arm, read_material
+from params.files.readroute import read_route
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.schema.route import Route
+from params.schema.units import outside, show, shown_unit
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.problems import ParameterError
 
 Floats = NDArray[np.float64]
 SIZES = (*FIELDS, "fillet")

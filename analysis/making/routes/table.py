@@ -11,9 +11,9 @@ from typing import Any
 
 from analysis.making.routes.blank import blank
 from analysis.tables.files import read_json, read_row, write_csv
-from params.plainly import plainly
-from params.read import read_arm
-from params.units import show
+from params.files.read import read_arm
+from params.schema.units import show
+from params.steps.guard import plainly
 
 MESH = {
     "mesh_margin": "mesh_margin", "mesh_governing": "mesh_governing", "mesh_mass_kg": "mesh_mass_kg",

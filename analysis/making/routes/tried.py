@@ -2,9 +2,9 @@
 
 `python -m analysis.making.routes.tried next results/ARM/making/ROUTE STEP TRIED...` writes tried/STEP.csv with the design to mesh
 next, or with none where it is settled; `... judge results/ARM/making/ROUTE TRIED...` writes tried.csv and best.csv; TRIED are the
-tables of the steps so far. The lightest comes first. While none holds, the next is as much stronger by hand as the mesh asks for; then the
-step between the heaviest that fails and the lightest that holds is halved. The last try of a route without success is the strongest
-of its front.
+tables of the steps so far. The lightest comes first. While none holds, the next is as much stronger by hand as the mesh asks
+for; then the step between the heaviest that fails and the lightest that holds is halved. The last try of a route without
+success is the strongest of its front.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ import numpy as np
 
 from analysis.tables.columns import system_of
 from analysis.tables.files import read_csv, read_json, write_csv
-from params.plainly import plainly
-from params.units import System, show
+from params.schema.units import System, show
+from params.steps.guard import plainly
 
 TRIES = 5  # meshes of a route at most
 LEAST_STEP = 0.02  # in hand margin: a smaller step is within what hand and mesh differ by
