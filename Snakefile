@@ -3,7 +3,7 @@
 # else there is; `--config outage=NAME` sets another file of params/outages in place of the one that the arm's file names.
 from pathlib import Path
 
-from params import program, progress
+from params.steps import program, progress
 from snakemake.logging import logger
 from snakemake.utils import available_cpu_count
 

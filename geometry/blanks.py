@@ -18,11 +18,11 @@ from geometry.outline import SolidRefused
 from geometry.pattern import pattern
 from geometry.plates import plates
 from geometry.step import write_step
-from params.arm import Arm
-from params.plainly import plainly
-from params.read import read_arm, read_material
-from params.readroute import route_of
-from params.route import Route
+from params.files.read import read_arm, read_material
+from params.files.readroute import route_of
+from params.schema.arm import Arm
+from params.schema.route import Route
+from params.steps.guard import plainly
 
 SOLIDS = {"deposited": ("near-net", nearnet), "cast": ("pattern", pattern)}
 

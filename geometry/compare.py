@@ -16,9 +16,9 @@ from geometry.faces import NAMES, named_faces
 from geometry.outline import SolidRefused
 from geometry.solid import REFUSED, solid
 from geometry.step import read_step
-from params.arm import Arm
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.schema.arm import Arm
+from params.steps.guard import plainly
 
 
 def measured(body: cq.Solid, arm: Arm) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from geometry.datums import ARMS, ArmDatum, arm_datum
 from geometry.outline import polygon
 from geometry.projection import View, drawn, ordered, projected, short
 from geometry.tidy import tidied
-from params.arm import Arm
+from params.schema.arm import Arm
 
 Edges = dict[str, list[dict[str, Any]]]
 

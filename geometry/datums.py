@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from params.arm import Arm, Bore
+from params.schema.arm import Arm, Bore
 
 ARMS = ("input", "output")
 BORES = ("pivot", "input", "output")

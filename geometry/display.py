@@ -15,10 +15,10 @@ import cadquery as cq
 
 from geometry.outline import SolidRefused
 from geometry.solid import REFUSED, solid
-from params.arm import Arm
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.schema.arm import Arm
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 FINE = 0.05  # mm between facets and surface of the model
 TURN = 0.2  # rad between neighbouring facets

@@ -13,7 +13,7 @@ from OCP.TopAbs import TopAbs_State
 
 from geometry.datums import BORES, bore, centre
 from geometry.outline import SolidRefused
-from params.arm import Arm
+from params.schema.arm import Arm
 
 NEAR = 1e-4  # mm
 NAMES = (*(f"{name}_bore" for name in BORES), *(f"{name}_faces" for name in BORES), "outside")

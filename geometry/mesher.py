@@ -26,11 +26,11 @@ from geometry.mesher_pins import fitted_pins, middle, pin_groups
 from geometry.pins import PinShape
 from geometry.quality import Quality, quality
 from geometry.refused import MeshRefused, Place
-from params.arm import Arm, MeshSizes
-from params.filed import read_json
-from params.plainly import plainly
-from params.problems import Unfit
-from params.read import read_arm
+from params.files.read import read_arm
+from params.schema.arm import Arm, MeshSizes
+from params.steps.guard import plainly
+from params.steps.problems import Unfit
+from params.steps.results import read_json
 
 ROOT_SHAPE = re.compile(rb"\n[+-]\d+ \d+ *\s*\Z")  # the last line of a whole BREP file
 LEAST_QUALITY = 0.01  # see geometry.quality: 1 a regular tetrahedron, 0 one that is flat or folds at a point

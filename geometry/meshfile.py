@@ -12,8 +12,8 @@ import meshio
 import numpy as np
 from numpy.typing import NDArray
 
-from params.filed import Filed
-from params.problems import Unfit, one_line
+from params.steps.problems import Unfit, one_line
+from params.steps.results import Filed
 
 # meshio gives tetrahedra of an MSH file in VTK order already: mid-edge node 4 + k lies on the edge of these corners.
 TET_EDGES = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))

@@ -10,8 +10,8 @@ import cadquery as cq
 
 from geometry.solid import solid
 from geometry.stock import near_net
-from params.arm import Arm
-from params.route import Route
+from params.schema.arm import Arm
+from params.schema.route import Route
 
 
 def nearnet(arm: Arm, route: Route) -> cq.Solid:

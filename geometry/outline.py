@@ -7,7 +7,7 @@ import numpy as np
 
 from geometry.corners import Blend, closed, corners, opened, rounded
 from geometry.datums import ARMS, BORES, ArmDatum, arm_datum, bore, centre
-from params.arm import Arm
+from params.schema.arm import Arm
 
 BEND = 0.5  # radius of the bend where the flange leaves the hub, as a share of the depth there
 CORNER = 1.2  # corner radius of a pocket (i) over its floor's fillet, so that the fillet goes round it

@@ -13,8 +13,8 @@ from geometry.datums import ARMS, BORES, bore, centre
 from geometry.outline import SolidRefused, outline, pocket
 from geometry.solid import checked
 from geometry.stock import near_net
-from params.arm import Arm
-from params.route import Route
+from params.schema.arm import Arm
+from params.schema.route import Route
 
 
 def pattern(arm: Arm, route: Route) -> cq.Solid:

@@ -19,11 +19,11 @@ from geometry.nearnet import nearnet
 from geometry.outline import SolidRefused
 from geometry.solid import REFUSED, solid
 from geometry.step import write_step
-from params.arm import Arm
-from params.filed import read_json
-from params.plainly import plainly
-from params.read import read_arm
-from params.readroute import read_route
+from params.files.read import read_arm
+from params.files.readroute import read_route
+from params.schema.arm import Arm
+from params.steps.guard import plainly
+from params.steps.results import read_json
 
 Cut = tuple[str, float]  # arm, and distance from the pivot in mm
 CHORD, TURN = 1.0, 0.2  # mm and rad by which the facets of a picture may leave the surface

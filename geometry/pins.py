@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from geometry.datums import bore, centre
-from params.arm import Arm
+from params.schema.arm import Arm
 
 NEAR = 1e-3  # mm
 

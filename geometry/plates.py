@@ -14,7 +14,7 @@ import numpy as np
 from geometry.datums import ARMS, BORES, ArmDatum, arm_datum, bore
 from geometry.outline import SolidRefused, bar, beyond_rib, disc
 from geometry.projection import drawn, ordered
-from params.arm import Arm
+from params.schema.arm import Arm
 
 Plate = dict[str, Any]
 

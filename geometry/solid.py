@@ -17,9 +17,9 @@ from geometry.datums import ARMS, BORES, bore, centre
 from geometry.faces import named_faces, table
 from geometry.outline import SolidRefused, outline, pocket
 from geometry.step import write_step
-from params.arm import Arm
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.schema.arm import Arm
+from params.steps.guard import plainly
 
 REFUSED = 3  # exit code of a refusal
 

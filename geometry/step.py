@@ -9,7 +9,7 @@ import cadquery as cq
 from OCP.Interface import Interface_Static
 from OCP.STEPControl import STEPControl_Controller
 
-from params.arm import Arm
+from params.schema.arm import Arm
 
 AP242 = 5  # the kernel's number of this schema (ISO 10303-242, managed model based 3D engineering)
 STAMP = "1970-01-01T00:00:00"  # stands for the clock time, which has no place in a file made from parameters

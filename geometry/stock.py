@@ -9,8 +9,8 @@ from __future__ import annotations
 import numpy as np
 
 from geometry.datums import ARMS, arm_datum
-from params.arm import Arm, Bore, Section
-from params.route import Route
+from params.schema.arm import Arm, Bore, Section
+from params.schema.route import Route
 
 LEAST_HOLE = 2.0  # beads across the smallest hole that is left open; a smaller one is filled and drilled
 

@@ -14,9 +14,9 @@ from geometry.outline import SolidRefused
 from geometry.projection import ABOVE, FROM_LEFT, FROM_RIGHT, FRONT, projected
 from geometry.solid import REFUSED, solid
 from geometry.tidy import tidied
-from params.arm import Arm
-from params.plainly import plainly
-from params.read import read_arm
+from params.files.read import read_arm
+from params.schema.arm import Arm
+from params.steps.guard import plainly
 
 VIEWS = {"front": FRONT, "plan": ABOVE, "left": FROM_LEFT, "right": FROM_RIGHT}
 

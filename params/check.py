@@ -6,12 +6,12 @@ import argparse
 import sys
 from pathlib import Path
 
-from params.caution import CAUTION
-from params.derived import derived
-from params.plainly import plainly
-from params.problems import ParameterError
-from params.read import read_arm, read_material
-from params.readroute import read_outage, read_route
+from params.files.read import read_arm, read_material
+from params.files.readroute import read_outage, read_route
+from params.rules.derived import derived
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.problems import ParameterError
 
 
 def report(path: Path) -> str:
@@ -22,7 +22,6 @@ def report(path: Path) -> str:
     ParameterError
         with every problem of the file.
     """
-    text = path.read_text(errors="replace")  # until check recognises every file
     if path.parent.name == "materials":
         read_material(path.stem)
         return f"{path}: ok"

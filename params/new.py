@@ -11,12 +11,12 @@ import sys
 from itertools import takewhile
 from pathlib import Path
 
-from params.arm import Arm, MeshSizes, Sweep
-from params.commented import LEGEND, comment, commented
-from params.plainly import plainly
-from params.problems import ParameterError
-from params.read import HERE, read_arm
-from params.yamlfile import read_yaml
+from params.files.commented import LEGEND, comment, commented
+from params.files.read import HERE, read_arm
+from params.files.yamlfile import read_yaml
+from params.schema.arm import Arm, MeshSizes, Sweep
+from params.steps.guard import plainly
+from params.steps.problems import ParameterError
 
 STARTER = HERE / "arms" / "bench-lever.yaml"
 HEAD = (

@@ -1,7 +1,7 @@
 # What people wrote is read, checked and copied beside the results; every step reads the copies.
 import yaml
 
-from params.library import sha256
+from params.steps.library import sha256
 from snakemake.exceptions import WorkflowError
 
 

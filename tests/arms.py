@@ -6,8 +6,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from params.arm import Arm
-from params.read import read_arm
+from params.files.read import read_arm
+from params.schema.arm import Arm
 
 ARMS = Path(__file__).parent.parent / "params" / "arms"
 

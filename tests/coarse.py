@@ -27,7 +27,12 @@ def coarse(text: str) -> str:
     for key, value in COARSE.items():
         text, count = re.subn(rf"^(  {key}: ).*$", rf"\g<1>{value}", text, flags=re.MULTILINE)
         assert count == 1, key
-    return re.sub(r"^(  largest: )([\d.]+)", lambda found: f"{found[1]}{LARGER * float(found[2]):g}", text, flags=re.MULTILINE)
+    return re.sub(
+        r"^(  largest: )([\d.]+)",
+        lambda found: f"{found[1]}{LARGER * float(found[2]):g}",
+        text,
+        flags=re.MULTILINE,
+    )
 
 
 def run(arm: str) -> int:
@@ -39,8 +44,20 @@ def run(arm: str) -> int:
             copy(source, top / part)
         file = top / "params" / "arms" / f"{arm}.yaml"
         file.write_text(coarse(file.read_text()))
-        command = [sys.executable, "-m", "snakemake", "--cores", "2", "--config", f"arm={arm}", "--", "everything"]
-        return subprocess.run(command, cwd=top, env=os.environ | {"PYTHONPATH": str(top)}, check=False).returncode
+        command = [
+            sys.executable,
+            "-m",
+            "snakemake",
+            "--cores",
+            "2",
+            "--config",
+            f"arm={arm}",
+            "--",
+            "everything",
+        ]
+        return subprocess.run(
+            command, cwd=top, env=os.environ | {"PYTHONPATH": str(top)}, check=False
+        ).returncode
 
 
 def main(arms: list[str]) -> int:
@@ -49,7 +66,10 @@ def main(arms: list[str]) -> int:
         began = time.monotonic()
         if run(arm):
             failed.append(arm)
-        print(f"{arm}: {'stopped' if arm in failed else 'came to its end'} after {time.monotonic() - began:.0f} s", flush=True)
+        print(
+            f"{arm}: {'stopped' if arm in failed else 'came to its end'} after {time.monotonic() - began:.0f} s",
+            flush=True,
+        )
     return 1 if failed else 0
 
 

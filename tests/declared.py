@@ -42,7 +42,17 @@ def run(arm: str, targets: list[str], traces: Path) -> int:
     wrapper.write_text(WRAPPER.format(python=sys.executable))
     wrapper.chmod(0o755)
     surroundings = os.environ | {"PATH": f"{tools}:{os.environ['PATH']}", "TRACES": str(traces)}
-    command = [sys.executable, "-m", "snakemake", "--cores", "2", "--config", f"arm={arm}", "--forceall", *targets]
+    command = [
+        sys.executable,
+        "-m",
+        "snakemake",
+        "--cores",
+        "2",
+        "--config",
+        f"arm={arm}",
+        "--forceall",
+        *targets,
+    ]
     return subprocess.run(command, cwd=TOP, env=surroundings, check=False).returncode
 
 
@@ -60,7 +70,9 @@ def opened(trace: str) -> set[str]:
         path = Path(os.path.normpath(TOP / name))
         if "O_DIRECTORY" in flags or "O_WRONLY" in flags or "O_CREAT" in flags:
             continue
-        if path.is_relative_to(TOP / "results") or (path.is_relative_to(TOP / "params") and path.suffix == ".yaml"):
+        if path.is_relative_to(TOP / "results") or (
+            path.is_relative_to(TOP / "params") and path.suffix == ".yaml"
+        ):
             found.add(path.relative_to(TOP).as_posix())
     return found
 
@@ -83,16 +95,26 @@ def compared(traces: Path) -> list[str]:
     for path in traces.iterdir():
         if path.is_file():
             text = path.read_text(errors="replace")
-            read[command_of(text).removeprefix("-m params.start ")] = (opened(text), written(text))
+            read[command_of(text).removeprefix("-m params.steps.start ")] = (opened(text), written(text))
     lines = []
-    for rule, command, inputs in sorted({(str(one["rule"]), str(one["shellcmd"]), tuple(one["input"])) for one in jobs()}):
+    for rule, command, inputs in sorted(
+        {(str(one["rule"]), str(one["shellcmd"]), tuple(one["input"])) for one in jobs()}
+    ):
         own = [found for said, found in read.items() if said in command]
         if not own:
             continue
         seen = set().union(*(one for one, _ in own)) - set().union(*(made for _, made in own))
         folders = {str(Path(name).parent) for name in inputs if Path(name).name in LAST_WRITTEN}
-        lines += [f"{rule}: reads {name}, undeclared" for name in sorted(seen - set(inputs)) if str(Path(name).parent) not in folders]
-        lines += [f"{rule}: declares {name}, unread" for name in sorted(set(inputs) - seen) if not may_read(name, seen)]
+        lines += [
+            f"{rule}: reads {name}, undeclared"
+            for name in sorted(seen - set(inputs))
+            if str(Path(name).parent) not in folders
+        ]
+        lines += [
+            f"{rule}: declares {name}, unread"
+            for name in sorted(set(inputs) - seen)
+            if not may_read(name, seen)
+        ]
     return lines
 
 

@@ -28,8 +28,8 @@ class Mutation:
 
 
 STATICS = "tests/hand/test_statics.py::"
-BLANKS = "tests/vendor/test_blanks.py::"
-PACKAGE = "tests/vendor/test_package.py::"
+BLANKS = "tests/package/test_blanks.py::"
+PACKAGE = "tests/package/test_package.py::"
 SECTIONS = "tests/hand/test_sections.py::"
 CLAUSES = "tests/hand/test_clauses.py::"
 BEAM = "tests/hand/test_beam.py::"
@@ -37,44 +37,46 @@ MAKING = "tests/making/"
 
 SUBSTITUTIONS = "tests/record/test_substitutions.py::"
 
-PLANE, PATHS = "tests/life/test_plane.py::", "tests/life/test_paths.py::"
-VARIANTS = "tests/life/test_variants.py::"
-CONTACT = "tests/elastic/test_contact.py::"
+PLANE, PATHS = "tests/fatigue/test_plane.py::", "tests/fracture/test_paths.py::"
+VARIANTS = "tests/fatigue/test_variants.py::"
+CONTACT = "tests/contact/test_contact.py::"
 
 MUTATIONS = (
     Mutation(
-        "analysis/making/tried.py",
+        "analysis/making/routes/tried.py",
         "(1.0 + hand[place]) * lacking - 1.0",
         "hand[place] * lacking",
         MAKING + "test_tried.py::test_within_a_step_of_the_lightest_in_a_long_front",
     ),
     Mutation(
-        "analysis/making/tried.py",
+        "analysis/making/routes/tried.py",
         'return None if mesh is None else min(mesh, summary["hand_margin"])',
         'return None if mesh is None else summary["hand_margin"]',
         MAKING + "test_tried.py::test_from_front_to_best",
     ),
     Mutation(
-        "analysis/life/path.py",
+        "analysis/fracture/path.py",
         "2.0 * x * y, 2.0 * y * z, 2.0 * z * x",
         "2.0 * x * y, 2.0 * z * x, 2.0 * y * z",
         PATHS + "test_shear_opens_the_planes_between",
     ),
     Mutation(
-        "analysis/life/driven.py",
+        "analysis/fracture/driven.py",
         "min(a, b) + residual, max(a, b) + residual",
         "min(a, b), max(a, b) + residual",
         PATHS + "test_residual_stress_raises_the_ratio_and_counts_over_the_profile",
     ),
-    Mutation("analysis/life/plane_kernel.py", "min(low, passed)", "low", PLANE + "test_three_states_by_pen"),
     Mutation(
-        "analysis/life/histories.py",
+        "analysis/fatigue/plane_kernel.py", "min(low, passed)", "low", PLANE + "test_three_states_by_pen"
+    ),
+    Mutation(
+        "analysis/fatigue/stresses.py",
         "found[:, 0] = radial * c * c + hoop * s * s",
         "found[:, 0] = radial * s * s + hoop * c * c",
         VARIANTS + "test_a_tight_fit_adds_the_hoop_stress_of_a_thick_ring",
     ),
     Mutation(
-        "analysis/lasting.py",
+        "analysis/hand/endurance.py",
         "reversed_**curve.slope @ often",
         "reversed_**curve.slope_beyond @ often",
         VARIANTS + "test_fatigue_at_the_blend_by_arithmetic",
@@ -86,43 +88,43 @@ MUTATIONS = (
         VARIANTS + "test_flaw_at_the_rim_by_arithmetic",
     ),
     Mutation(
-        "analysis/lasting.py",
+        "analysis/hand/endurance.py",
         "tight=steady is not None",
         "tight=False",
         VARIANTS + "test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone",
     ),
     Mutation(
-        "analysis/life/histories.py",
+        "analysis/fatigue/stresses.py",
         "interference[2, -1]",
         "interference[2, 0]",
         VARIANTS + "test_a_bush_pressed_into_the_arm_frets_under_a_shaft_that_turns_in_it",
     ),
     Mutation(
-        "analysis/life/states.py",
+        "analysis/fatigue/curve_at.py",
         "made.shortened(iiwclass.damage_limit(varying))",
         "made",
-        "tests/life/test_states.py::test_a_fat_class_with_thickness_and_half_the_miner_sum",
+        "tests/fatigue/test_states.py::test_a_fat_class_with_thickness_and_half_the_miner_sum",
     ),
     Mutation(
-        "analysis/life/survival.py",
+        "analysis/fracture/survival.py",
         "if scatter.growth and service.law.mean",
         "if False",
         "tests/fracture/test_survival.py::test_law_above_the_mean_scatters_about_the_published_mean",
     ),
     Mutation(
-        "analysis/elastic/contact_pairs.py",
+        "analysis/contact/pairs.py",
         "sizes.sum(axis=1)[:, None] / 3.0",
         "sizes.sum(axis=1)[:, None] / 2.0",
         CONTACT + "test_surfaces_that_do_not_match_are_refused",
     ),
     Mutation(
-        "analysis/elastic/contact.py",
+        "analysis/contact/active_set.py",
         "now = self.gap < 0.0",
         "now = self.gap < 1.0",
         CONTACT + "test_pin_with_clearance_bears_as_persson_says",
     ),
     Mutation(
-        "analysis/worked/statics.py",
+        "analysis/hand/worked/statics.py",
         "Rx = -(F*u1x + P*u2x)",
         "Rx = -(F*u1x - P*u2x)",
         SUBSTITUTIONS + "test_every_substitution_gives_its_printed_result",
@@ -134,97 +136,103 @@ MUTATIONS = (
         SUBSTITUTIONS + "test_every_substitution_gives_its_printed_result",
     ),
     Mutation(
-        "analysis/worked/working.py",
+        "analysis/hand/worked/working.py",
         "carried if line.symbol in used else SHOWN",
         "SHOWN",
         SUBSTITUTIONS + "test_last_lines_are_the_row_of_the_table",
     ),
     Mutation(
-        "analysis/statics.py",
+        "analysis/mechanics/statics.py",
         "np.sign(push_arm) * lag *",
         "-np.sign(push_arm) * lag *",
         STATICS + "test_friction_opposes_the_motion_and_has_its_size",
     ),
     Mutation(
-        "analysis/statics.py",
+        "analysis/mechanics/statics.py",
         "pin.diameter / 2.0",
         "pin.diameter",
         STATICS + "test_friction_opposes_the_motion_and_has_its_size",
     ),
     Mutation(
-        "analysis/statics.py", "bore - np.pi / 4.0 * drive.rod**2", "bore", STATICS + "test_piston_areas"
+        "analysis/mechanics/statics.py",
+        "bore - np.pi / 4.0 * drive.rod**2",
+        "bore",
+        STATICS + "test_piston_areas",
     ),
     Mutation(
-        "analysis/statics.py",
+        "analysis/mechanics/statics.py",
         "value / np.abs(pose.pull_arm)",
         "value / arm.geometry.output_arm",
         STATICS + "test_resisting_moment_is_met",
     ),
     Mutation(
-        "analysis/statics.py",
+        "analysis/mechanics/statics.py",
         "cg[:, 0] * np.cos(line.phi) - cg[:, 1]",
         "cg[:, 0] * np.cos(line.phi) + cg[:, 1]",
         STATICS + "test_forces_and_moments_of_any_arm_close",
     ),
     Mutation(
-        "analysis/sections.py",
+        "analysis/mechanics/sections.py",
         "spandrel * up**2",
         "spandrel * up",
         SECTIONS + "test_against_a_general_section_solver",
     ),
     Mutation(
-        "analysis/sections.py",
+        "analysis/mechanics/sections.py",
         "- 0.420 * tf**4",
         "",
         SECTIONS + "test_rolled_shapes_stand_as_in_their_tables",
     ),
     Mutation(
-        "analysis/sections.py", "j = 4.0 * cell**2", "j = 2.0 * cell**2", SECTIONS + "test_box_of_plates"
+        "analysis/mechanics/sections.py",
+        "j = 4.0 * cell**2",
+        "j = 2.0 * cell**2",
+        SECTIONS + "test_box_of_plates",
     ),
     Mutation(
-        "analysis/sections.py",
+        "analysis/mechanics/sections.py",
         "q_middle = q_flange + tw * hw**2 / 8.0",
         "q_middle = q_flange + tw * hw**2 / 4.0",
         SECTIONS + "test_shear_flow_carries_the_whole_shear",
     ),
     Mutation(
-        "analysis/sections.py",
+        "analysis/mechanics/sections.py",
         "np.tanh(reach / a)",
         "1.0",
         SECTIONS + "test_warping_stress_of_a_twisted_cantilever",
     ),
     Mutation(
-        "analysis/beam.py",
+        "analysis/mechanics/internal_forces.py",
         "v2 + m3 * taper",
         "v2 - m3 * taper",
         BEAM + "test_web_shear_in_a_wedge_with_inclined_flanges",
     ),
     Mutation(
-        "analysis/beam.py",
+        "analysis/mechanics/internal_forces.py",
         "offset * fs - reach * fz",
         "offset * fs + reach * fz",
         BEAM + "test_internal_forces_are_those_of_the_outer_piece",
     ),
     Mutation(
-        "analysis/beam.py",
+        "analysis/mechanics/internal_forces.py",
         "sigma * sigma + 3.0 * tau * tau",
         "sigma * sigma + tau * tau",
         BEAM + "test_shear_counts_with_the_root_of_three",
     ),
     Mutation(
-        "analysis/beam.py",
+        "analysis/mechanics/internal_forces.py",
         "here + 2.0 * there",
         "here + there",
         BEAM + "test_internal_forces_are_those_of_the_outer_piece",
     ),
     Mutation(
-        "analysis/deflection.py",
+        "analysis/mechanics/deflection.py",
         "weight * moment * unit_moment",
         "weight * moment",
         "tests/hand/test_deflection.py::test_straight_cantilever",
     ),
     Mutation(
-        "analysis/concentration.py",
+        "analysis/clauses/concentration.py",
         "(b - a) / np.log(b / a)",
         "(a + b) / 2.02",
         "tests/hand/test_concentration.py::test_curved_bar_in_pure_bending",
@@ -263,7 +271,7 @@ MUTATIONS = (
         BLANKS + "test_outlines_are_closed_clean_and_at_full_size",
     ),
     Mutation(
-        "analysis/vendor/archive.py",
+        "analysis/package/archive.py",
         "if fault:",
         "if False:",
         PACKAGE + "test_names_that_lead_out_of_the_folder",
@@ -272,31 +280,34 @@ MUTATIONS = (
         "analysis/drawing/border.py",
         "LEFT, OTHER = 20.0, 10.0",
         "LEFT, OTHER = 25.0, 10.0",
-        "tests/vendor/test_drawing.py::test_sheet_sizes_of_iso_5457",
+        "tests/package/test_drawing.py::test_sheet_sizes_of_iso_5457",
     ),
     Mutation(
-        "analysis/hubforces.py", 'root["M3"] + root["V2"] * radius', 'root["M3"]', "tests/hand/test_hub.py"
+        "analysis/mechanics/hub_forces.py",
+        'root["M3"] + root["V2"] * radius',
+        'root["M3"]',
+        "tests/hand/test_hub.py",
     ),
     Mutation(
-        "analysis/making/fitted.py",
+        "analysis/making/routes/on_route.py",
         "route.factors.casting / route.factors.across_build",
         "route.factors.casting * route.factors.across_build",
         MAKING + "test_fit.py::test_factors_of_the_demo_routes",
     ),
     Mutation(
-        "analysis/making/joints.py",
+        "analysis/making/pieces/joints.py",
         "strength = route.factors.joint * now",
         "strength = now",
         MAKING + "test_split.py::test_joint_stress_is_that_of_the_member_check",
     ),
     Mutation(
-        "analysis/making/joints.py",
+        "analysis/making/pieces/joints.py",
         "direct(min(classes), PARTIAL, thickness",
         "direct(min(classes), 1.0, thickness",
         MAKING + "test_split.py::test_damage_of_a_joint_in_closed_form",
     ),
     Mutation(
-        "analysis/making/flip.py",
+        "analysis/making/decision/flip.py",
         "first = self.opens - datetime.timedelta(1 + later)",
         "first = self.opens - datetime.timedelta(later)",
         MAKING + "test_decision.py::test_chance_and_lateness_by_hand",

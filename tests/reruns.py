@@ -45,16 +45,40 @@ CASES: dict[str, tuple[Change, set[str], set[str]]] = {
     "the dates of all files": (touched, set(), {ALL}),
     "the arm": (
         replaced("params/arms/{arm}.yaml", "revision: ", "# a remark\nrevision: "),
-        {"check", "hand", "solid", "prove", "sweep", "fit_route", "record_pdf", "page_file", "index", "package"},
+        {
+            "check",
+            "hand",
+            "solid",
+            "prove",
+            "sweep",
+            "fit_route",
+            "record_pdf",
+            "page_file",
+            "index",
+            "package",
+        },
         {"file_outage", "file_route"},
     ),
     "the arm's material": (
         replaced("params/materials/a572-50.yaml", "yield_strength: 345 MPa", "yield_strength: 340 MPa"),
-        {"file_material", "hand", "prove", "summary", "sweep", "materials", "fit_route", "facts", "record_pdf", "page_file"},
+        {
+            "file_material",
+            "hand",
+            "prove",
+            "summary",
+            "sweep",
+            "materials",
+            "fit_route",
+            "facts",
+            "record_pdf",
+            "page_file",
+        },
         {"check", "solid", "views", "file_outage"},
     ),
     "the arm's material, in a file older than the results": (
-        replaced("params/materials/a572-50.yaml", "yield_strength: 345 MPa", "yield_strength: 340 MPa", past=True),
+        replaced(
+            "params/materials/a572-50.yaml", "yield_strength: 345 MPa", "yield_strength: 340 MPa", past=True
+        ),
         {"file_material", "hand", "prove", "summary", "sweep"},
         {"check", "solid", "views"},
     ),
@@ -99,24 +123,57 @@ CASES: dict[str, tuple[Change, set[str], set[str]]] = {
 def copied(arm: str, top: Path) -> None:
     """The project and this arm's results, dates as they are."""
     keep = shutil.ignore_patterns("__pycache__", ".venv", ".git")
-    for name in ("params", "geometry", "analysis", "profiles", "Snakefile", "requirements.lock", "pyproject.toml", f"results/{arm}"):
+    for name in (
+        "params",
+        "geometry",
+        "analysis",
+        "profiles",
+        "Snakefile",
+        "requirements.lock",
+        "pyproject.toml",
+        f"results/{arm}",
+    ):
         source, target = TOP / name, top / name
         target.parent.mkdir(parents=True, exist_ok=True)
-        (shutil.copytree if source.is_dir() else shutil.copy2)(source, target, **({"ignore": keep} if source.is_dir() else {}))
-    shutil.copytree(TOP / ".snakemake", top / ".snakemake", ignore=shutil.ignore_patterns("log", "locks", "incomplete"))
+        (shutil.copytree if source.is_dir() else shutil.copy2)(
+            source, target, **({"ignore": keep} if source.is_dir() else {})
+        )
+    shutil.copytree(
+        TOP / ".snakemake", top / ".snakemake", ignore=shutil.ignore_patterns("log", "locks", "incomplete")
+    )
     if (TOP / "results" / "index.html").exists():
         shutil.copy2(TOP / "results" / "index.html", top / "results")
 
 
 def would_run(arm: str, top: Path) -> set[str]:
     """Rules that a dry run of `everything` lists."""
-    command = [sys.executable, "-m", "snakemake", "--dry-run", "--cores", "2", "--config", f"arm={arm}", "--", "everything"]
+    command = [
+        sys.executable,
+        "-m",
+        "snakemake",
+        "--dry-run",
+        "--cores",
+        "2",
+        "--config",
+        f"arm={arm}",
+        "--",
+        "everything",
+    ]
     said = subprocess.run(
-        command, cwd=top, env=os.environ | {"PYTHONPATH": str(top)}, capture_output=True, text=True, check=False
+        command,
+        cwd=top,
+        env=os.environ | {"PYTHONPATH": str(top)},
+        capture_output=True,
+        text=True,
+        check=False,
     )
     if said.returncode:
         raise RuntimeError(f"the dry run fails: {said.stderr[-2000:]}")
-    found = set(re.findall(r"^(?:rule|checkpoint|localrule|localcheckpoint) (\w+):$", said.stdout + said.stderr, re.MULTILINE))
+    found = set(
+        re.findall(
+            r"^(?:rule|checkpoint|localrule|localcheckpoint) (\w+):$", said.stdout + said.stderr, re.MULTILINE
+        )
+    )
     return found - {"everything", "all"}
 
 

@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 from analysis.bores import bearing, holding
 from analysis.bores.limits_fits import Fit, fit, measured
 from analysis.bores.ring import Ring, closing_in, interface_pressures, movement, stress
-from params.bores import BoreFit, Sizes, Solid
-from params.material import Material
-from params.shape import Bore
+from params.schema.bores import BoreFit, Sizes, Solid
+from params.schema.geometry import Bore
+from params.schema.material import Material
 
 Floats = NDArray[np.float64]
 
@@ -29,7 +29,7 @@ class Figure:
     """
 
     quantity: str
-    kind: str  # a kind of params.units, or "-"
+    kind: str  # a kind of params.schema.units, or "-"
     least: float
     mean: float
     most: float

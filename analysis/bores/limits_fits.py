@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from analysis.bores import tolerances
 from analysis.bores.tolerances import standard_tolerance
-from params.fitclass import FitClass, ToleranceClass, fit_class, gap, tolerance_class
+from params.schema.fitclass import FitClass, ToleranceClass, fit_class, gap, tolerance_class
 
 
 @dataclass(frozen=True)

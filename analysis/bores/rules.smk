@@ -41,7 +41,7 @@ rule fits:
     log:
         "results/{arm}/as-written/log/fits.txt",
     shell:
-        "python -m analysis.fits results/{wildcards.arm}/as-written > {log} 2>&1"
+        "python -m analysis.bores.table results/{wildcards.arm}/as-written > {log} 2>&1"
 
 
 # Years to a crack all over the arm, for its own fit and for the one set beside it.
@@ -93,7 +93,7 @@ rule materials:
     log:
         "results/{arm}/as-written/log/materials.txt",
     shell:
-        "python -m analysis.steels results/{wildcards.arm}/as-written > {log} 2>&1"
+        "python -m analysis.sweep.materials results/{wildcards.arm}/as-written > {log} 2>&1"
 
 
 rule bores_pictures:
@@ -111,4 +111,4 @@ rule bores_pictures:
     log:
         "results/{arm}/as-written/log/bores_pictures.txt",
     shell:
-        "python -m analysis.pictures_bores results/{wildcards.arm}/as-written > {log} 2>&1"
+        "python -m analysis.pictures.bores results/{wildcards.arm}/as-written > {log} 2>&1"

@@ -69,7 +69,7 @@ LOWER: dict[str, tuple[int, ...]] = {
     "p": (6, 12, 15, 18, 22, 26, 32, 37, 43, 50, 56, 62, 68),
 }
 
-# Lower deviation ei on the finer ranges; the standard gives no t up to 24 mm (params.fitclass.gap refuses
+# Lower deviation ei on the finer ranges; the standard gives no t up to 24 mm (params.schema.fitclass.gap refuses
 # it).
 LOWER_FINE: dict[str, tuple[int, ...]] = {
     "r": (10, 15, 19, 23, 28, 28, 34, 34, 41, 43, 51, 54, 63, 65, 68, 77, 80, 84, 94, 98, 108, 114, 126, 132),

@@ -5,7 +5,14 @@ from __future__ import annotations
 import numpy as np
 
 from analysis.clauses.clause import Floats, Outcome, clause, within
-from analysis.concentration import HOLE_BENDING, LUG_RANGE, hole_net, lug_net, shoulder_bending, winkler
+from analysis.clauses.concentration import (
+    HOLE_BENDING,
+    LUG_RANGE,
+    hole_net,
+    lug_net,
+    shoulder_bending,
+    winkler,
+)
 
 LUG = "Frocht and Hill (1940) in Pilkey, Peterson's Stress Concentration Factors, 2nd ed. (1997), chart 4.67 (from memory)"
 WALL = {

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from analysis.elastic.element import FACE_NODES, gradients, shapes
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.quadrature import triangle
+from analysis.elastic.recovery import nodal_volumes
 
 Array = NDArray[np.float64]
 POINTS = 5  # each way: the half-cosine has a kink inside the elements at its ends
@@ -253,13 +254,6 @@ def face_areas(corners: Array, local: Array, weights: Array) -> tuple[Array, Arr
     normal = np.cross(along[:, :, 0], along[:, :, 1])
     size = np.linalg.norm(normal, axis=2)
     return size * weights, normal / size[..., None]
-
-
-def nodal_volumes(mesh: Mesh) -> Array:
-    """Integral of each shape function (n,) mm3: what gravity gives to a node. They add up to the mesh's volume."""
-    from analysis.elastic.recovery import shape_integrals
-
-    return shape_integrals(mesh)
 
 
 def surface_traction(mesh: Mesh, name: str, pressure: Array | float) -> tuple[Array, Array]:

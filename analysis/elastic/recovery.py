@@ -154,3 +154,8 @@ def _average(  # noqa: C901 - one loop nest: a call inside would keep the compil
         for i in range(first, last):
             if count[i] > 0.0:
                 total[i] /= count[i]
+
+
+def nodal_volumes(mesh: Mesh) -> Array:
+    """Integral of each shape function (n,) mm3: what gravity gives to a node. They add up to the mesh's volume."""
+    return shape_integrals(mesh)

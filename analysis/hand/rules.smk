@@ -28,4 +28,4 @@ rule diagrams:
     log:
         "results/{arm}/as-written/log/diagrams.txt",
     shell:
-        "python -m analysis.diagrams results/{wildcards.arm}/as-written > {log} 2>&1"
+        "python -m analysis.pictures.diagrams results/{wildcards.arm}/as-written > {log} 2>&1"

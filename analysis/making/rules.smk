@@ -99,7 +99,7 @@ rule fit_route:
     log:
         "results/{arm}/making/{route}/log/fit.txt",
     shell:
-        "python -m analysis.making.fit {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
+        "python -m analysis.making.routes.sweep {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
         " > {log} 2>&1"
 
 
@@ -114,7 +114,7 @@ checkpoint next_of_route:
     log:
         "results/{arm}/making/{route}/log/next-{step}.txt",
     shell:
-        "python -m analysis.making.tried next results/{wildcards.arm}/making/{wildcards.route} {wildcards.step}"
+        "python -m analysis.making.routes.tried next results/{wildcards.arm}/making/{wildcards.route} {wildcards.step}"
         " {input.tried} > {log} 2>&1"
 
 
@@ -130,7 +130,7 @@ rule design_of_route:
     log:
         "results/{arm}/making/{route}/log/design-{id}.txt",
     shell:
-        "python -m analysis.making.candidate results/{wildcards.arm} {input.route} {wildcards.id} > {log} 2>&1"
+        "python -m analysis.making.routes.candidate results/{wildcards.arm} {input.route} {wildcards.id} > {log} 2>&1"
 
 
 # Solid, mesh and stresses of it, as for a design of the front.
@@ -143,7 +143,7 @@ rule confirm_of_route:
     log:
         "results/{arm}/making/{route}/log/confirm-{id}.txt",
     shell:
-        "python -m analysis.confirm results/{wildcards.arm}/making/{wildcards.route}/designs/{wildcards.id}"
+        "python -m analysis.sweep.confirm results/{wildcards.arm}/making/{wildcards.route}/designs/{wildcards.id}"
         " > {log} 2>&1"
 
 
@@ -159,7 +159,7 @@ checkpoint judge_route:
     log:
         "results/{arm}/making/{route}/log/judge.txt",
     shell:
-        "python -m analysis.making.tried judge results/{wildcards.arm}/making/{wildcards.route} {input.tried}"
+        "python -m analysis.making.routes.tried judge results/{wildcards.arm}/making/{wildcards.route} {input.tried}"
         " > {log} 2>&1"
 
 
@@ -173,7 +173,7 @@ rule best_of_route:
     log:
         "results/{arm}/making/{route}/log/best.txt",
     shell:
-        "python -m analysis.making.keep results/{wildcards.arm}/making/{wildcards.route} > {log} 2>&1"
+        "python -m analysis.making.routes.best results/{wildcards.arm}/making/{wildcards.route} > {log} 2>&1"
 
 
 # Years to a crack and the acceptable flaw of it, as far as the arm's file says what they need.
@@ -186,7 +186,7 @@ rule lasting_of_route:
     log:
         "results/{arm}/making/{route}/log/lasting.txt",
     shell:
-        "python -m analysis.making.lasting results/{wildcards.arm}/making/{wildcards.route}/best > {log} 2>&1"
+        "python -m analysis.making.routes.life_and_flaw results/{wildcards.arm}/making/{wildcards.route}/best > {log} 2>&1"
 
 
 # What it is machined from: pattern, near-net solid or plates, for its mass.
@@ -220,7 +220,7 @@ rule routes:
     params:
         routes=ROUTES,
     shell:
-        "python -m analysis.making.routes results/{wildcards.arm} {params.routes} > {log} 2>&1"
+        "python -m analysis.making.routes.table results/{wildcards.arm} {params.routes} > {log} 2>&1"
 
 
 # Where a deposited part may be joined, and where it is cut for the least time on the cells.
@@ -235,7 +235,7 @@ rule plan_pieces:
     log:
         "results/{arm}/making/{route}/log/plan_pieces.txt",
     shell:
-        "python -m analysis.making.cutting {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
+        "python -m analysis.making.pieces.cutting {input.arm} {input.route} results/{wildcards.arm}/making/{wildcards.route}"
         " > {log} 2>&1"
 
 
@@ -254,7 +254,7 @@ rule pieces:
     log:
         "results/{arm}/making/log/pieces.txt",
     shell:
-        "python -m analysis.making.pieces results/{wildcards.arm} {input.routes} > {log} 2>&1"
+        "python -m analysis.making.pieces.table results/{wildcards.arm} {input.routes} > {log} 2>&1"
 
 
 rule pieces_picture:
@@ -268,7 +268,7 @@ rule pieces_picture:
     log:
         "results/{arm}/making/{route}/log/pieces_picture.txt",
     shell:
-        "python -m analysis.making.pieces_picture results/{wildcards.arm} {wildcards.route} > {log} 2>&1"
+        "python -m analysis.pictures.pieces results/{wildcards.arm} {wildcards.route} > {log} 2>&1"
 
 
 # Every route's tasks against the outage: dates by confidence, chance of missing it, what drives them.
@@ -282,7 +282,7 @@ rule dates:
     log:
         "results/{arm}/making/log/dates.txt",
     shell:
-        "python -m analysis.making.dates {input.routes} results/{wildcards.arm}/making --outage {input.outage}"
+        "python -m analysis.making.dates.table {input.routes} results/{wildcards.arm}/making --outage {input.outage}"
         " --pieces {input.pieces} > {log} 2>&1"
 
 
@@ -294,7 +294,7 @@ rule gantt:
     log:
         "results/{arm}/making/log/gantt.txt",
     shell:
-        "python -m analysis.making.gantt results/{wildcards.arm}/making > {log} 2>&1"
+        "python -m analysis.pictures.gantt results/{wildcards.arm}/making > {log} 2>&1"
 
 
 # Price of the part and rates of its lateness.
@@ -307,7 +307,7 @@ rule costs:
     log:
         "results/{arm}/making/log/costs.txt",
     shell:
-        "python -m analysis.making.costs results/{wildcards.arm} {input.routes} > {log} 2>&1"
+        "python -m analysis.making.decision.costs results/{wildcards.arm} {input.routes} > {log} 2>&1"
 
 
 # The routes and the cracked arm beside each other, and what would change their order.
@@ -325,7 +325,7 @@ rule decision:
     log:
         "results/{arm}/making/log/decision.txt",
     shell:
-        "python -m analysis.making.decision results/{wildcards.arm} > {log} 2>&1"
+        "python -m analysis.making.decision.decision results/{wildcards.arm} > {log} 2>&1"
 
 
 rule decision_table:
@@ -337,7 +337,7 @@ rule decision_table:
     log:
         "results/{arm}/making/log/decision_table.txt",
     shell:
-        "python -m analysis.making.decision_table results/{wildcards.arm} > {log} 2>&1"
+        "python -m analysis.making.decision.table results/{wildcards.arm} > {log} 2>&1"
 
 
 rule decision_picture:
@@ -349,4 +349,4 @@ rule decision_picture:
     log:
         "results/{arm}/making/log/decision_picture.txt",
     shell:
-        "python -m analysis.making.decision_picture results/{wildcards.arm} > {log} 2>&1"
+        "python -m analysis.pictures.decision results/{wildcards.arm} > {log} 2>&1"

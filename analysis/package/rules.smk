@@ -25,7 +25,7 @@ rule facts:
     log:
         "results/{arm}/vendor/{source}/log/facts.txt",
     shell:
-        "python -m analysis.vendor.facts results/{wildcards.arm}/{wildcards.source} {input.views}"
+        "python -m analysis.package.facts results/{wildcards.arm}/{wildcards.source} {input.views}"
         " results/{wildcards.arm}/vendor {output} > {log} 2>&1"
 
 
@@ -39,7 +39,7 @@ rule drawing:
     log:
         "results/{arm}/vendor/{source}/log/drawing.txt",
     shell:
-        "python -m analysis.drawing.general {input.facts} {input.views}"
+        "python -m analysis.drawing.arrangement {input.facts} {input.views}"
         " results/{wildcards.arm}/vendor/{wildcards.source} > {log} 2>&1"
 
 
@@ -52,7 +52,7 @@ rule requirements:
     log:
         "results/{arm}/vendor/{source}/log/requirements.txt",
     shell:
-        "python -m analysis.vendor.requirements {input} {output} > {log} 2>&1"
+        "python -m analysis.package.requirements {input} {output} > {log} 2>&1"
 
 
 def cut(wildcards):
@@ -64,6 +64,7 @@ def cut(wildcards):
 # All of it in one zip, taken apart again and checked.
 rule package:
     input:
+        every_copy,
         multiext(
             f"results/{{arm}}/vendor/{DESIGN}/",
             "arm.step",
@@ -81,8 +82,8 @@ rule package:
     log:
         "results/{arm}/vendor/log/package-{issue}.txt",
     shell:
-        "(python -m analysis.vendor pack {input.arm} {input.facts} {output}"
-        " && python -m analysis.vendor verify {output}) > {log} 2>&1"
+        "(python -m analysis.package pack {input.arm} {input.facts} {output}"
+        " && python -m analysis.package verify {output}) > {log} 2>&1"
 
 
 def package(wildcards):

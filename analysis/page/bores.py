@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from analysis.columns import chance, in_units
 from analysis.page.tables import Row, Table, figure, laid_out, number, percent
-from analysis.tables import read_csv
-from params.units import System
+from analysis.tables.columns import chance, in_units
+from analysis.tables.files import read_csv
+from params.schema.units import System
 
 MOST_ROWS = 60  # of an open table; all of them stand in the file
 TITLES = {

@@ -13,12 +13,12 @@ from analysis.page.cloud import cloud
 from analysis.page.linkage import linkage
 from analysis.page.skin import skin
 from analysis.page.stills import small
-from analysis.pictures import stress
-from analysis.tables import read_csv, read_json, write_json
-from analysis.view import read_grid
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.read import read_arm, read_material
+from analysis.pictures.arm import stress
+from analysis.pictures.view import read_grid
+from analysis.tables.files import read_csv, read_json, write_json
+from params.files.read import read_arm, read_material
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 WRITTEN, DESIGNS = (
     1_300_000,
@@ -41,7 +41,8 @@ def skins(folder: Path) -> dict[str, Any]:
     most = {folder / "as-written": WRITTEN} | dict.fromkeys(designs, DESIGNS // max(len(designs), 1))
     arms = {place: read_arm(place / "arm.yaml") for place in most}
     return {
-        place.name: skin(place, arm, read_material(arm.material, arm.library), most[place]) for place, arm in arms.items()
+        place.name: skin(place, arm, read_material(arm.material, arm.library), most[place])
+        for place, arm in arms.items()
     }
 
 
@@ -66,7 +67,9 @@ def main(folder: Path) -> None:
     content = {
         "caution": CAUTION,
         "skins": skins(folder),
-        "linkage": linkage(arm, read_material(arm.material, arm.library), read_csv(written / "stroke.csv", 1)),
+        "linkage": linkage(
+            arm, read_material(arm.material, arm.library), read_csv(written / "stroke.csv", 1)
+        ),
         "cloud": cloud(read_csv(folder / "sweep" / "designs.csv", 1)),
     }
     write_json(folder / "page" / "data.json", content)

@@ -10,13 +10,13 @@ from typing import Any
 
 from analysis.page.embed import picture, policy, render
 from analysis.page.tables import percent, shown
-from analysis.tables import read_json
-from params.caution import CAUTION
-from params.library import sha256
-from params.origin import TO_SUMMARY, Origin, changed
-from params.plainly import plainly
-from params.problems import ParameterError
-from params.read import read_arm
+from analysis.tables.files import read_json
+from params.files.origin import TO_SUMMARY, Origin, changed
+from params.files.read import read_arm
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.library import sha256
+from params.steps.problems import ParameterError
 
 STATES = {
     "fails": "A check fails, or the file cannot be read.",
@@ -72,7 +72,9 @@ def outdated(source: Path, folder: Path, summary: Card) -> list[str]:
         if (folder / name).exists():
             found += changed(read_json(folder / name), source, steps)
     for package in sorted((folder / "vendor").glob("*.zip")):
-        if (made := origin_of(package)) and made["arm"] == sha256(source):  # an earlier revision stays as issued
+        if (made := origin_of(package)) and made["arm"] == sha256(
+            source
+        ):  # an earlier revision stays as issued
             found += [f"{name} (since {package.name})" for name in changed(made, source)]
     return list(dict.fromkeys(found))
 

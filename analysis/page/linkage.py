@@ -7,13 +7,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.mass import mass
-from analysis.sizes import Sizes
-from analysis.statics import statics
-from params.arm import Arm
-from params.linkage import poses
-from params.material import Material
-from params.units import outside, shown_unit
+from analysis.mechanics.mass import mass
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.statics import statics
+from params.rules.linkage import poses
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.schema.units import outside, shown_unit
 
 Floats = NDArray[np.float64]
 PINS = ("input", "output", "pivot")

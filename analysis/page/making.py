@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from analysis.columns import chance, in_units
 from analysis.page.tables import Row, Table, laid_out
-from analysis.tables import read_csv
-from params.units import System
+from analysis.tables.columns import chance, in_units
+from analysis.tables.files import read_csv
+from params.schema.units import System
 
 DECISION = "decision.csv"
 OTHERS = {"pieces.csv": "Pieces of the deposited part", "routes.csv": "Routes"}

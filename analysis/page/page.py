@@ -6,19 +6,19 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.columns import in_units
 from analysis.page.bores import answers, bores
 from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
 from analysis.page.panels import VERDICTS, WRITTEN, panels
 from analysis.page.tables import Table, figure, label, laid_out, number, percent, shown, table, worst
-from analysis.tables import read_csv, read_json, write_json
-from params.arm import Arm
-from params.caution import CAUTION
-from params.plainly import plainly
-from params.origin import Origin, lines, origin
-from params.read import read_arm
-from params.units import outside, shown_unit
+from analysis.tables.columns import in_units
+from analysis.tables.files import read_csv, read_json, write_json
+from params.files.origin import Origin, lines, origin
+from params.files.read import read_arm
+from params.schema.arm import Arm
+from params.schema.units import outside, shown_unit
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
 
 BORES = "bores-"  # begins the names of small copies of pictures of the bores
 DRAWINGS = ("free-body", "diagrams")

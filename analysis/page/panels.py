@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from analysis.page.tables import Row, figure, label, percent, plain, shown, table, worst
-from analysis.tables import read_csv, read_json
-from params.arm import Arm
-from params.units import System
+from analysis.tables.files import read_csv, read_json
+from params.schema.arm import Arm
+from params.schema.units import System
 
 WRITTEN = "as-written"
 VERDICTS = {

@@ -15,10 +15,10 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from analysis.page.packed import counted, packed
-from analysis.view import read_grid
-from params.arm import Arm
-from params.material import Material
-from params.units import outside, shown_unit
+from analysis.pictures.view import read_grid
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.schema.units import outside, shown_unit
 
 Floats = NDArray[np.float64]
 CORNER = 18  # bytes of a corner and its two triangles in 16 bits

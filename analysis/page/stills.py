@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from analysis.view import bare as without_words
+from analysis.pictures.view import bare as without_words
 
 WIDE = 1170  # points across
 QUALITY = 82  # of 100: lines and letters stay clean

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from analysis.columns import chance, with_units
-from params.units import KINDS, System, outside, shown_unit
+from analysis.tables.columns import chance, with_units
+from params.schema.units import KINDS, System, outside, shown_unit
 
 Row = dict[str, str]
 SHARE = {"percent": "%", "d": "days", "y": "years"}

@@ -15,7 +15,7 @@ rule prove:
     priority: 2
     threads: HALF
     shell:
-        "python -m analysis.prove results/{wildcards.arm}/as-written > {log} 2>&1"
+        "python -m analysis.proof results/{wildcards.arm}/as-written > {log} 2>&1"
 
 
 # The hand calculation and the mesh, side by side.
@@ -28,7 +28,7 @@ rule verify:
         "results/{arm}/as-written/log/verify.txt",
     priority: 2
     shell:
-        "python -m analysis.verify results/{wildcards.arm}/as-written > {log} 2>&1"
+        "python -m analysis.proof.beside results/{wildcards.arm}/as-written > {log} 2>&1"
 
 
 # The answer for the arm as written.
@@ -42,7 +42,7 @@ rule summary:
         "results/{arm}/as-written/log/summary.txt",
     priority: 2
     shell:
-        "python -m analysis.summary results/{wildcards.arm}/as-written > {log} 2>&1"
+        "python -m analysis.proof.summary results/{wildcards.arm}/as-written > {log} 2>&1"
 
 
 # What an engineer wants to see: the solid, its mesh, its stresses.

@@ -6,7 +6,7 @@ from typing import Any
 
 from analysis.record.tables import Tables
 from analysis.record.typeset import heading, note, number, pairs, table
-from params.units import show, shown_unit
+from params.schema.units import show, shown_unit
 
 SECTION = {"i": "I: two flanges and a web", "box": "box: two flanges and two webs", "solid": "solid bar"}
 

@@ -10,22 +10,22 @@ import matplotlib
 import typst
 from PIL import Image
 
-from analysis.diagrams import free_body
+from analysis.pictures.diagrams import free_body
+from analysis.pictures.view import bare
 from analysis.record.arm import the_arm
 from analysis.record.basis import basis
 from analysis.record.beside import beside
+from analysis.record.bores_and_making import bores, making
 from analysis.record.checks import checks
 from analysis.record.closing import closing
 from analysis.record.cover import cover
-from analysis.record.further import bores, making
 from analysis.record.mesh import mesh
 from analysis.record.sections import sections
 from analysis.record.statics import statics
 from analysis.record.tables import Tables
 from analysis.record.typeset import quoted
-from analysis.view import bare
-from analysis.tables import write_json
-from params.caution import CAUTION
+from analysis.tables.files import write_json
+from params.steps.caution import CAUTION
 
 PICTURES = ("solid.png", "mesh.png", "stress.png", "deformed.png", "convergence.png", "diagrams.svg")
 ORDER = (cover, basis, the_arm, statics, sections, checks, mesh, beside, bores, making, closing)

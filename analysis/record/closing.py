@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from analysis.record.tables import Tables
 from analysis.record.typeset import heading, items, note, pairs, paragraph, table
-from params.origin import lines
+from params.files.origin import lines
 
 ASSUMPTIONS = (
     "Sizes are those of the parameter file; nothing was measured for this record.",

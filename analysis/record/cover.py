@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from analysis.record.tables import Tables
 from analysis.record.typeset import items, number, paragraph, percent, picture, quoted, text
-from params.caution import CAUTION
+from params.steps.caution import CAUTION
 
 VERDICTS = {
     "holds": "Every check holds by hand and by mesh, and the two agree within what is allowed.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from analysis.record.tables import Tables, words
 from analysis.record.typeset import heading, items, note, number, pairs, paragraph, percent, picture, table
-from params.units import outside, shown_unit
+from params.schema.units import outside, shown_unit
 
 LEFT_OUT = (
     "The contact of the pins, their fit, friction and bending: a bore carries a half-cosine pressure whose resultant is the pin's "

@@ -10,12 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from analysis.record.typeset import number
-from analysis.tables import read_csv, read_json
-from params.arm import Arm
-from params.material import Material
-from params.origin import Origin, origin
-from params.read import read_arm, read_material
-from params.units import outside, show, shown_unit
+from analysis.tables.files import read_csv, read_json
+from params.files.origin import Origin, origin
+from params.files.read import read_arm, read_material
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.schema.units import outside, show, shown_unit
 
 Row = dict[str, str]
 

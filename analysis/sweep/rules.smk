@@ -27,7 +27,7 @@ checkpoint choose:
         "results/{arm}/sweep/log/choose.txt",
     priority: 1
     shell:
-        "python -m analysis.front choose results/{wildcards.arm} > {log} 2>&1"
+        "python -m analysis.sweep.front choose results/{wildcards.arm} > {log} 2>&1"
 
 
 # One design of the front as a parameter file of its own.
@@ -41,7 +41,7 @@ rule design:
         "results/{arm}/designs/{id}/log/design.txt",
     priority: 1
     shell:
-        "python -m analysis.design results/{wildcards.arm} {wildcards.id} > {log} 2>&1"
+        "python -m analysis.sweep.design_file results/{wildcards.arm} {wildcards.id} > {log} 2>&1"
 
 
 # Solid, mesh and stresses of one design; one that cannot be built says so in its summary.
@@ -55,7 +55,7 @@ rule confirm:
         "results/{arm}/designs/{id}/log/confirm.txt",
     priority: 1
     shell:
-        "python -m analysis.confirm results/{wildcards.arm}/designs/{wildcards.id} > {log} 2>&1"
+        "python -m analysis.sweep.confirm results/{wildcards.arm}/designs/{wildcards.id} > {log} 2>&1"
 
 
 def confirmed(wildcards):
@@ -76,7 +76,7 @@ rule front:
     log:
         "results/{arm}/sweep/log/front.txt",
     shell:
-        "python -m analysis.front judge results/{wildcards.arm} > {log} 2>&1"
+        "python -m analysis.sweep.front judge results/{wildcards.arm} > {log} 2>&1"
 
 
 rule front_picture:
@@ -89,7 +89,7 @@ rule front_picture:
     log:
         "results/{arm}/sweep/log/front_picture.txt",
     shell:
-        "python -m analysis.pictures_front results/{wildcards.arm} > {log} 2>&1"
+        "python -m analysis.pictures.front results/{wildcards.arm} > {log} 2>&1"
 
 
 # One table for the terminal.
@@ -103,7 +103,7 @@ rule overview:
     log:
         "results/{arm}/log/overview.txt",
     shell:
-        "python -m analysis.overview results/{wildcards.arm} {output} > {log} 2>&1"
+        "python -m analysis.tables.overview results/{wildcards.arm} {output} > {log} 2>&1"
 
 
 # Years to a crack of the recommended design, for the page.
@@ -117,4 +117,4 @@ rule life_of_recommended:
     log:
         "results/{arm}/sweep/log/life.txt",
     shell:
-        "python -m analysis.recommended results/{wildcards.arm} > {log} 2>&1"
+        "python -m analysis.sweep.recommended_life results/{wildcards.arm} > {log} 2>&1"

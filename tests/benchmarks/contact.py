@@ -24,14 +24,14 @@ FITS = {"H7/f7": "clearance", "H7/s6": "interference"}
 
 def made(folder: Path, name: str, per_quarter: int, bores: list[str]):
     """Arm, material, cases and the model of arm and pins."""
+    from analysis.contact.model import fitted
     from analysis.elastic.mesh import Mesh
-    from analysis.fitted import fitted
-    from analysis.tables import read_json
+    from analysis.tables.files import read_json
     from geometry.mesher import mesh_with_pins
     from geometry.meshfile import read_mesh
     from geometry.pins import pin_shape
-    from params.bores import Shaft
-    from params.read import read_arm, read_material
+    from params.files.read import read_arm, read_material
+    from params.schema.bores import Shaft
 
     source = Path("params/arms") / f"{name}.yaml"
     if not (folder / "loads.json").exists():
@@ -65,12 +65,13 @@ def main() -> int:
     parser.add_argument("--folder", type=Path)
     options = parser.parse_args()
     from analysis.bores.limits_fits import fit
-    from analysis.elastic.contact_pairs import joined
-    from analysis.elastic.contact_solve import touch
-    from analysis.elastic.loads import case_vector, nodal_volumes
+    from analysis.contact.model import begin, fitted_load
+    from analysis.contact.pairs import joined
+    from analysis.contact.solve import touch
+    from analysis.elastic.loads import case_vector
+    from analysis.elastic.recovery import nodal_volumes
     from analysis.elastic.solve import solve
-    from analysis.fitted import begin, fitted_load
-    from params.fitclass import fit_class
+    from params.schema.fitclass import fit_class
 
     folder = options.folder or Path(tempfile.mkdtemp())
     folder.mkdir(parents=True, exist_ok=True)

@@ -29,7 +29,7 @@ PAIRS = ((5, "spsolve"), (8, "pardiso"))  # elements per quarter bore: about 110
 def make(folder: Path, per_quarter: int) -> Path:
     """Solid and mesh of the demo arm."""
     from geometry.mesher import mesh_arm
-    from params.read import read_arm
+    from params.files.read import read_arm
 
     if not (folder / "arm.brep").exists():
         subprocess.run([sys.executable, "-m", "geometry.solid", str(ARM), str(folder)], check=True)

@@ -13,10 +13,10 @@ os.environ["OPENBLAS_NUM_THREADS"] = os.environ["OMP_NUM_THREADS"] = os.environ[
 import resource
 import time
 
-from analysis.designs import designs
-from analysis.hand import Screener
-from analysis.sizes import Sizes
-from params.read import read_arm, read_material
+from analysis.hand.screen import Screener
+from analysis.mechanics.sizes import Sizes
+from analysis.sweep.grid import designs
+from params.files.read import read_arm, read_material
 
 
 def main(name: str = "linkspan-rocker", rounds: int = 3) -> None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from params.bores import Bores
-from params.problems import ParameterError
-from params.read import placed, read_arm, validated
-from params.rules_bores import fitting
-from params.yamlfile import read_yaml
+from params.files.read import placed, read_arm, validated
+from params.files.yamlfile import read_yaml
+from params.rules.bores import fitting
+from params.schema.bores import Bores
+from params.steps.problems import ParameterError
 from tests.arms import ARMS
 
 VALID = """\

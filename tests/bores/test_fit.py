@@ -5,8 +5,8 @@ it.
 import pytest
 
 from analysis.bores.fit import figures
-from params.read import read_material
-from params.shape import Bore
+from params.files.read import read_material
+from params.schema.geometry import Bore
 from tests.bores.files import VALID, edited, read
 from tests.published import case
 

@@ -7,7 +7,7 @@ import pytest
 
 from analysis.bores import tolerances
 from analysis.bores.limits_fits import Fit, fit, limits, measured, shaft_deviation
-from params.fitclass import fit_class
+from params.schema.fitclass import fit_class
 from tests.published import cases
 
 DEVIATIONS = [c for c in cases().values() if re.fullmatch(r"D-[A-Za-z]+\d+-\d+-\d+-(upper|lower)", c.id)]

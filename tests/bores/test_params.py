@@ -2,7 +2,7 @@
 
 import pytest
 
-from params.expansion import expansion
+from params.schema.expansion import expansion
 from tests.bores.files import VALID, edited, read, told
 
 

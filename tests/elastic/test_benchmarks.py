@@ -89,7 +89,7 @@ def test_curved_cantilever(row, axis):
 
 def test_a_bar_hanging_by_its_end():
     """Own weight: sigma = rho g (distance from the free end), elongation rho g L^2 / 2E; from equilibrium."""
-    from analysis.elastic.loads import nodal_volumes
+    from analysis.elastic.recovery import nodal_volumes
 
     mesh, material = box((1000.0, 60.0, 40.0), (10, 1, 1)), Elastic(200e3, 0.0, 7.85e-6)
     assert isinstance(mesh, Mesh)

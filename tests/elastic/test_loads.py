@@ -6,10 +6,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from analysis.elastic.invariants import peak, von_mises
-from analysis.elastic.loads import BoreLoad, case_vector, nodal_volumes
+from analysis.elastic.loads import BoreLoad, case_vector
 from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh
-from analysis.elastic.recovery import stresses
+from analysis.elastic.recovery import nodal_volumes, stresses
 from analysis.elastic.solve import solve
 from tests.elastic.meshes import ring
 from tests.published import case

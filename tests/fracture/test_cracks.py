@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from scipy.special import ellipe
 
-from analysis.life import cracks_hole, cracks_plate, weight_function
-from analysis.life.bodies import Edge, HoleCorner, HoleThrough, Surface, Through
-from analysis.life.bodies_profile import ProfileEdge, ProfileHole, ProfileSurface
-from analysis.life.weight_function import Profile
+from analysis.fracture import cracks_hole, cracks_plate, weight_function
+from analysis.fracture.bodies import Edge, HoleCorner, HoleThrough, Surface, Through
+from analysis.fracture.bodies_profile import ProfileEdge, ProfileHole, ProfileSurface
+from analysis.fracture.weight_function import Profile
 from tests.published import case
 
 DEEP, FACE = math.pi / 2.0, 0.0

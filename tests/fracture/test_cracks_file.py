@@ -10,19 +10,20 @@ import numpy as np
 import pytest
 from pydantic import ValidationError
 
-from analysis.fracture import cracking_energy, tough
-from analysis.life import bodies, bodies_profile, found
-from analysis.life.fad import Diagram
-from analysis.life.growth import Block, End, Service, Stress
-from analysis.life.growth_law import LAWS
-from analysis.life.remaining import remaining_life
-from analysis.life.survival import DAYS
-from analysis.life.toughness import MPA_ROOT_M
-from analysis.life.weight_function import Profile
-from params.cracks import Cracks, FoundCrack
-from params.problems import ParameterError
-from params.read import material_names, read_material
-from params.rules_cracks import cracking, section_of
+from analysis.fracture import bodies, bodies_profile, found
+from analysis.fracture.fad import Diagram
+from analysis.fracture.growth import Block, End, Service, Stress
+from analysis.fracture.growth_law import LAWS
+from analysis.fracture.inspection_table import cracking_energy
+from analysis.fracture.loads import tough
+from analysis.fracture.remaining import remaining_life
+from analysis.fracture.survival import DAYS
+from analysis.fracture.toughness import MPA_ROOT_M
+from analysis.fracture.weight_function import Profile
+from params.files.read import material_names, read_material
+from params.rules.cracks import cracking, section_of
+from params.schema.cracks import Cracks, FoundCrack
+from params.steps.problems import ParameterError
 from tests.arms import demo
 
 ARM = demo("linkspan-rocker")  # pivot bore 320, hub 360 wide; sizes invented for the demo

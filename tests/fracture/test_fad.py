@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from analysis.life import limit_load
-from analysis.life.bodies import Through
-from analysis.life.fad import Diagram, plasticity
-from analysis.life.growth import Block, Service, Stress
-from analysis.life.growth_law import LAWS
-from analysis.life.remaining import load_factor
+from analysis.fracture import limit_load
+from analysis.fracture.bodies import Through
+from analysis.fracture.fad import Diagram, plasticity
+from analysis.fracture.growth import Block, Service, Stress
+from analysis.fracture.growth_law import LAWS
+from analysis.fracture.remaining import load_factor
 
 STEEL = Diagram(240.0, 450.0, 205e3)
 

@@ -4,13 +4,13 @@ import math
 
 import pytest
 
-from analysis.life.bodies import Surface, Through
-from analysis.life.fad import Diagram
-from analysis.life.flaws import Place, Steel, acceptable_rows, interval_rows
-from analysis.life.growth import Block, Stress
-from analysis.life.growth_law import LAWS
-from analysis.life.inspection import Method
-from analysis.life.toughness import MPA_ROOT_M
+from analysis.fracture.bodies import Surface, Through
+from analysis.fracture.fad import Diagram
+from analysis.fracture.flaws import Place, Steel, acceptable_rows, interval_rows
+from analysis.fracture.growth import Block, Stress
+from analysis.fracture.growth_law import LAWS
+from analysis.fracture.inspection import Method
+from analysis.fracture.toughness import MPA_ROOT_M
 
 AT = Stress(100.0)
 PLACES = {

@@ -6,16 +6,16 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from analysis.life import cracks_plate
-from analysis.life.bodies import Edge, HoleCorner, HoleThrough, Surface, Through
-from analysis.life.bodies_profile import ProfileEdge
-from analysis.life.critical import critical_size
-from analysis.life.fad import Diagram
-from analysis.life.growth import Block, End, Factors, Service, Stress, grow
-from analysis.life.growth_law import LAWS
-from analysis.life.inspection import Method, acceptable_flaw, interval
-from analysis.life.toughness import MPA_ROOT_M
-from analysis.life.weight_function import Profile
+from analysis.fracture import cracks_plate
+from analysis.fracture.bodies import Edge, HoleCorner, HoleThrough, Surface, Through
+from analysis.fracture.bodies_profile import ProfileEdge
+from analysis.fracture.critical import critical_size
+from analysis.fracture.fad import Diagram
+from analysis.fracture.growth import Block, End, Factors, Service, Stress, grow
+from analysis.fracture.growth_law import LAWS
+from analysis.fracture.inspection import Method, acceptable_flaw, interval
+from analysis.fracture.toughness import MPA_ROOT_M
+from analysis.fracture.weight_function import Profile
 
 STEEL = Diagram(240.0, 450.0, 205e3)
 ELASTIC = Diagram(1e5, 1e5, 1e9)  # so strong that toughness alone counts

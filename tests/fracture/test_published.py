@@ -8,13 +8,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from analysis.life import cracks_hole, cracks_plate, growth_law, toughness
-from analysis.life.bodies import Through
-from analysis.life.critical import critical_size
-from analysis.life.fad import Diagram
-from analysis.life.growth import Block, Factors, Service, Stress, grow
-from analysis.life.growth_law import LAWS, Law, from_si, from_us, threshold_range, to_si
-from analysis.life.toughness import FOOT_POUND, INCH, KSI, KSI_ROOT_INCH, MPA_ROOT_M
+from analysis.fracture import cracks_hole, cracks_plate, growth_law, toughness
+from analysis.fracture.bodies import Through
+from analysis.fracture.critical import critical_size
+from analysis.fracture.fad import Diagram
+from analysis.fracture.growth import Block, Factors, Service, Stress, grow
+from analysis.fracture.growth_law import LAWS, Law, from_si, from_us, threshold_range, to_si
+from analysis.fracture.toughness import FOOT_POUND, INCH, KSI, KSI_ROOT_INCH, MPA_ROOT_M
 from tests import published
 from tests.published import cases
 

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from analysis.life.bodies import HoleCorner, HoleThrough, Surface, Through
-from analysis.life.bodies_profile import ProfileHole
-from analysis.life.fad import Diagram
-from analysis.life.growth import Block, Service, Stress, grow
-from analysis.life.growth_law import LAWS
-from analysis.life.survival import (
+from analysis.fracture.bodies import HoleCorner, HoleThrough, Surface, Through
+from analysis.fracture.bodies_profile import ProfileHole
+from analysis.fracture.fad import Diagram
+from analysis.fracture.growth import Block, Service, Stress, grow
+from analysis.fracture.growth_law import LAWS
+from analysis.fracture.survival import (
     DAYS,
     Scatter,
     add_months,
@@ -24,8 +24,8 @@ from analysis.life.survival import (
     survival,
     wilson,
 )
-from analysis.life.toughness import LEAST, MPA_ROOT_M
-from analysis.life.weight_function import Profile
+from analysis.fracture.toughness import LEAST, MPA_ROOT_M
+from analysis.fracture.weight_function import Profile
 
 FOUND, OUTAGE = date(2026, 3, 15), date(2028, 11, 1)
 ELASTIC = Diagram(1e5, 1e5, 1e9)

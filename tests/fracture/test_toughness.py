@@ -5,14 +5,14 @@ import math
 import numpy as np
 import pytest
 
-from analysis.life import toughness
-from analysis.life.bodies import Surface
-from analysis.life.critical import critical_size
-from analysis.life.fad import Diagram
-from analysis.life.growth import Service, Stress
-from analysis.life.growth_law import LAWS
-from analysis.life.toughness import FOOT_POUND, MPA_ROOT_M, CharpyData
-from params.read import read_material
+from analysis.fracture import toughness
+from analysis.fracture.bodies import Surface
+from analysis.fracture.critical import critical_size
+from analysis.fracture.fad import Diagram
+from analysis.fracture.growth import Service, Stress
+from analysis.fracture.growth_law import LAWS
+from analysis.fracture.toughness import FOOT_POUND, MPA_ROOT_M, CharpyData
+from params.files.read import read_material
 
 DATA = CharpyData((-40.0, -20.0, 0.0), (20.0, 27.0, 45.0))
 

@@ -11,7 +11,7 @@ import pytest
 
 from geometry.mesher import session, whole_solid
 from geometry.meshfile import MeshArrays, read_mesh, read_vtu, write_vtu
-from params.problems import Unfit
+from params.steps.problems import Unfit
 
 POINTS = np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0], [0, 0, 1]], dtype=float)
 EDGES = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))

@@ -8,7 +8,7 @@ from geometry.datums import BORES, bore, centre
 from geometry.nearnet import nearnet
 from geometry.solid import solid
 from geometry.stock import near_net
-from params.readroute import read_route
+from params.files.readroute import read_route
 from tests.arms import ARMS, changed, demo
 
 SAMPLED = 100

@@ -5,14 +5,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from analysis.beam import Pin, extremes, fibre, forces
-from analysis.hand import evaluate
-from analysis.sections import section
-from analysis.sizes import Sizes
-from analysis.state import state
-from analysis.statics import swing
-from params.arm import LoadCase, LoadPoint
-from params.read import read_material
+from analysis.hand.evaluate import evaluate
+from analysis.mechanics.internal_forces import Pin, extremes, fibre, forces
+from analysis.mechanics.sections import section
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.state import state
+from analysis.mechanics.statics import swing
+from params.files.read import read_material
+from params.schema.arm import LoadCase, LoadPoint
 from tests.arms import changed, demo
 
 STEEL = read_material("er100s-1")

@@ -11,7 +11,7 @@ import pytest
 import analysis.clauses
 from analysis.clauses import aisc360, bth1, en1993, stability
 from analysis.clauses.clause import Outcome, of
-from analysis.sections import section
+from analysis.mechanics.sections import section
 from tests.published import case
 
 MODULES = [

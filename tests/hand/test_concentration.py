@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from analysis.concentration import (
+from analysis.clauses.concentration import (
     golovin,
     hole_net,
     hole_net_heywood,

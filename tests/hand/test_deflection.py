@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from analysis.deflection import flexibility, unit_load
-from analysis.mass import mass
-from analysis.sections import section
-from analysis.sizes import Sizes
-from analysis.spans import spans
+from analysis.mechanics.deflection import flexibility, unit_load
+from analysis.mechanics.mass import mass
+from analysis.mechanics.sections import section
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.spans import spans
 from tests.arms import changed, demo
 from tests.published import case
 

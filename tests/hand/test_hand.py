@@ -7,14 +7,15 @@ import math
 import numpy as np
 import pytest
 
-from analysis.designs import designs
-from analysis.hand import FLAT, Screener, evaluate
-from analysis.handfiles import write
-from analysis.sizes import Sizes, unbuildable
-from analysis.statics import swing
-from params.caution import CAUTION
-from params.read import read_material
-from params.units import inside
+from analysis.hand.evaluate import evaluate
+from analysis.hand.files import write
+from analysis.hand.screen import FLAT, Screener
+from analysis.mechanics.sizes import Sizes, unbuildable
+from analysis.mechanics.statics import swing
+from analysis.sweep.grid import designs
+from params.files.read import read_material
+from params.schema.units import inside
+from params.steps.caution import CAUTION
 from tests.arms import changed, demo
 
 DEMOS = ("linkspan-rocker", "sluice-crank", "bench-lever")

@@ -3,13 +3,13 @@
 import numpy as np
 import pytest
 
-from analysis.checks import across_bisector, at_pivot
-from analysis.hand import evaluate
-from analysis.sizes import Sizes
-from analysis.state import state
-from analysis.statics import swing
-from params.arm import LoadCase
-from params.read import read_material
+from analysis.hand.checks import across_bisector, at_pivot
+from analysis.hand.evaluate import evaluate
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.state import state
+from analysis.mechanics.statics import swing
+from params.files.read import read_material
+from params.schema.arm import LoadCase
 from tests.arms import changed, demo
 
 

@@ -3,11 +3,10 @@
 import numpy as np
 import pytest
 
-from analysis.deflection import flexibility
-from analysis.hubflex import hub_flexibility
-from analysis.mass import mass
-from analysis.sizes import Sizes
-from analysis.spans import spans
+from analysis.mechanics.deflection import flexibility, hub_flexibility
+from analysis.mechanics.mass import mass
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.spans import spans
 from tests.arms import changed, demo
 
 

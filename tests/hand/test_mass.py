@@ -7,8 +7,8 @@ from shapely.affinity import rotate
 from shapely.geometry import Point
 from shapely.ops import unary_union
 
-from analysis.mass import gusset, mass, ring
-from analysis.sizes import Sizes
+from analysis.mechanics.mass import gusset, mass, ring
+from analysis.mechanics.sizes import Sizes
 from tests.arms import changed, demo
 
 DEMOS = ("linkspan-rocker", "sluice-crank", "bench-lever")

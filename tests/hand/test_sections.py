@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_bvp
 
-from analysis.sections import area_of, rectangle_torsion, section, warping_stress
+from analysis.mechanics.sections import area_of, rectangle_torsion, section, warping_stress
 from tests.published import case
 
 IN = 25.4

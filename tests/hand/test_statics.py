@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from analysis.mass import Mass, mass
-from analysis.sizes import Sizes
-from analysis.statics import GRAVITY, areas, residual, statics, swing
-from params.arm import LoadCase, LoadPoint, Point
-from params.linkage import poses
+from analysis.mechanics.mass import Mass, mass
+from analysis.mechanics.sizes import Sizes
+from analysis.mechanics.statics import GRAVITY, areas, residual, statics, swing
+from params.rules.linkage import poses
+from params.schema.arm import LoadCase, LoadPoint, Point
 from tests.arms import changed, demo
 from tests.published import case
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
-from analysis.making.calendar import WorkDays, laid_out
-from analysis.making.network import Network, network
-from params.readroute import read_outage, read_route
-from params.route import Route
-from params.schedule import Calendar, Outage, Task
+from analysis.making.dates.calendar import WorkDays, laid_out
+from analysis.making.dates.network import Network, network
+from params.files.readroute import read_outage, read_route
+from params.schema.route import Route
+from params.schema.schedule import Calendar, Outage, Task
 
 PARAMS = Path(__file__).parents[2] / "params"
 ORIGIN = datetime.date(2027, 1, 4)  # a Monday

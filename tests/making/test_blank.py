@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from analysis.making.blank import MISSING, blank
-from analysis.making.routes import of_route
-from analysis.tables import write_csv, write_json
+from analysis.making.routes.blank import MISSING, blank
+from analysis.making.routes.table import of_route
+from analysis.tables.files import write_csv, write_json
 from tests.arms import ARMS
 
 STEEL = 7850.0e-9  # kg/mm3: carbon steel, EN 1991-1-1:2002 Table A.4 (77 to 78.5 kN/m3), from memory

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from analysis.making.calendar import WEEK, first_day, laid_out, last_day, span
-from params.schedule import Calendar
+from analysis.making.dates.calendar import WEEK, first_day, laid_out, last_day, span
+from params.schema.schedule import Calendar
 from tests.making.files import ALL_DAYS, ORIGIN, WEEKDAYS, days
 
 # Easter 2027 is on 28 March (Gauss' rule); the Friday before and the Monday after are off.

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from pydantic_core import PydanticCustomError
 
-from analysis.making.cost import late_cost, part_cost
-from params.money import Money, money
+from analysis.making.decision.cost import late_cost, part_cost
+from params.schema.money import Money, money
 from tests.making.files import demo
 
 

@@ -9,11 +9,11 @@ from xml.etree import ElementTree
 
 import pytest
 
-from analysis.making.dates import DATES, READY, TASKS, main
-from analysis.making.gantt import draw_all
-from analysis.making.plan import plan
-from analysis.tables import read_csv
-from params.caution import CAUTION
+from analysis.making.dates.plan import plan
+from analysis.making.dates.table import DATES, READY, TASKS, main
+from analysis.pictures.gantt import draw_all
+from analysis.tables.files import read_csv
+from params.steps.caution import CAUTION
 from tests.making.files import PARAMS, demo, demo_outage
 
 OUTAGE = PARAMS / "outages" / "early-summer.yaml"

@@ -7,11 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from analysis.making import costs, decision, decision_picture, decision_table
-from analysis.making.decision import COLUMNS, UNKNOWN, better, decide
-from analysis.making.flip import Standing, ordered, sensitivity
-from analysis.tables import read_csv, write_csv
-from params.caution import CAUTION
+from analysis.making.decision import costs, decision
+from analysis.making.decision import table as decision_table
+from analysis.making.decision.decision import COLUMNS, UNKNOWN, better, decide
+from analysis.making.decision.flip import Standing, ordered, sensitivity
+from analysis.pictures import decision as decision_picture
+from analysis.tables.files import read_csv, write_csv
+from params.steps.caution import CAUTION
 from tests.arms import ARMS
 from tests.making.files import PARAMS
 
@@ -122,7 +124,7 @@ def tables(folder: Path) -> Path:
     write_csv(making / "pieces.csv", ["route", "arc_hours"], pieces)
     files = [PARAMS / "routes" / f"{name}.yaml" for name in ROUTES]
     costs.main(making, files)
-    from analysis.making.dates import write_dates
+    from analysis.making.dates.table import write_dates
 
     write_dates(files, PARAMS / "outages" / "late-autumn.yaml", making)
     return folder

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from analysis.making.deposition import on_cells, too_large, with_pieces, work
-from params.torch import bead_section, wire_rate
+from analysis.making.pieces.deposition import on_cells, too_large, with_pieces, work
+from params.schema.wire import bead_section, wire_rate
 from tests.making.files import demo
 from tests.published import case
 

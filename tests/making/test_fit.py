@@ -7,15 +7,19 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from analysis.designs import designs
-from analysis.hand import FLAT, evaluate
-from analysis.making import candidate, fit, keep, routes, tried
-from analysis.making.fit import front, front_rows, swept, why_none, with_sizes
-from analysis.making.fitted import fitted
-from analysis.tables import read_csv, write_json
-from params.arm import Arm, Span
-from params.read import read_arm, read_material
-from params.route import Route
+from analysis.hand.evaluate import evaluate
+from analysis.hand.screen import FLAT
+from analysis.making.routes import best as keep
+from analysis.making.routes import candidate, tried
+from analysis.making.routes import sweep as fit
+from analysis.making.routes import table as routes
+from analysis.making.routes.on_route import fitted
+from analysis.making.routes.sweep import front, front_rows, swept, why_none, with_sizes
+from analysis.sweep.grid import designs
+from analysis.tables.files import read_csv, write_json
+from params.files.read import read_arm, read_material
+from params.schema.arm import Arm, Span
+from params.schema.route import Route
 from tests.arms import ARMS, changed, demo
 from tests.making.files import PARAMS
 from tests.making.files import demo as demo_route

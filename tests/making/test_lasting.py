@@ -6,16 +6,16 @@ from pathlib import Path
 
 import pytest
 
-from analysis.making import lasting
-from analysis.making.decision import ENDLESS, UNKNOWN, at_joints, better, cracked, life_of
-from analysis.making.steel import cracks_of, finished, put_in, toughness_of, welds
-from analysis.tables import read_csv, write_csv
-from params.arm import Arm
-from params.bores import Bores
-from params.commented import commented
-from params.cracks import Cracks
-from params.read import read_arm, read_material
-from params.yamlfile import read_yaml
+from analysis.making.decision.decision import ENDLESS, UNKNOWN, at_joints, better, cracked, life_of
+from analysis.making.routes import life_and_flaw as lasting
+from analysis.making.routes.file_sections import cracks_of, finished, put_in, toughness_of, welds
+from analysis.tables.files import read_csv, write_csv
+from params.files.commented import commented
+from params.files.read import read_arm, read_material
+from params.files.yamlfile import read_yaml
+from params.schema.arm import Arm
+from params.schema.bores import Bores
+from params.schema.cracks import Cracks
 from tests.arms import ARMS, changed, demo
 from tests.making.files import demo as demo_route
 

@@ -12,8 +12,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import norm
 
-from analysis.making.network import Network, backward, driving, forward, free_float, network, total_float
-from analysis.making.threepoint import pert_mean, pert_variance
+from analysis.making.dates.network import (
+    Network,
+    backward,
+    driving,
+    forward,
+    free_float,
+    network,
+    total_float,
+)
+from analysis.making.dates.threepoint import pert_mean, pert_variance
 from tests.making.files import WEEKDAYS, always, days
 from tests.published import case
 

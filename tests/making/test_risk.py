@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from analysis.making.plan import plan
-from analysis.making.risk import chance_ready, day_by, day_from, days_late, rank_correlation
-from params.route import Route
-from params.schedule import Outage
+from analysis.making.dates.plan import plan
+from analysis.making.dates.risk import chance_ready, day_by, day_from, days_late, rank_correlation
+from params.schema.route import Route
+from params.schema.schedule import Outage
 from tests.making.files import ORIGIN, WEEKDAYS, demo, demo_outage, outage_of, route_of, task
 
 SAMPLES = 40_000

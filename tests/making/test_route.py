@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from analysis.making.plan import plan
-from params.problems import ParameterError
-from params.read import read_material
-from params.readroute import read_outage, read_route, route_names
-from params.rules_route import reach
-from params.schedule import Calendar
+from analysis.making.dates.plan import plan
+from params.files.read import read_material
+from params.files.readroute import read_outage, read_route, route_names
+from params.rules.route import reach
+from params.schema.schedule import Calendar
+from params.steps.problems import ParameterError
 from tests.making.files import PARAMS, demo, demo_outage, route_of, task
 
 FIGURE = re.compile(

@@ -7,8 +7,8 @@ import pytest
 from scipy import stats
 from scipy.special import ndtr
 
-from analysis.making.sampling import durations, needed, normals
-from analysis.making.threepoint import Shape, quantile
+from analysis.making.dates.sampling import durations, needed, normals
+from analysis.making.dates.threepoint import Shape, quantile
 
 SAMPLES = 40_000
 FAR = 4.5  # standard errors: chance of a good sampler to fail is below 1e-5, and the seed is fixed

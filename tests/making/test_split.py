@@ -10,12 +10,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from analysis.hand import evaluate
-from analysis.making import cutting, pieces
-from analysis.making.deposition import on_cells, work
-from analysis.making.envelope import Box, box_of, circle, stance
-from analysis.making.joints import PARTIAL, damage, joint_curve, joints
-from analysis.making.split import (
+from analysis.hand.evaluate import evaluate
+from analysis.making.pieces import cutting
+from analysis.making.pieces import table as pieces
+from analysis.making.pieces.deposition import on_cells, work
+from analysis.making.pieces.envelope import Box, box_of, circle, stance
+from analysis.making.pieces.joints import PARTIAL, damage, joint_curve, joints
+from analysis.making.pieces.split import (
     ALIKE,
     JOINT_DAYS,
     MOST,
@@ -27,11 +28,11 @@ from analysis.making.split import (
     split,
     why_not,
 )
-from analysis.tables import read_csv, read_json
+from analysis.tables.files import read_csv, read_json
 from geometry import pieces as solids
-from params.bores import History
-from params.read import read_material
-from params.route import Route
+from params.files.read import read_material
+from params.schema.bores import History
+from params.schema.route import Route
 from tests.arms import ARMS, changed, demo
 from tests.making.files import PARAMS
 from tests.making.files import demo as demo_route

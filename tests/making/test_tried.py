@@ -7,9 +7,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from analysis.making import keep, tried
-from analysis.making.tried import LEAST_STEP, TRIES, choose, following, judge
-from analysis.tables import read_csv, write_csv, write_json
+from analysis.making.routes import best as keep
+from analysis.making.routes import tried
+from analysis.making.routes.tried import LEAST_STEP, TRIES, choose, following, judge
+from analysis.tables.files import read_csv, write_csv, write_json
 
 HAND = [0.0, 0.03, 0.08, 0.15, 0.21, 0.3, 0.42, 0.6, 0.9]
 

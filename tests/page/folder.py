@@ -9,14 +9,16 @@ import numpy as np
 from PIL import Image
 from skfem import MeshTet
 
-from analysis import front, hand, sweep
-from analysis.diagrams import free_body, section_forces
-from analysis.making.dates import write_dates
+from analysis.hand import __main__ as hand
+from analysis.making.dates.table import write_dates
 from analysis.page import data
-from analysis.tables import read_csv, read_json, write_csv, write_json
-from analysis.verify import COLUMNS as BESIDE
+from analysis.pictures.diagrams import free_body, section_forces
+from analysis.proof.beside import COLUMNS as BESIDE
+from analysis.sweep import __main__ as sweep
+from analysis.sweep import front
+from analysis.tables.files import read_csv, read_json, write_csv, write_json
 from geometry.meshfile import TET_EDGES, MeshArrays, write_vtu
-from params.read import read_arm
+from params.files.read import read_arm
 from tests.arms import ARMS
 
 TOP = Path(__file__).parent.parent.parent

@@ -7,8 +7,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from analysis import hand
-from analysis.columns import in_units
+from analysis.hand import __main__ as hand
 from analysis.page.bores import answers, bores
 from analysis.page.cloud import CELLS, TOP, cloud
 from analysis.page.linkage import linkage
@@ -16,10 +15,11 @@ from analysis.page.packed import counted, packed
 from analysis.page.skin import as_stress, life, skin
 from analysis.page.stills import small
 from analysis.page.tables import laid_out, table, worst
-from analysis.tables import read_csv, write_csv
+from analysis.tables.columns import in_units
+from analysis.tables.files import read_csv, write_csv
 from geometry.meshfile import write_vtu
-from params.read import read_material
-from params.units import outside
+from params.files.read import read_material
+from params.schema.units import outside
 from tests.arms import ARMS, changed, demo
 from tests.page.folder import SIDES, block, stress_of, write_stresses
 

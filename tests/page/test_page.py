@@ -7,7 +7,7 @@ import pytest
 
 from analysis.page import page
 from analysis.page.embed import PARTS
-from analysis.tables import read_csv, read_json, write_csv, write_json
+from analysis.tables.files import read_csv, read_json, write_csv, write_json
 from tests.arms import ARMS
 from tests.page.browser import Seen
 from tests.page.folder import results

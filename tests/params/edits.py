@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from params.problems import ParameterError
-from params.read import read_arm
+from params.files.read import read_arm
+from params.steps.problems import ParameterError
 from tests.arms import ARMS
 
 NAME = "bench-lever"

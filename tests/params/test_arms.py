@@ -8,9 +8,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from params.derived import cylinder_areas, force_for_load, pin_to_pin
-from params.linkage import poses
 from params.new import renewed
+from params.rules.derived import cylinder_areas, force_for_load, pin_to_pin
+from params.rules.linkage import poses
 from tests.arms import ARMS, demo
 
 FILES = sorted(ARMS.glob("*.yaml"))

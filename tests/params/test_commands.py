@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 
 from params import check, new
-from params.caution import CAUTION
-from params.commented import commented
-from params.read import read_arm
-from params.yamlfile import read_yaml
+from params.files.commented import commented
+from params.files.read import read_arm
+from params.files.yamlfile import read_yaml
+from params.steps.caution import CAUTION
 from tests.arms import ARMS
 from tests.params.edits import VALID, edited
 

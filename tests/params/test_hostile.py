@@ -14,12 +14,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-import params.read
+import params.files.read
 from params.check import report
-from params.problems import ParameterError
-from params.read import HERE, read_material
-from params.readroute import read_outage, read_route
-from params.yamlfile import read_yaml
+from params.files.read import HERE, read_material
+from params.files.readroute import read_outage, read_route
+from params.files.yamlfile import read_yaml
+from params.steps.problems import ParameterError
 from tests.params.test_mutations import leaves, put
 
 HOSTILE = st.sampled_from([
@@ -109,7 +109,7 @@ def test_materials(changes: list[tuple[int, bool, Any]]) -> None:
         folder.mkdir()
         path.rename(folder / path.name)
         with pytest.MonkeyPatch.context() as patch:
-            patch.setattr(params.read, "HERE", path.parent)
+            patch.setattr(params.files.read, "HERE", path.parent)
             try:
                 read_material(path.stem)
             except ParameterError as error:

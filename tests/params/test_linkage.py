@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from params.arm import Arm, LoadPoint, Point
-from params.derived import derived, force_for_load, pin_to_pin
-from params.linkage import direction, poses
+from params.rules.derived import derived, force_for_load, pin_to_pin
+from params.rules.linkage import direction, poses
+from params.schema.arm import Arm, LoadPoint, Point
 from tests.arms import changed, demo
 from tests.published import case
 

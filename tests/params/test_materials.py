@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from params.material import Charpy
-from params.problems import ParameterError
-from params.read import HERE, material_names, read_material
+from params.files.read import HERE, material_names, read_material
+from params.schema.material import Charpy
+from params.steps.problems import ParameterError
 from tests.published import case
 
 # File and the published tensile strength, yield strength and elongation. Rows marked M were set down from memory.
@@ -109,7 +109,7 @@ def test_material_file_with_faults(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     (tmp_path / "materials").mkdir()
     path = tmp_path / "materials" / "odd.yaml"
     path.write_text(text.replace("yield_strength: 345 MPa", "yield_strength: 460 MPa"))
-    monkeypatch.setattr("params.read.HERE", tmp_path)
+    monkeypatch.setattr("params.files.read.HERE", tmp_path)
     with pytest.raises(ParameterError) as caught:
         read_material("odd")
     lines = str(caught.value).split("\n")

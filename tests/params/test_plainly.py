@@ -12,10 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from analysis.tables import read_csv, read_json, read_row
-from params import plainly as module
-from params.plainly import plainly
-from params.problems import OutOfRange, Unfit
+from analysis.tables.files import read_csv, read_json, read_row
+from params.steps import guard as module
+from params.steps.guard import plainly
+from params.steps.problems import OutOfRange, Unfit
 
 HERE = Path(__file__).resolve().parents[2]
 STEPS = sorted(
@@ -32,7 +32,7 @@ def run(step: str, *arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, cwd=HERE, capture_output=True, text=True, check=False)
 
 
-@pytest.mark.parametrize("step", ["analysis.fits", "analysis.hand", "geometry.solid"])
+@pytest.mark.parametrize("step", ["analysis.bores.table", "analysis.hand", "geometry.solid"])
 def test_a_step_without_arguments_says_so_in_one_line(step: str) -> None:
     ran = run(step)
     assert ran.returncode == 1
@@ -40,7 +40,8 @@ def test_a_step_without_arguments_says_so_in_one_line(step: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "step", ["analysis.steels", "analysis.making.decision", "analysis.prove", "analysis.pictures"]
+    "step",
+    ["analysis.sweep.materials", "analysis.making.decision.decision", "analysis.proof", "analysis.pictures"],
 )
 def test_a_step_without_its_files_ends_in_one_line(step: str, tmp_path: Path) -> None:
     ran = run(step, str(tmp_path))

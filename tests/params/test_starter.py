@@ -13,10 +13,10 @@ import pytest
 
 HERE = Path(__file__).resolve().parents[2]
 PLAIN = [sys.executable, "-m"]
-FORKED = [sys.executable, "-m", "params.start", "-m"]
+FORKED = [sys.executable, "-m", "params.steps.start", "-m"]
 BEGIN = """
 import os, sys
-from params import start, starter
+from params.steps import start, starter
 starter.begin({"analysis": ("csv numba analysis.elastic", "wave")})
 print(os.environ[start.DOORS], flush=True)
 sys.stdin.read()
@@ -153,5 +153,7 @@ def test_a_fork_compiles_with_the_threads_it_was_given(surroundings: dict[str, s
 
 
 def test_the_call_itself_says_what_is_missing() -> None:
-    told = subprocess.run(PLAIN + ["params.start"], cwd=HERE, capture_output=True, text=True, check=False)
-    assert (told.returncode, told.stderr) == (1, "params.start: give -m MODULE and its arguments\n")
+    told = subprocess.run(
+        PLAIN + ["params.steps.start"], cwd=HERE, capture_output=True, text=True, check=False
+    )
+    assert (told.returncode, told.stderr) == (1, "params.steps.start: give -m MODULE and its arguments\n")

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from params.conversions import text
-from params.units import CONVERSIONS, KINDS, inside, outside, parse, show
+from params.schema.conversions import text
+from params.schema.units import CONVERSIONS, KINDS, inside, outside, parse, show
 
 # Exact definitions (NIST SP 811, 2008, appendix B): inch 25.4 mm, pound 0.45359237 kg, standard gravity 9.80665 m/s2.
 INCH, POUND, GRAVITY = 25.4, 0.45359237, 9.80665
@@ -51,7 +51,7 @@ def test_units_by_definition(text: str, kind: str, expected: float) -> None:
 
 
 def test_the_file_of_conversions_is_what_the_units_library_makes() -> None:
-    assert CONVERSIONS.read_text(encoding="utf-8") == text(), "run python -m params.conversions"
+    assert CONVERSIONS.read_text(encoding="utf-8") == text(), "run python -m params.schema.conversions"
 
 
 def test_units_by_the_tables_of_a_library() -> None:

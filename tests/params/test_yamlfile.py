@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 import yaml
 
-from params.problems import ParameterError
-from params.yamlfile import LARGEST, LOADER, read_yaml
+from params.files.yamlfile import LARGEST, LOADER, read_yaml
+from params.steps.problems import ParameterError
 from tests.arms import ARMS
 from tests.params.edits import NAME, VALID, edited, told
 
@@ -118,9 +118,9 @@ def test_hostile_files_are_refused_quickly(tmp_path: Path, name: str) -> None:
 def test_loaders_agree(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The portable parser and the compiled one give the same data and lines."""
     for path in ARMS.glob("*.yaml"):
-        monkeypatch.setattr("params.yamlfile.LOADER", LOADER)
+        monkeypatch.setattr("params.files.yamlfile.LOADER", LOADER)
         first = read_yaml(path)
-        monkeypatch.setattr("params.yamlfile.LOADER", yaml.SafeLoader)
+        monkeypatch.setattr("params.files.yamlfile.LOADER", yaml.SafeLoader)
         second = read_yaml(path)
         assert first.data == second.data
         assert first.lines == second.lines

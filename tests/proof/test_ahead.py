@@ -7,7 +7,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from analysis import prove
+from analysis.proof import refine as prove
 from geometry.mesher import MeshRefused
 from tests.arms import demo
 

@@ -6,17 +6,17 @@ import numpy as np
 import pytest
 
 from analysis.elastic.mesh import Mesh
-from analysis.hand import evaluate
-from analysis.handfiles import governing_position, least_position
-from analysis.handfiles import loads as loads_of
-from analysis.life.histories import ADDED, histories
-from analysis.life.variants import this_arm
-from analysis.proof import fields, prove
-from analysis.tables import write_json
+from analysis.fatigue.stresses import ADDED, histories
+from analysis.fatigue.variants import this_arm
+from analysis.hand.evaluate import evaluate
+from analysis.hand.handover import loads as loads_of
+from analysis.hand.worst import governing_position, least_position
+from analysis.proof.cases import fields, prove
+from analysis.tables.files import write_json
 from geometry.mesher import mesh_arm
 from geometry.meshfile import read_mesh, write_vtu
 from geometry.solid import main as make_solid
-from params.read import read_material
+from params.files.read import read_material
 from tests.arms import ARMS, demo
 
 ARM = demo("bench-lever")

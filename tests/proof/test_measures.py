@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from analysis.measures import fibre_stress, normal, pivot_section, stations
+from analysis.proof.measures import fibre_stress, normal, pivot_section, stations
 from geometry.datums import arm_datum
 from tests.arms import changed, demo
 

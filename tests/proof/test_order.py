@@ -5,8 +5,8 @@ from typing import Any
 
 import numpy as np
 
-from analysis.life.year import paired, year
-from analysis.prove import states
+from analysis.fatigue.cycles import paired, year
+from analysis.proof.refine import states
 from tests.arms import demo
 
 

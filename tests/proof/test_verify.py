@@ -2,9 +2,9 @@
 
 import pytest
 
-from analysis.summary import excess, mesh_checks, to_explain, verdict
-from analysis.verify import MASS, allowance, in_units, row
-from params.read import read_material
+from analysis.proof.beside import MASS, allowance, in_units, row
+from analysis.proof.summary import excess, mesh_checks, to_explain, verdict
+from params.files.read import read_material
 from tests.arms import demo
 
 SETTLED = {"settled": True, "mesh": {"levels": 3}}

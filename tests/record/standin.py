@@ -7,13 +7,13 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from analysis.hand import evaluate
-from analysis.handfiles import write
+from analysis.hand.evaluate import evaluate
+from analysis.hand.files import write
+from analysis.proof.beside import main as verify
+from analysis.proof.summary import summary
 from analysis.record.book import PICTURES
-from analysis.summary import summary
-from analysis.tables import read_json, write_csv, write_json
-from analysis.verify import main as verify
-from params.read import read_arm, read_material
+from analysis.tables.files import read_json, write_csv, write_json
+from params.files.read import read_arm, read_material
 from tests.arms import ARMS
 
 PLACES = ("pivot_bore", "input_bore", "output_bore", "outside")

@@ -8,7 +8,7 @@ from pypdf import PdfReader
 from analysis.record.book import main, source
 from analysis.record.tables import Tables
 from analysis.record.typeset import number, quoted, table, text
-from params.caution import CAUTION
+from params.steps.caution import CAUTION
 from tests.record.printed import calculations, plain
 from tests.record.standin import quoted as scalar
 from tests.record.standin import whole

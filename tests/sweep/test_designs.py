@@ -9,12 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from analysis.design import anew, main, written
-from analysis.designs import FIELDS, designs, spans
-from analysis.front import non_dominated, worth_a_mesh
-from params.arm import Span
-from params.read import read_arm
-from params.yamlfile import read_yaml
+from analysis.mechanics.sizes import FIELDS
+from analysis.sweep.design_file import anew, main, written
+from analysis.sweep.front import non_dominated, worth_a_mesh
+from analysis.sweep.grid import designs, spans
+from params.files.read import read_arm
+from params.files.yamlfile import read_yaml
+from params.schema.arm import Span
 
 BENCH = "params/arms/bench-lever.yaml"
 

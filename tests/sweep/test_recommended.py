@@ -1,8 +1,8 @@
 """Lives of the recommended design: a table without rows where there is none, or where the file says nothing of bores."""
 
-from analysis.fatigue import COLUMNS
-from analysis.recommended import main
-from analysis.tables import read_csv, write_json
+from analysis.fatigue.table import COLUMNS
+from analysis.sweep.recommended_life import main
+from analysis.tables.files import read_csv, write_json
 from tests.arms import ARMS
 from tests.record.standin import without
 

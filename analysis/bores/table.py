@@ -1,0 +1,66 @@
+"""Every fit that the arm's file names, in figures: `python -m analysis.bores.table DIR` writes DIR/bores/fit.csv."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from analysis.bores.fit import Figure, figures, limits_of
+from analysis.tables.files import write_csv
+from analysis.tables.quantity import shown
+from geometry.datums import bore as bore_of
+from params.files.read import read_arm, read_material
+from params.schema.arm import Arm
+from params.schema.bores import BoreFit, Sizes
+from params.schema.material import Material
+from params.schema.units import System
+from params.steps.guard import plainly
+
+COLUMNS = (
+    "bore", "which", "fit", "quantity", "least", "mean", "most", "unit", "capacity", "status", "note",
+)  # fmt: skip
+
+
+def rows(arm: Arm, material: Material) -> Iterator[dict[str, Any]]:
+    """Limits of size, then every figure, of each bore's fit and of the one beside it."""
+    for name, wanted in arm.bores.fits.items() if arm.bores else ():
+        for which, sizes in (("fit", wanted.fit), ("compare", wanted.compare)):
+            if sizes is None:
+                continue
+            head = {"bore": name, "which": which, "fit": str(sizes.fit or "as measured")}
+            for figure in (
+                *limits(arm, name, wanted, sizes),
+                *figures(wanted, sizes, bore_of(arm, name), material),
+            ):
+                yield head | of(figure, arm.units)
+
+
+def limits(arm: Arm, name: str, wanted: BoreFit, sizes: Sizes) -> Iterator[Figure]:
+    """Smallest, mean and largest diameter of hole and shaft."""
+    nominal = wanted.bush.inside if wanted.bush else bore_of(arm, name).bore
+    made = limits_of(sizes, nominal)
+    for part, limit in (("hole", made.hole), ("shaft", made.shaft)):
+        low, high = limit.least, limit.most
+        yield Figure(f"diameter of the {part}", "length", low, (low + high) / 2.0, high)
+
+
+def of(figure: Figure, units: System) -> dict[str, Any]:
+    """A figure as a row in the arm's units."""
+    values = {name: shown(getattr(figure, name), figure.kind, units) for name in ("least", "mean", "most")}
+    capacity = None if figure.capacity is None else shown(figure.capacity, figure.kind, units)[0]
+    return {
+        "quantity": figure.quantity, **{name: value for name, (value, _) in values.items()}, "unit": values["mean"][1],
+        "capacity": capacity, "status": figure.status, "note": figure.note,
+    }  # fmt: skip
+
+
+def main(folder: Path) -> None:
+    arm = read_arm(folder / "arm.yaml")
+    write_csv(folder / "bores" / "fit.csv", COLUMNS, rows(arm, read_material(arm.material, arm.library)))
+
+
+if __name__ == "__main__":
+    with plainly():
+        main(Path(sys.argv[1]))

@@ -1,0 +1,55 @@
+"""Years to a crack all over the arm: `python -m analysis.fatigue DIR` writes life.csv, around.csv and life.vtu to DIR/bores.
+
+Reads arm.yaml, arm.msh, loads.json, hand.json and the stresses.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from analysis.elastic.mesh import Mesh
+from analysis.fatigue.cycles import year
+from analysis.fatigue.stresses import mesh_file
+from analysis.fatigue.table import COLUMNS, RING, around, assess, fields, rows, weld_rows
+from analysis.fatigue.variants import Variant, variants
+from analysis.tables.files import read_json, write_cautioned
+from geometry.meshfile import read_mesh, write_vtu
+from params.files.read import read_arm
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+
+
+def main(folder: Path) -> int:
+    arm = read_arm(folder / "arm.yaml")
+    if arm.bores is None:
+        print(f"{folder / 'arm.yaml'}: has no section bores; add one to learn lives", file=sys.stderr)
+        return 1
+    bores, target = arm.bores, folder / "bores"
+    arrays = read_mesh(mesh_file(folder))
+    mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_json(folder / "hand.json")
+    made, table = [], []
+    for variant in variants(arm):
+        made.append(assess(folder, arm, bores, mesh, variant))
+        table += [*rows(arm, mesh, made[-1], cycles), *weld_rows(arm, bores, hand, variant, cycles)]
+        print(told(table, variant), flush=True)
+    write_cautioned(target / "life.csv", COLUMNS, table)
+    write_cautioned(target / "around.csv", RING, [row for one in made for row in around(arm, mesh, one)])
+    write_vtu(target / "life.vtu", arrays, fields(mesh, made), {})
+    print(CAUTION)
+    return 0
+
+
+def told(table: list[dict[str, Any]], variant: Variant) -> str:
+    """The shortest life of a variant in one line."""
+    worst = min((row for row in table if row["arm"] == variant.name), key=lambda row: row["margin"])
+    lasts = f"{worst['years']:.3g} years" if np.isfinite(worst["years"]) else "no damage"
+    return f"{variant.name} ({variant.material.name}; {variant.fits}): {lasts} at {worst['region']}, margin {worst['margin']:+.0%}"
+
+
+if __name__ == "__main__":
+    with plainly():
+        sys.exit(main(Path(sys.argv[1])))

@@ -1,0 +1,97 @@
+"""Which S-N curve holds at each node: by the state of its surface, by fretting in a tight bore, by a weld all over a region."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.fatigue import iiwclass, weldclass
+from analysis.fatigue.curve import Curve
+from analysis.fatigue.fretting import PUBLISHED_RANGE, fretted
+from analysis.fatigue.meanstress import MeanRule, mean_rule
+from analysis.fatigue.surface import curve, endurance
+from analysis.fatigue.variants import Variant
+from params.schema.bores import Bores, Region, Weld
+
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class States:
+    """Curves with the mean-stress rule of each, and by node (n,) the number of its curve."""
+
+    curves: tuple[Curve, ...]
+    rules: tuple[MeanRule, ...]
+    names: tuple[str, ...]  # of the curves, in words
+    which: Ints
+
+
+def surface_curve(bores: Bores, variant: Variant, region: Region, tight: bool) -> tuple[Curve, str]:
+    """Curve of a region's unwelded surface and its name; `tight` where an interference fit rubs in it.
+
+    Local elastic stress counts, notch sensitivity 1: the safe side. A file without a fretting factor gets the
+    worst of the published ones where a fit rubs.
+    """
+    steel, finish = variant.material, variant.finish[region]
+    made = endurance(steel.tensile_strength, finish, bores.reliability, bores.size_factor)
+    plain = curve(steel.tensile_strength, made)
+    if not tight:
+        return plain, finish
+    factor = bores.fretting.used if bores.fretting else PUBLISHED_RANGE[0]
+    return fretted(plain, factor), f"{finish}, fretting {factor:g}"
+
+
+def weld_curve(weld: Weld, variant: Variant, varying: bool) -> Curve:
+    """Curve of a weld: EN 1993-1-9 category with size effect and partial factor, or IIW FAT class.
+
+    The FAT class takes the thickness with the exponent 0.3 of a toe as welded, the partial factor of the EN table,
+    and where the ranges vary half the cycles, which is IIW's Miner sum of 0.5. Weld classes have no mean-stress
+    effect: residual stress of the weld already sits near yield.
+    """
+    factor = weldclass.PARTIAL_FACTOR[(weld.assessment, weld.consequence)]
+    if weld.category is not None:
+        return weldclass.direct(weld.category, factor, weld.thickness, variant.material.yield_strength)
+    if weld.fat is None:
+        raise ValueError("weld: has neither category nor fat; write one")
+    made = iiwclass.curve(weld.fat, "direct", factor, varying)
+    if weld.thickness is not None:
+        made = made.weakened(iiwclass.thickness_factor(weld.thickness, 0.3), "thickness")
+    return made.shortened(iiwclass.damage_limit(varying))
+
+
+def rule_of(bores: Bores, variant: Variant) -> MeanRule:
+    """The file's mean-stress rule with the material's strengths."""
+    said, steel = bores.mean_stress, variant.material
+    return mean_rule(
+        said.rule,
+        steel.tensile_strength,
+        steel.yield_strength,
+        said.true_fracture_strength,
+        said.walker_exponent,
+    )
+
+
+def states(
+    bores: Bores, variant: Variant, regions: Mapping[Region, Ints], tight: Sequence[str], nodes: int, varying: bool
+) -> States:  # fmt: skip
+    """The curve of every node; one in two regions takes the weaker (smaller range at 2e6 cycles).
+
+    `tight` names the bores with interference; `varying` where a year has more than one kind of cycle.
+    """
+    made: list[tuple[Curve, MeanRule, str, Ints]] = []
+    for region, at in regions.items():
+        found, name = surface_curve(bores, variant, region, region.removesuffix("_bore") in tight)
+        made.append((found, rule_of(bores, variant), name, at))
+    for weld in bores.welds:
+        if weld.arm is None:
+            name = f"weld {weld.category:g}" if weld.category else f"weld FAT {weld.fat:g}"
+            made.append((weld_curve(weld, variant, varying), mean_rule("none"), name, regions[weld.region]))
+    made.sort(key=lambda one: -float(one[0].allowable(2e6)))  # the weakest is written last
+    which = np.zeros(nodes, np.int64)
+    for number, (_, _, _, at) in enumerate(made):
+        which[at] = number
+    curves, rules, names, _ = zip(*made, strict=True)
+    return States(curves, rules, names, which)

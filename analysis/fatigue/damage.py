@@ -1,0 +1,75 @@
+"""From damage a year to years, utilisation, allowable range, and the worst places.
+
+Palmgren-Miner: shares of life add up, a crack is there when they make 1 (IIW asks 0.5 for varying histories).
+The life is to a crack that an engineer would call one, not to failure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from analysis.fatigue.plane import Search
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Life:
+    """What the damage means, by node (n,)."""
+
+    years: Floats  # to a crack
+    utilisation: Floats  # share of the service life used; 1 just lasts
+    allowable_range: Floats  # what the service life would allow the cycle that does most, MPa
+    margin: Floats  # allowable range over range, less 1
+
+
+def life(found: Search) -> Life:
+    """Life of every node for the service life and Miner sum that the search was made with."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        years = found.limit / found.damage
+        allowable = np.where(found.range > 0.0, found.reserve * found.range, np.inf)
+    used = found.damage * found.service_years / found.limit
+    return Life(years, used, allowable, found.reserve - 1.0)
+
+
+def miner(cycles: ArrayLike, lives: ArrayLike) -> float:
+    """Sum of cycles over cycles to a crack."""
+    n, life_ = np.asarray(cycles, float), np.asarray(lives, float)
+    if n.shape != life_.shape:
+        raise ValueError(f"Miner sum: {n.shape} cycles against {life_.shape} lives")
+    return float(np.sum(n / life_))
+
+
+@dataclass(frozen=True)
+class Place:
+    """A worst place: node, named region, where it lies (mm)."""
+
+    node: int
+    region: str
+    at: tuple[float, float, float]
+
+
+def worst_places(
+    lives: Life, points: Floats, regions: Mapping[str, Ints], count: int = 5, apart: float = 0.0
+) -> list[Place]:
+    """The worst nodes of every region by margin, at least `apart` mm from each other, the worst first.
+
+    `regions` maps a name to node numbers. Ties go to the lower node number, so the list is the same in every
+    run.
+    """
+    found: list[Place] = []
+    for name, nodes in regions.items():
+        taken: list[Floats] = []
+        for node in np.asarray(nodes)[np.argsort(lives.margin[nodes], kind="stable")]:
+            if len(taken) == count:
+                break
+            here = points[node]
+            if all(np.linalg.norm(here - other) >= apart for other in taken):
+                taken.append(here)
+                found.append(Place(int(node), name, (float(here[0]), float(here[1]), float(here[2]))))
+    return sorted(found, key=lambda place: (lives.margin[place.node], place.node))

@@ -1,0 +1,60 @@
+"""Least fatigue margin of each region from stresses on a mesh: the mesh's form of the hand check."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.elastic.mesh import Mesh
+from analysis.fatigue.curve_at import states
+from analysis.fatigue.cycles import year
+from analysis.fatigue.damage import life
+from analysis.fatigue.duty import Cycles, size
+from analysis.fatigue.plane import search
+from analysis.fatigue.regions import surfaces
+from analysis.fatigue.stresses import fitted, interference
+from analysis.fatigue.variants import this_arm
+from params.schema.arm import Arm
+from params.schema.material import Material
+
+Floats = NDArray[np.float64]
+KEPT = 600  # nodes of each region that are searched: those whose stress changes most
+
+
+def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> dict[str, dict[str, Any]]:
+    """Margin, range and allowable range (MPa), years and place (mm) of the worst node of each region; stress (S, n, 6) MPa
+    by state as `year` numbers them.
+
+    Bearing loads as they were solved; an interference fit adds the steady stress of thick rings. Empty where the file has no
+    section `bores`.
+    """
+    if arm.bores is None:
+        return {}
+    cycles, variant, regions = year(arm, arm.bores), this_arm(arm, material), surfaces(arm, mesh)
+    tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
+    stress = stress + fitted(arm, variant, mesh.points)
+    state = states(arm.bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
+    found = {}
+    for region, nodes in regions.items():
+        few = nodes[np.argsort(-change(stress[:, nodes], cycles), kind="stable")[:KEPT]]
+        made = search(
+            stress[:, few], cycles, state.curves, state.rules, state.which[few], arm.duty.service_years
+        )
+        lives = life(made)
+        worst = int(np.argmin(lives.margin))
+        found[region] = {
+            "margin": float(lives.margin[worst]),
+            "range": float(made.range[worst]),
+            "allowable": float(lives.allowable_range[worst]),
+            "years": float(lives.years[worst]),
+            "at": mesh.points[few[worst]],
+        }
+    return found
+
+
+def change(stress: Floats, cycles: Cycles) -> Floats:
+    """Largest change of stress of any cycle at each node (n,), as the size of the tensor with the mean on top."""
+    low, high = cycles.ends(stress, tensor=True)
+    return (size(high - low, True) + 0.3 * size(high + low, True) / 2.0).max(axis=0)

@@ -1,0 +1,197 @@
+"""Rows of life.csv and around.csv, and the years to a crack as a field.
+
+A cycle between two load cases passes each at the positions of
+the swing that load the arm most and least, and counts from the least to the most normal stress of these on a plane; the year's
+cycles add up by Palmgren-Miner on each node's worst plane.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.elastic.mesh import Mesh
+from analysis.fatigue import welds
+from analysis.fatigue.curve import Curve
+from analysis.fatigue.curve_at import States, states
+from analysis.fatigue.cycles import year
+from analysis.fatigue.damage import Life, life, worst_places
+from analysis.fatigue.duty import Cycles
+from analysis.fatigue.plane import Search, search
+from analysis.fatigue.regions import surfaces
+from analysis.fatigue.stresses import histories, interference
+from analysis.fatigue.variants import BY_HAND, Variant
+from params.schema.arm import Arm
+from params.schema.bores import Bores
+from params.schema.units import outside, show, shown_unit
+
+Floats = NDArray[np.float64]
+PLACES = 3  # of each region in the table
+BEYOND = "out of range"
+MOST_YEARS = 1e6  # in the field for drawing; beyond it no number means anything
+AROUND = 72  # sectors about a bore
+COLUMNS = (
+    "arm", "fits", "material", "region", "surface", "x", "y", "z", "length_unit", "from_case", "to_case", "range", "mean",
+    "equivalent_range", "allowable_range", "stress_unit", "years", "utilisation", "margin", "status", "note",
+)  # fmt: skip
+RING = ("arm", "bore", "angle_deg", "range", "mean", "stress_unit", "years")
+
+
+@dataclass(frozen=True)
+class Assessed:
+    """One variant's life at the surface's nodes (k,); `nodes` are their numbers in the mesh of n."""
+
+    variant: Variant
+    nodes: NDArray[np.int64]
+    found: Search
+    life: Life
+    states: States
+    source: str
+
+
+def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -> Assessed:
+    """Life of one variant at every node of its surface."""
+    points, stress, source = histories(folder, arm, variant)
+    if len(points) != len(mesh.points) or np.abs(points - mesh.points).max() > 1e-2:
+        raise ValueError(
+            f"{folder}: stresses and arm.msh and its mesh do not go together; delete them and run again"
+        )
+    regions = surfaces(arm, mesh)
+    tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
+    cycles = year(arm, bores)
+    state = states(bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
+    nodes = np.unique(np.concatenate(list(regions.values())))
+    found = search(
+        stress[:, nodes],
+        cycles,
+        state.curves,
+        state.rules,
+        state.which[nodes],
+        arm.duty.service_years,
+    )
+    return Assessed(variant, nodes, found, life(found), state, source)
+
+
+def rows(arm: Arm, mesh: Mesh, made: Assessed, cycles: Cycles) -> Iterator[dict[str, Any]]:
+    """The worst places of every region."""
+    points = mesh.points[made.nodes]
+    number = np.full(len(mesh.points), -1)
+    number[made.nodes] = np.arange(len(made.nodes))
+    regions = {name: number[nodes] for name, nodes in surfaces(arm, mesh).items()}
+    apart = 0.25 * arm.geometry.pivot.bore
+    for place in worst_places(made.life, points, regions, PLACES, apart):
+        k, curve = place.node, made.states.which[made.nodes[place.node]]
+        yield (
+            head(made.variant, place.region, made.states.names[curve])
+            | at(arm, place.at)
+            | figures(arm, made.found, made.life, k, cycles, made.states.curves[curve], made.source)
+        )
+
+
+def head(variant: Variant, region: str, surface: str) -> dict[str, Any]:
+    return {
+        "arm": variant.name,
+        "fits": variant.fits,
+        "material": variant.material.name,
+        "region": region,
+        "surface": surface,
+    }
+
+
+def at(arm: Arm, place: tuple[float, float, float]) -> dict[str, Any]:
+    unit = shown_unit("length", arm.units)
+    return {name: float(outside(v, unit, "length")) for name, v in zip("xyz", place, strict=True)} | {
+        "length_unit": unit
+    }
+
+
+def figures(
+    arm: Arm, found: Search, lives: Life, k: int, cycles: Cycles, curve: Curve, note: str
+) -> dict[str, Any]:
+    """What was found at node k; years are empty where no cycle does damage; beyond its curve a life only looks like one."""
+    unit, cases = shown_unit("stress", arm.units), list(arm.load_cases)
+    worst = int(found.cycle[k])
+    told = {
+        "range": found.range[k], "mean": found.mean[k], "equivalent_range": found.equivalent[k],
+        "allowable_range": lives.allowable_range[k],
+    }  # fmt: skip
+    shown = {name: float(outside(float(value), unit, "stress")) for name, value in told.items()}
+    status, told = judged(
+        float(found.equivalent[k]), float(lives.years[k]), float(lives.margin[k]), curve, arm
+    )
+    return shown | {
+        "stress_unit": unit,
+        "from_case": cases[cycles.start[worst]],
+        "to_case": cases[cycles.end[worst]],
+        "years": float(lives.years[k]),
+        "utilisation": float(lives.utilisation[k]),
+        "margin": float(lives.margin[k]),
+        "status": status,
+        "note": "; ".join(filter(None, (note, told))),
+    }
+
+
+def judged(largest: float, years: float, margin: float, curve: Curve, arm: Arm) -> tuple[str, str]:
+    """Status of a place, and what there is to say of it."""
+    if largest > curve.most:
+        return BEYOND, f"range over {show(curve.most, 'stress', arm.units)}, the most of the curve"
+    told = "" if np.isfinite(years) else "every range below the limit: no damage"
+    return ("ok" if margin >= 0.0 else "fails"), told
+
+
+def weld_rows(
+    arm: Arm, bores: Bores, hand: dict[str, Any], variant: Variant, cycles: Cycles
+) -> Iterator[dict[str, Any]]:
+    """Welds with a station: nominal stress of the hand calculation at both flanges against their class."""
+    for weld in bores.welds:
+        if weld.arm is None or weld.station is None:
+            continue
+        made = welds.judge(arm, hand, weld, variant, cycles)
+        x, y, z = (float(part) for part in welds.place(arm, weld))
+        note = f"{weld.arm} arm, {'upper' if made.worse == 0 else 'lower'} flange, {BY_HAND}"
+        told = figures(arm, made.found, made.life, made.worse, cycles, made.curve, note)
+        yield head(variant, weld.region, welds.name(weld)) | at(arm, (x, y, z)) | told
+
+
+def around(arm: Arm, mesh: Mesh, made: Assessed) -> Iterator[dict[str, Any]]:
+    """The shortest life in each sector about the pivot bore, with its range and mean; angles from the output arm."""
+    unit = shown_unit("stress", arm.units)
+    number = np.full(len(mesh.points), -1)
+    number[made.nodes] = np.arange(len(made.nodes))
+    nodes = number[mesh.nodes("pivot_bore")]
+    x, y, _ = mesh.points[made.nodes[nodes]].T
+    sector = np.floor(np.degrees(np.arctan2(y, x)) % 360.0 / (360.0 / AROUND)).astype(int)
+    for k in range(AROUND):
+        within = nodes[sector == k]
+        if not len(within):
+            continue
+        worst = within[np.argmin(made.life.margin[within])]
+        yield {
+            "arm": made.variant.name,
+            "bore": "pivot",
+            "angle_deg": (k + 0.5) * 360.0 / AROUND,
+            "range": float(outside(float(made.found.range[worst]), unit, "stress")),
+            "mean": float(outside(float(made.found.mean[worst]), unit, "stress")),
+            "stress_unit": unit,
+            "years": float(min(made.life.years[worst], MOST_YEARS)),
+        }
+
+
+def fields(mesh: Mesh, made: list[Assessed]) -> dict[str, Floats]:
+    """Nodal fields for drawing; nan within the body, where no crack starts."""
+    found = {}
+    for one in made:
+        values = {
+            "years": np.minimum(one.life.years, MOST_YEARS), "utilisation": one.life.utilisation,
+            "range_MPa": one.found.range, "mean_MPa": one.found.mean,
+        }  # fmt: skip
+        for name, value in values.items():
+            field = np.full(len(mesh.points), np.nan)
+            field[one.nodes] = value
+            found[f"{name}:{one.variant.name}"] = field
+    return found

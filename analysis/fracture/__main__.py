@@ -1,0 +1,57 @@
+"""Cracks: how long found ones last, what flaw a new arm may keep, when to look: `python -m analysis.fracture DIR`.
+
+Reads arm.yaml, arm.msh, the stresses and bores/life.csv; writes cracks.csv, growth.csv, survival.csv and inspection.csv to
+DIR/bores. Lives are for review by a licensed engineer; nothing here releases an arm to service.
+"""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+from analysis.elastic.mesh import Mesh
+from analysis.fatigue.cycles import year
+from analysis.fatigue.stresses import mesh_file
+from analysis.fatigue.variants import CRACKED, THIS, variants
+from analysis.fracture import found as words
+from analysis.fracture.found_table import CRACK_COLUMNS, GROWTH_COLUMNS, SURVIVAL_COLUMNS, follow, told
+from analysis.fracture.inspection_table import LOOK_COLUMNS, in_materials, look_rows
+from analysis.fracture.loads import loads
+from analysis.tables.files import write_cautioned
+from geometry.meshfile import read_mesh
+from params.files.read import read_arm
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+
+
+def main(folder: Path) -> int:
+    arm = read_arm(folder / "arm.yaml")
+    if arm.bores is None or arm.cracks is None:
+        print(f"{folder / 'arm.yaml'}: needs the sections bores and cracks", file=sys.stderr)
+        return 1
+    cracks, mesh = arm.cracks, Mesh.of(read_mesh(mesh_file(folder)))
+    cycles = year(arm, arm.bores)
+    held = {v.name: loads(folder, arm, mesh, cycles, v) for v in variants(arm)}
+    target, old = folder / "bores", held.get(CRACKED, held[THIS])
+    made = []
+    for index, crack in enumerate(arm.found_cracks):
+        with words.of_crack(folder / "arm.yaml", index, crack):
+            made.append(follow(old, cracks, crack))
+    write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, _, _ in made])
+    write_cautioned(target / "growth.csv", GROWTH_COLUMNS, [row for _, rows, _ in made for row in rows])
+    write_cautioned(target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows in made for row in rows])
+    looks = []
+    if cracks.inspection:
+        for variant in in_materials(held[THIS].variant, held.get(CRACKED)):
+            looks += look_rows(replace(held[THIS], variant=variant), cracks, cracks.inspection)
+    write_cautioned(target / "inspection.csv", LOOK_COLUMNS, looks)
+    for row, _, _ in made:
+        print(told(row))
+    print(CAUTION)
+    return 0
+
+
+if __name__ == "__main__":
+    with plainly():
+        sys.exit(main(Path(sys.argv[1])))

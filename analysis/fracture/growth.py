@@ -1,0 +1,260 @@
+"""Crack growth to the end of the section, in steps of size, not of cycles. MPa, mm, N/mm^1.5, years.
+
+Every step makes the dimension that grows fastest larger by the same share, so that a step is short in years where
+the crack is fast; Heun's rule gives the others and the time. n cracks, each with its own factors on load, growth
+rate and toughness, go in lockstep: one crack is the same code. It ends where the diagram of BS 7910 is reached,
+where the crack leaves the range of its solution, or beyond the horizon.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from analysis.fracture.bodies import Body
+from analysis.fracture.fad import Diagram, plasticity
+from analysis.fracture.growth_law import Law
+
+Floats = NDArray[np.float64]
+STEP = 0.02  # share by which a step makes the crack larger
+
+
+class End(StrEnum):
+    """Why growth ended, and what to do about it."""
+
+    TOUGHNESS = "toughness reached: the crack becomes critical"
+    COLLAPSE = "net section reached: plastic collapse"
+    RANGE = "crack leaves the range of its solution: count it as the end, or go on as a through crack"
+    ARREST = "below the threshold: the crack does not grow"
+    HORIZON = "lasts beyond the horizon"
+
+
+@dataclass(frozen=True)
+class Stress:
+    """Membrane and bending stress (outer fibre) at the crack, MPa; for a stress profile a factor on it."""
+
+    membrane: float
+    bending: float = 0.0
+
+
+@dataclass(frozen=True)
+class Block:
+    """Cycles a year of one range of stress at one stress ratio R.
+
+    The range is the whole one, from least to highest stress, also where the least is compression: residual stress
+    may hold the crack open (BS 7910:2013 8.2), and without it that is the safe side.
+    """
+
+    per_year: float
+    range: Stress
+    ratio: float
+
+    def __post_init__(self) -> None:
+        if not self.per_year > 0.0 or not self.ratio < 1.0:
+            raise ValueError(
+                f"{self.per_year:g} cycles a year at R {self.ratio:g}: more than 0 cycles and R below 1 expected"
+            )
+
+
+@dataclass(frozen=True)
+class Service:
+    """What the crack is asked to bear: growing cycles, the highest load, and what the material stands."""
+
+    blocks: Sequence[Block]
+    peak: Stress
+    law: Law
+    diagram: Diagram
+    toughness: float  # N/mm^1.5
+    residual: Stress = field(default_factory=lambda: Stress(0.0))  # secondary: counts in Kr, not in Lr
+
+
+@dataclass(frozen=True)
+class Factors:
+    """Factors of each crack on stress, growth rate and toughness, (n,) or one for all."""
+
+    load: ArrayLike = 1.0
+    growth: ArrayLike = 1.0
+    toughness: ArrayLike = 1.0
+
+
+@dataclass(frozen=True)
+class Growth:
+    """Years until the end (infinite where it does not come), sizes there (P, n), causes (n,) of End.
+
+    `path` holds years and sizes of the first crack at every step: (steps,) and (P, steps).
+    """
+
+    years: Floats
+    sizes: Floats
+    cause: NDArray[np.str_]
+    path_years: Floats
+    path_sizes: Floats
+    steps: int
+
+    def cycles(self, service: Service) -> Floats:
+        """The years as cycles of all blocks together."""
+        return self.years * sum(block.per_year for block in service.blocks)
+
+
+def use(
+    body: Body,
+    sizes: Floats,
+    service: Service,
+    load: ArrayLike = 1.0,
+    toughness: ArrayLike = 1.0,
+    influence: tuple[Floats, Floats] | None = None,
+) -> tuple[Floats, Floats, Floats]:
+    """Kr, Lr and the used share of the diagram for cracks of sizes (P, n), worst end of each front.
+
+    `influence` is that of the body at these sizes, where it is known already.
+    """
+    m, b = influence or body.influence(sizes)
+    peak, residual = service.peak, service.residual
+    primary = (m * peak.membrane + b * peak.bending).max(axis=0) * load
+    secondary = np.maximum((m * residual.membrane + b * residual.bending).max(axis=0), 0.0)
+    stress = body.reference(sizes, np.asarray(peak.membrane) * load, np.asarray(peak.bending) * load)
+    lr = stress / service.diagram.yield_strength
+    kr = (np.maximum(primary, 0.0) + secondary) / (service.toughness * np.asarray(toughness, float))
+    if residual.membrane or residual.bending:
+        kr = kr + plasticity(secondary, primary, lr)
+    return kr, lr, service.diagram.use(kr, lr)
+
+
+def grow(
+    body: Body,
+    sizes: ArrayLike,
+    service: Service,
+    factors: Factors | None = None,
+    horizon: float = 1000.0,
+    step: float = STEP,
+) -> Growth:
+    """Grow cracks of `sizes` (P,) or (P, n) until each has ended; years to it, and why.
+
+    Raises ValueError where a crack starts outside the range of its solution.
+    """
+    start = np.asarray(sizes, float)
+    start = start[:, None] if start.ndim == 1 else start
+    if len(start) != len(body.names) or not (start > 0.0).all():
+        raise ValueError(f"crack sizes: {' and '.join(body.names)} expected, each more than 0 mm")
+    if not body.inside(start).all():
+        wrong = start[:, ~body.inside(start)][:, 0]
+        told = ", ".join(f"{name} {size:.1f} mm" for name, size in zip(body.names, wrong, strict=True))
+        raise ValueError(f"crack with {told} is larger than its section or than its solution's range")
+    march = _March(body, start, service, factors or Factors(), horizon)
+    while march.advance(step):
+        pass
+    return march.result()
+
+
+class _March:
+    """Cracks on their way; those that have ended leave the arrays that are worked on."""
+
+    def __init__(self, body: Body, start: Floats, service: Service, factors: Factors, horizon: float) -> None:
+        n = start.shape[1]
+        self.body, self.service, self.horizon = body, service, horizon
+        spread = (
+            np.broadcast_to(np.asarray(f, float), (n,))
+            for f in (factors.load, factors.growth, factors.toughness)
+        )
+        self.load, self.growth, self.toughness = (np.array(part) for part in spread)
+        self.sizes, self.years = start.copy(), np.zeros(n)
+        self.end_years, self.end_sizes = np.full(n, np.inf), start.copy()
+        self.cause = np.full(n, End.HORIZON.value, dtype=f"U{max(map(len, End))}")
+        self.alive = np.arange(n)
+        self.path = [(0.0, start[:, 0].copy())]
+        self.steps = 0
+        self.influence = body.influence(start)
+        kr, lr, self.used = use(body, start, service, self.load, self.toughness, self.influence)
+        self._end(self.used >= 1.0, self._broken(kr, lr), np.zeros(n), start)
+        self._keep(self.used < 1.0)
+
+    def advance(self, step: float) -> bool:
+        """One step of all that are left; False when none is."""
+        if not self.alive.size:
+            return False
+        first = self._speed(self.sizes, self.influence)
+        slow = ~(first.max(axis=0) > 0.0)
+        if slow.any():
+            self._end(slow, np.full(slow.size, End.ARREST.value), np.full(slow.size, np.inf), self.sizes)
+            self._keep(~slow)
+            return bool(self.alive.size)
+        tried = self.sizes * np.exp(step * first / first.max(axis=0))
+        out = ~self.body.inside(tried)
+        if out.any():  # its last step would leave the range
+            self._end(out, np.full(out.size, End.RANGE.value), self.years, self.sizes)
+            self._keep(~out)
+            first, tried = first[:, ~out], tried[:, ~out]
+        if self.alive.size:
+            self._step(first, tried, step)
+        return bool(self.alive.size)
+
+    def _step(self, first: Floats, tried: Floats, step: float) -> None:
+        second = self._speed(tried, self.body.influence(tried))
+        fast1, fast2 = first.max(axis=0), np.maximum(second.max(axis=0), 1e-300)
+        # A crack at its threshold grows on: the range of K rises with size, so the second speed is not 0.
+        new = self.sizes * np.exp(0.5 * step * (first / fast1 + second / fast2))
+        years = self.years + 0.5 * step * (1.0 / fast1 + 1.0 / fast2)
+        out = ~self.body.inside(new)
+        if out.any():  # Heun's corrected size may leave where the tried one did not
+            self._end(out, np.full(out.size, End.RANGE.value), self.years, self.sizes)
+            self._keep(~out)
+            new, years = new[:, ~out], years[~out]
+            if not self.alive.size:
+                return
+        self.influence = self.body.influence(new)
+        kr, lr, used = use(self.body, new, self.service, self.load, self.toughness, self.influence)
+        done = used >= 1.0
+        if done.any():
+            part = np.where(done, (1.0 - self.used) / np.maximum(used - self.used, 1e-12), 1.0)
+            at = self.years + part * (years - self.years)
+            self._end(done, self._broken(kr, lr), at, self.sizes * (new / self.sizes) ** part)
+        late = ~done & (years > self.horizon)
+        self._end(late, np.full(late.size, End.HORIZON.value), np.full(late.size, np.inf), new)
+        self.sizes, self.years, self.used = new, years, used
+        self.steps += 1
+        if self.alive[0] == 0:
+            self.path.append((float(years[0]), new[:, 0].copy()))
+        self._keep(~(done | late))
+
+    def _speed(self, sizes: Floats, influence: tuple[Floats, Floats]) -> Floats:
+        """Growth a year over size, (P, n)."""
+        m, b = influence
+        rate = np.zeros_like(sizes)
+        for block in self.service.blocks:
+            ranges = (m * block.range.membrane + b * block.range.bending) * self.load
+            rate += block.per_year * self.service.law.rate(ranges, block.ratio)
+        return rate * self.growth / sizes
+
+    def _broken(self, kr: Floats, lr: Floats) -> NDArray[np.str_]:
+        """Collapse where the flat side of the diagram is used more than its line."""
+        collapse = lr >= self.service.diagram.most * (1.0 - 1e-9)
+        return np.where(collapse, End.COLLAPSE.value, End.TOUGHNESS.value)
+
+    def _end(self, which: NDArray[np.bool_], cause: NDArray[np.str_], years: Floats, sizes: Floats) -> None:
+        at = self.alive[which]
+        self.cause[at], self.end_years[at], self.end_sizes[:, at] = (
+            cause[which],
+            years[which],
+            sizes[:, which],
+        )
+
+    def _keep(self, which: NDArray[np.bool_]) -> None:
+        if which.all():
+            return
+        self.alive, self.sizes, self.years = self.alive[which], self.sizes[:, which], self.years[which]
+        self.load, self.growth, self.toughness = self.load[which], self.growth[which], self.toughness[which]
+        self.used = self.used[which]
+        self.influence = (self.influence[0][:, which], self.influence[1][:, which])
+
+    def result(self) -> Growth:
+        last = float(self.end_years[0])
+        if math.isfinite(last) and last > self.path[-1][0]:
+            self.path.append((last, self.end_sizes[:, 0]))
+        years = np.array([at for at, _ in self.path])
+        path = np.stack([size for _, size in self.path], axis=1)
+        return Growth(self.end_years, self.end_sizes, self.cause, years, path, self.steps)

@@ -1,0 +1,108 @@
+"""How fast a crack grows: da/dN of published laws for steel in air. mm/cycle for ranges in N/mm^1.5.
+
+A Paris line is A dK^m; two-stage laws are the lower of two lines, which cross at the published transition. The
+constants are those for N and mm: 5.21e-13 at m = 3 is 1.65e-11 for m/cycle and MPa root m.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from analysis.fracture.toughness import INCH, KSI_ROOT_INCH, MPA_ROOT_M
+
+Floats = NDArray[np.float64]
+Line = tuple[float, float]  # A in mm/cycle (N/mm^1.5)^-m, and m
+
+
+@dataclass(frozen=True)
+class Law:
+    """Lines for stress ratios R below 0.5, and for 0.5 and above."""
+
+    title: str
+    low: tuple[Line, ...]
+    high: tuple[Line, ...]
+    source: str
+    mean: str = (
+        ""  # the law of LAWS about which growth scatters, where this one is a published bound above it
+    )
+
+    def rate(self, ranges: ArrayLike, ratio: float, threshold: bool = True) -> Floats:
+        """Growth a cycle, mm, for ranges of K in N/mm^1.5 at the stress ratio R; 0 below the threshold."""
+        k = np.maximum(np.asarray(ranges, float), 0.0)
+        lines = self.high if ratio >= 0.5 else self.low
+        made = np.minimum.reduce([a * k**m for a, m in lines])
+        return np.where(k > threshold_range(ratio), made, 0.0) if threshold else made
+
+    def transition(self, ratio: float) -> float:
+        """Range at which the two lines cross, N/mm^1.5; infinite where there is one line."""
+        lines = self.high if ratio >= 0.5 else self.low
+        if len(lines) == 1:
+            return math.inf
+        (a1, m1), (a2, m2) = lines
+        return (a2 / a1) ** (1.0 / (m1 - m2))
+
+
+def threshold_range(ratio: float) -> float:
+    """Range below which no crack grows: 63 for R >= 0.5, 170 - 214 R for 0 <= R < 0.5, 170 below; N/mm^1.5.
+
+    BS 7910:2013 8.2.3.6 and IIW recommendations, steel in air, from memory for R below 0.5. Welded joints keep
+    residual stress: use R = 0.5 or more there.
+
+    >>> threshold_range(0.5), threshold_range(0.0), threshold_range(-1.0)
+    (63.0, 170.0, 170.0)
+    """
+    if ratio >= 0.5:
+        return 63.0
+    return 170.0 - 214.0 * max(ratio, 0.0)
+
+
+def from_si(constant: float, exponent: float) -> float:
+    """A inside, from a constant in m/cycle (MPa root m)^-m."""
+    return constant * 1000.0 / MPA_ROOT_M**exponent
+
+
+def from_us(constant: float, exponent: float) -> float:
+    """A inside, from a constant in in/cycle (ksi root in)^-m."""
+    return constant * INCH / KSI_ROOT_INCH**exponent
+
+
+def to_si(constant: float, exponent: float) -> float:
+    """Constant in m/cycle (MPa root m)^-m, from A inside.
+
+    >>> f"{to_si(5.21e-13, 3.0):.4g}"
+    '1.648e-11'
+    """
+    return constant / 1000.0 * MPA_ROOT_M**exponent
+
+
+def _one(title: str, line: Line, source: str) -> Law:
+    return Law(title, (line,), (line,), source)
+
+
+_BS = "BS 7910:2013 cl. 8, steels in air; IIW recommendations"
+_BARSOM = "Barsom, J. Eng. Ind. 93 (1971) 1190; Barsom & Rolfe, Fracture and Fatigue Control; upper bounds of scatter"
+
+LAWS: dict[str, Law] = {
+    "simplified": _one("simplified, one line", (5.21e-13, 3.0), _BS),
+    "two-stage mean": Law(
+        "two-stage, mean",
+        ((1.21e-26, 8.16), (3.98e-13, 2.88)),
+        ((4.80e-18, 5.10), (5.86e-13, 2.88)),
+        _BS + ", from memory",
+    ),
+    "two-stage upper": Law(
+        "two-stage, mean + 2 standard deviations",
+        ((4.37e-26, 8.16), (6.77e-13, 2.88)),
+        ((2.10e-17, 5.10), (1.29e-12, 2.88)),
+        _BS + ", from memory",
+        mean="two-stage mean",
+    ),
+    # Ferrite-pearlite C 3.6e-10, from memory (books print 6.9e-12 in SI).
+    "ferrite-pearlite": _one("ferrite-pearlite steels", (from_us(3.6e-10, 3.0), 3.0), _BARSOM),
+    "martensitic": _one("martensitic steels", (from_us(6.6e-9, 2.25), 2.25), _BARSOM),
+    "austenitic": _one("austenitic stainless steels", (from_us(3.0e-10, 3.25), 3.25), _BARSOM),
+}

@@ -1,0 +1,230 @@
+"""The hand checks of fatigue and fracture, for arms whose file says what they need: every design at once.
+
+The range of a cycle between two load cases goes from the least to the most of each force over the positions of both. Forces
+that turn, at bores, count by the range of each component.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import reduce
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.clauses import fatigue, fracture
+from analysis.clauses.applied import Checked, apply
+from analysis.clauses.concentration import HOLE_BENDING, hole_net, lug_net, shoulder_bending
+from analysis.fatigue.curve import Curve
+from analysis.fatigue.curve_at import rule_of, surface_curve
+from analysis.fatigue.cycles import year
+from analysis.fatigue.meanstress import MeanRule
+from analysis.fatigue.stresses import bore_hoop, interference
+from analysis.fatigue.variants import Variant, this_arm
+from analysis.fracture.found import toughness_of
+from analysis.mechanics.axes import lift
+from analysis.mechanics.hub_forces import across_bisector, at_pivot
+from analysis.mechanics.spans import bores
+from analysis.mechanics.state import Limb, State
+from geometry.datums import bore
+from params.schema.arm import Arm
+from params.schema.bores import Bores, Region
+
+Floats = NDArray[np.float64]
+STEPS = 8  # ends of counted cycles, outward: few kinds of cycles for many designs
+PLACES: dict[Region, str] = {
+    "pivot_bore": "pivot bore", "input_bore": "input bore", "output_bore": "output bore",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Swings:
+    """Cycles in the service life (k,); each runs between two blends of two load cases: `cases` are their numbers (k, 2),
+    `low` and `high` (k,) the share of the second at both ends (0 and 1 for a pair of the file)."""
+
+    often: Floats
+    cases: NDArray[np.int64]
+    low: Floats
+    high: Floats
+
+    def ends(self, values: Floats) -> tuple[Floats, Floats]:
+        """Least and most (D, k) of a signed quantity (D, C, P) over both ends of each cycle and all positions."""
+        sides = self.sides(values)
+        at = [(blended(w, *sides, 0), blended(w, *sides, 1)) for w in (self.low, self.high)]
+        return np.minimum(at[0][0], at[1][0]), np.maximum(at[0][1], at[1][1])
+
+    def largest(self, sizes: Floats) -> Floats:
+        """Most (D, k) that a size (D, C, P), such as that of a force that turns, can be at either end of each cycle."""
+        _, (a, b) = zip(*self.sides(sizes), strict=True)
+        ends = [np.abs(1.0 - w) * a + np.abs(w) * b for w in (self.low, self.high)]
+        return np.maximum(*ends)
+
+    def sides(self, values: Floats) -> tuple[tuple[Floats, Floats], tuple[Floats, Floats]]:
+        """Least and most (D, k) over all positions, of the first case of each cycle and of the second."""
+        first, second = self.cases.T
+        least = reduce(
+            np.minimum, np.moveaxis(values, 2, 0)
+        )  # of few positions by pairs, which numpy does faster
+        most = reduce(np.maximum, np.moveaxis(values, 2, 0))
+        return (least[:, first], most[:, first]), (least[:, second], most[:, second])
+
+
+def blended(
+    share: Floats, first: tuple[Floats, Floats], second: tuple[Floats, Floats], side: Literal[0, 1]
+) -> Floats:
+    """Least (side 0) or most (side 1) of (1 - share) first + share second, both anywhere between their ends."""
+    rest, other = 1.0 - share, 1 - side
+    up = np.maximum(rest, 0.0) * first[side] + np.maximum(share, 0.0) * second[side]
+    if (share >= 0.0).all() and (share <= 1.0).all():
+        return up
+    return up + np.minimum(rest, 0.0) * first[other] + np.minimum(share, 0.0) * second[other]
+
+
+def swings(arm: Arm) -> Swings:
+    """The duty of the file over its service life, measured histories among it where the file has them."""
+    cycles = year(arm, arm.bores, STEPS)
+    often = cycles.per_year * arm.duty.service_years
+    return Swings(often, np.column_stack([cycles.start, cycles.end]), cycles.low, cycles.high)
+
+
+def lasting(state: State) -> Iterator[Checked]:
+    """Fatigue of bores and blends, and flaws at the rims, where the arm's file has the sections for them."""
+    arm = state.arm
+    if arm.bores is None:
+        return
+    this, duty = this_arm(arm, state.material), swings(arm)
+    tight = pressed(state, this)
+    for limb in state.limbs:
+        stress = blend(state, limb, duty)
+        yield judged(arm.bores, this, duty, "outside", f"{limb.name} arm at hub", *stress)
+        stress = boss(state, limb, duty)
+        region: Region = "input_bore" if limb.name == "input" else "output_bore"
+        yield judged(arm.bores, this, duty, region, PLACES[region], *stress, tight.get(region))
+    region = "pivot_bore"
+    yield judged(arm.bores, this, duty, region, PLACES[region], *hub(state, duty), tight.get(region))
+
+
+def pressed(state: State, this: Variant) -> dict[str, Floats]:
+    """Steady hoop stress (D,) at each bore with an interference fit, MPa: a thick ring at mean interference."""
+    found: dict[str, Floats] = {}
+    for name, most in interference(state.arm, this).items():
+        if most > 0.0:
+            sizes = state.sizes.hub if name == "pivot" else np.array([bore(state.arm, name).outside])
+            each, where = np.unique(sizes, return_inverse=True)
+            hoop = np.array([bore_hoop(state.arm, this, name, float(outside)) for outside in each])
+            found[f"{name}_bore"] = np.broadcast_to(hoop[where], len(state.sizes))
+    return found
+
+
+def judged(
+    said: Bores, this: Variant, duty: Swings, region: Region, place: str, least: Floats, most: Floats,
+    steady: Floats | None = None,
+) -> Checked:  # fmt: skip
+    """A place's peak stresses at both ends of each cycle, (D, k), against its curve; `steady` (D,) where a fit is tight."""
+    curve, _ = surface_curve(said, this, region, tight=steady is not None)
+    if steady is not None:
+        least, most = least + steady[:, None], most + steady[:, None]
+    total = float(duty.often.sum())
+    s = equivalent(least, most, duty.often, curve, rule_of(said, this))
+    largest = (most - least).max(axis=1)
+    slope = curve.slope if total <= curve.cycles_at_knee else curve.slope_beyond
+    return apply(
+        fatigue.peak_range, place, s=lift(s), largest=lift(largest), sk=curve.knee,
+        Nk=curve.cycles_at_knee, N=total, mN=slope, m=curve.slope,
+    )  # fmt: skip
+
+
+def equivalent(least: Floats, most: Floats, often: Floats, curve: Curve, rule: MeanRule) -> Floats:
+    """All cycles of a design as one fully reversed range, (D,)."""
+    reversed_ = 2.0 * rule.equivalent((most - least) / 2.0, (most + least) / 2.0)
+    return ((reversed_**curve.slope @ often) / often.sum()) ** (1.0 / curve.slope)
+
+
+def blend(state: State, limb: Limb, duty: Swings) -> tuple[Floats, Floats]:
+    """Peak where the arm's edge runs into the hub, the worse of both flanges, at both ends of each cycle (D, k)."""
+    root, part = limb.root, limb.part
+    s3, s2, area = (getattr(part, name)[:, :1, None] for name in ("s3", "s2", "area"))
+    Kt = shoulder_bending(state.sizes.hub, state.sizes.depth_at_hub, state.arm.geometry.blend_radius)
+    Kt = np.broadcast_to(Kt, (len(state.sizes),))[:, None, None]
+    n, m3, m2 = root.n[..., 0], root.m3[..., 0], root.m2[..., 0]
+    sides = [
+        duty.ends(n / area - side * Kt * m3 / s3 + edge * m2 / s2)
+        for side in (1.0, -1.0)
+        for edge in (1.0, -1.0)
+    ]
+    ranges = np.stack([most - least for least, most in sides])
+    worst = np.argmax(ranges, axis=0)[None]
+    return tuple(
+        np.take_along_axis(np.stack([end[which] for end in sides]), worst, axis=0)[0] for which in (0, 1)
+    )  # type: ignore[return-value]
+
+
+def spread(least: list[Floats], most: list[Floats]) -> Floats:
+    """Size of the range of a force that turns, from the ranges of its components."""
+    return np.sqrt(sum((b - a) ** 2 for a, b in zip(least, most, strict=True)))
+
+
+def about(change: Floats, highest: Floats) -> tuple[Floats, Floats]:
+    """Ends of a cycle of stress that pulls only: no more than its range and its highest value."""
+    most = np.maximum(highest, change)
+    return most - change, most
+
+
+def boss(state: State, limb: Limb, duty: Swings) -> tuple[Floats, Floats]:
+    """Peak at an end bore as in `clauses.peaks.boss`, (D, k)."""
+    hole = bores(state.arm)[f"{limb.name}_bore"]
+    whole = (len(state.sizes), *limb.root.n.shape[1:3])
+    s, t = (np.broadcast_to(force, whole) for force in (limb.pin.s, 2.0 * limb.pin.eta))
+    offset = 1.0 + 6.0 * float(np.abs(state.statics.eccentricity).max()) / hole.width
+    per = (
+        float(lug_net(hole.bore / np.array(hole.outside)))
+        / ((hole.outside - hole.bore) * hole.width)
+        * offset
+    )
+    ends = [duty.ends(part) for part in (s, t)]
+    change = spread(*(list(side) for side in zip(*ends, strict=True)))
+    highest = duty.largest(np.hypot(s, t))
+    return about(per * change, per * highest)
+
+
+def hub(state: State, duty: Swings) -> tuple[Floats, Floats]:
+    """Peak at the pivot bore as in `clauses.peaks.hub` without its tilt, (D, k)."""
+    pivot, size = state.arm.geometry.pivot, state.sizes.hub
+    ratio, area = pivot.bore / size, pivot.width * (size - pivot.bore)
+    by_r = (lug_net(ratio) / area)[:, None]
+    by_m = (HOLE_BENDING * pivot.bore / 2.0 / (pivot.width * (size**3 - pivot.bore**3) / 12.0))[:, None]
+    by_n = (hole_net(ratio) / area)[:, None]
+    carried = [at_pivot(state, limb) for limb in state.limbs]
+    moments = np.stack([side["M3"][..., 0] for side in carried])
+    m = np.take_along_axis(moments, np.argmax(np.abs(moments), axis=0)[None], axis=0)[0]
+    n = np.broadcast_to(across_bisector(state, carried)[..., 0], m.shape)
+    x, y = (np.broadcast_to(force, m.shape) for force in state.statics.pivot[:2])
+    r = [duty.ends(part) for part in (x, y)]
+    change = by_r * spread(*(list(side) for side in zip(*r, strict=True)))
+    for per, part in ((by_m, m), (by_n, n)):
+        least, most = duty.ends(part)
+        change = change + per * (most - least)
+    highest = (
+        by_r * duty.largest(np.hypot(x, y)) + by_m * duty.largest(np.abs(m)) + by_n * duty.largest(np.abs(n))
+    )
+    return about(change, highest)
+
+
+def rims(state: State, peaks: list[Checked]) -> Iterator[Checked]:
+    """Flaws at the bores' rims under the peaks already found, where the file says what cracks need."""
+    arm = state.arm
+    if arm.cracks is None or arm.cracks.inspection is None:
+        return
+    tight = pressed(state, this_arm(arm, state.material))
+    coarsest = max(said.depth for said in arm.cracks.inspection.examinations)
+    for one in peaks:
+        surface = next((name for name, place in PLACES.items() if place == one.place), None)
+        if surface is None or one.clause.check != "bore peak":
+            continue
+        steady = tight.get(surface)
+        residual = arm.cracks.residual_stress
+        r = residual if steady is None else lift(residual + steady)
+        tough = toughness_of(arm.cracks, state.material, bores(arm)[surface].width)
+        yield apply(fracture.rim_flaw, one.place, p=one.demand, r=r, a=coarsest, Kc=tough)

@@ -1,0 +1,191 @@
+"""Dates of routes against an outage: `python -m analysis.making.dates.table ROUTE.yaml... --outage OUTAGE.yaml DIR`.
+
+Writes tasks.csv (a row a task), ready.csv (chance by day) and dates.csv (a row a route) for all the routes given.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from analysis.making.dates.calendar import TIE, first_day, last_day
+from analysis.making.dates.plan import Plan, plan
+from analysis.making.dates.risk import chance_ready, day_by, day_from, days_late
+from analysis.making.decision.cost import late_cost
+from analysis.making.pieces.deposition import too_large, with_pieces
+from analysis.tables.columns import system_of
+from analysis.tables.files import read_csv, write_csv
+from params.files.read import placed
+from params.files.readroute import read_outage, read_route
+from params.files.yamlfile import YamlFile, read_yaml
+from params.schema.route import Route
+from params.schema.schedule import Outage
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.problems import ParameterError, Problem
+
+SHARES = (50, 80, 90)  # percent: confidence of the dates in the tables
+TASKS = [
+    "route", "task", "title", "after", "calendar", "low_d", "likely_d", "high_d", "chance",
+    "early_start", "early_finish", "late_start", "late_finish", "due_start", "due_finish",
+    "total_float_d", "free_float_d", "critical", "criticality", "rank_correlation", "gain_d",
+    *(f"p{share}_finish" for share in SHARES), "caution",
+]  # fmt: skip
+READY = ["route", "date", "chance_ready", "caution"]
+DATES = [
+    "route", "title", "outage", "order_date", "outage_opens", "outage_closes", "distribution", "samples", "seed",
+    "shortest_ready", "planned_ready", *(f"p{share}_ready" for share in SHARES), "planned_slack_d",
+    "chance_ready", "chance_standard_error", "chance_missed", "mean_late_d",
+    "latest_order_planned", *(f"latest_order_p{share}" for share in SHARES),
+    "expected_cost_of_lateness", "currency", "consequence", "note", "caution",
+]  # fmt: skip
+
+
+def task_rows(route: Route, outage: Outage, made: Plan) -> list[dict[str, Any]]:
+    """A row for each task: planned dates, floats, and what the drawn networks say of it."""
+    rows = []
+    for number, (name, task) in enumerate(route.tasks.items()):
+        row: dict[str, Any] = {
+            "route": route.name, "task": name, "title": task.title, "after": " ".join(task.after), "calendar": task.calendar,
+            "low_d": task.low, "likely_d": task.likely, "high_d": task.high, "chance": task.chance, "caution": CAUTION,
+            "total_float_d": made.total_float[number], "free_float_d": made.free_float[number],
+            "critical": bool(made.critical[number]), "criticality": made.risk.criticality[number],
+            "rank_correlation": made.risk.rank_correlation[number], "gain_d": made.risk.gain[number],
+        }  # fmt: skip
+        for share in SHARES:
+            row[f"p{share}_finish"] = last_day(outage.order, day_by(made.risk.finish[number], share / 100.0))
+        if made.work[number] > 0.0:  # a task that the plan leaves out has no planned dates
+            for kind, moments in (("early", made.early), ("late", made.late), ("due", made.due)):
+                row[f"{kind}_start"] = first_day(outage.order, moments.start[number])
+                row[f"{kind}_finish"] = last_day(outage.order, moments.finish[number])
+        rows.append(row)
+    return rows
+
+
+def ready_rows(route: Route, outage: Outage, made: Plan) -> list[dict[str, Any]]:
+    """Chance of being ready by the end of each day, from the first to the last day drawn."""
+    ends, counts = np.unique(np.ceil(made.risk.ready - TIE), return_counts=True)
+    chance = dict(zip(ends, np.cumsum(counts) / made.risk.ready.size, strict=True))
+    rows, share = [], 0.0
+    for end in np.arange(ends[0] - 1.0, ends[-1] + 1.0):
+        share = chance.get(end, share)
+        day = last_day(outage.order, end)
+        rows.append({"route": route.name, "date": day, "chance_ready": share, "caution": CAUTION})
+    return rows
+
+
+def date_row(route: Route, outage: Outage, made: Plan) -> dict[str, Any]:
+    """The row of one route: dates by confidence, chance of missing the outage, latest order."""
+    chance, error = chance_ready(made.risk.ready, made.opens)
+    late = float(days_late(made.risk.ready, made.opens).mean())
+    cost = late_cost(route.lateness, 1.0 - chance, late)
+    planned = float(made.early.finish.max())
+    row: dict[str, Any] = {
+        "route": route.name, "title": route.title, "outage": outage.name, "order_date": outage.order,
+        "outage_opens": outage.opens, "outage_closes": outage.closes, "distribution": outage.distribution,
+        "samples": outage.samples, "seed": outage.seed, "shortest_ready": last_day(outage.order, made.shortest),
+        "planned_ready": last_day(outage.order, planned), "planned_slack_d": made.opens - np.ceil(planned),
+        "chance_ready": chance, "chance_standard_error": error, "chance_missed": 1.0 - chance, "mean_late_d": late,
+        "latest_order_planned": first_day(outage.order, made.due.start.min()),
+        "expected_cost_of_lateness": cost.amount if cost else None, "currency": cost.currency if cost else None,
+        "consequence": route.lateness.consequence, "note": out_of_reach(outage, made), "caution": CAUTION,
+    }  # fmt: skip
+    for share in SHARES:
+        row[f"p{share}_ready"] = last_day(outage.order, day_by(made.risk.ready, share / 100.0))
+        row[f"latest_order_p{share}"] = first_day(outage.order, day_from(made.risk.order, share / 100.0))
+    return row
+
+
+def out_of_reach(outage: Outage, made: Plan) -> str:
+    """Why the outage cannot be met at all; empty where it can."""
+    if made.shortest <= made.opens:
+        return ""
+    return f"even with every task at its shortest the part is ready only on {last_day(outage.order, made.shortest)}"
+
+
+def warning(outage: Outage, file: YamlFile, route: str, note: str) -> Problem:
+    """An outage that a route cannot meet, as a line for people."""
+    limit = f"the order is on {outage.order}"
+    mend = "order earlier, move the outage or take another route"
+    return Problem(
+        str(file.path), file.line(("opens",)), "opens", str(outage.opens), f"{route}: {note}", limit, mend
+    )
+
+
+def masses(rows: list[dict[str, str]], route: str) -> list[float]:
+    """Deposit masses of a route's pieces, kg, from a table with deposit_mass_kg and, for several routes, route."""
+    own = [row for row in rows if row.get("route", route) == route]
+    return [float(row["deposit_mass_kg"]) for row in own if row["deposit_mass_kg"]]
+
+
+def read_routes(paths: Sequence[Path], pieces: Path | None) -> list[Route]:
+    """Routes of these files, those that deposit with the durations of their pieces.
+
+    Raises
+    ------
+    ParameterError
+        for a file at fault or a piece that no cell carries.
+    """
+    routes, problems = [], []
+    rows = read_csv(pieces) if pieces else []
+    units = system_of(rows[0]) if rows else "si"
+    for path in paths:
+        route = read_route(path)
+        heavy = masses(rows, route.name) if route.deposition else []
+        problems += [placed(fault, read_yaml(path)) for fault in too_large(route, heavy, units)]
+        routes.append(with_pieces(route, heavy) if heavy else route)
+    if problems:
+        raise ParameterError(problems)
+    return routes
+
+
+def write_dates(
+    paths: Sequence[Path], outage_path: Path, folder: Path, pieces: Path | None = None
+) -> list[dict[str, Any]]:
+    """Write the three tables for these routes; the rows of dates.csv come back."""
+    outage, file = read_outage(outage_path)
+    routes = read_routes(paths, pieces)
+    plans = [(route, outage, plan(route, outage)) for route in routes]
+    rows = [date_row(*one) for one in plans]
+    write_csv(folder / "tasks.csv", TASKS, (row for one in plans for row in task_rows(*one)))
+    write_csv(folder / "ready.csv", READY, (row for one in plans for row in ready_rows(*one)))
+    write_csv(folder / "dates.csv", DATES, rows)
+    for row in rows:
+        if row["note"]:
+            print(warning(outage, file, row["route"], row["note"]), file=sys.stderr)
+    return rows
+
+
+def told(row: dict[str, Any]) -> str:
+    """One route in a line."""
+    return (
+        f"{row['route']}: planned {row['planned_ready']}, half sure {row['p50_ready']}, 90 % sure {row['p90_ready']}, "
+        f"chance of missing the opening on {row['outage_opens']} {100.0 * row['chance_missed']:.1f} %, "
+        f"order by {row['latest_order_p90']} to be 90 % sure"
+    )
+
+
+def main(arguments: list[str] | None = None) -> int:
+    parser = argparse.ArgumentParser(description="Dates of routes against an outage.")
+    parser.add_argument("routes", type=Path, nargs="+", help="route files")
+    parser.add_argument("folder", type=Path, help="where the tables go")
+    parser.add_argument("--outage", type=Path, required=True, help="outage file")
+    parser.add_argument("--pieces", type=Path, help="table of pieces with the column deposit_mass_kg")
+    options = parser.parse_intermixed_args(arguments)
+    try:
+        rows = write_dates(options.routes, options.outage, options.folder, options.pieces)
+    except ParameterError as error:
+        print(error, file=sys.stderr)
+        return 1
+    print(*(told(row) for row in rows), CAUTION, sep="\n")
+    return 0
+
+
+if __name__ == "__main__":
+    with plainly():
+        sys.exit(main())

@@ -1,0 +1,55 @@
+"""Cost of part and lateness by route: `python -m analysis.making.decision.costs results/ARM ROUTE.yaml...` writes costs.csv.
+
+Reads routes.csv (finished mass) and pieces.csv (hours of arc). A route without rates or without a design has empty cells.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+from analysis.making.decision.cost import part_cost
+from analysis.tables.files import read_csv, write_csv
+from params.files.readroute import read_route
+from params.schema.route import Route
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+
+COLUMNS = [
+    "route", "mass_kg", "arc_hours", "cost_low", "cost_likely", "cost_high", "late_once", "late_per_day", "currency",
+    "consequence", "caution",
+]  # fmt: skip
+
+
+def row(route: Route, mass: float | None, arc_hours: float) -> dict[str, Any]:
+    """One route: low, likely and high cost of the part, and what lateness costs once and a day."""
+    late = route.lateness
+    made: dict[str, Any] = {
+        "route": route.name, "mass_kg": mass, "arc_hours": arc_hours, "consequence": late.consequence, "caution": CAUTION,
+        "late_once": late.once.amount if late.once else None, "late_per_day": late.per_day.amount if late.per_day else None,
+    }  # fmt: skip
+    rates = [money.currency for money in (late.once, late.per_day) if money]
+    cost = part_cost(route, mass, arc_hours) if mass is not None else None
+    if cost:
+        made |= {"cost_low": cost.low, "cost_likely": cost.likely, "cost_high": cost.high}
+        rates.append(cost.currency)
+    return made | {"currency": rates[0] if rates else ""}
+
+
+def main(folder: Path, routes: list[Path]) -> None:
+    masses = {one["route"]: one["mass_kg"] for one in read_csv(folder / "routes.csv")}
+    hours: dict[str, float] = {}
+    for piece in read_csv(folder / "pieces.csv"):
+        hours[piece["route"]] = hours.get(piece["route"], 0.0) + float(piece["arc_hours"] or 0.0)
+    table = []
+    for path in routes:
+        route = read_route(path)
+        mass = masses.get(route.name)
+        table.append(row(route, float(mass) if mass else None, hours.get(route.name, 0.0)))
+    write_csv(folder / "costs.csv", COLUMNS, table)
+
+
+if __name__ == "__main__":
+    with plainly():
+        main(Path(sys.argv[1]) / "making", [Path(name) for name in sys.argv[2:]])

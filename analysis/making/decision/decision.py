@@ -1,0 +1,208 @@
+"""The routes beside each other: `python -m analysis.making.decision.decision results/ARM` writes decision.csv.
+
+No score: dominated routes are marked, the order says by what it is made, and a line for each route says what would have to
+change for the order to flip. The cracked arm stands in a row of its own.
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from params.files.read import read_arm
+
+from analysis.making.decision.flip import Standing, ordered, sensitivity
+from analysis.tables import write_json
+from analysis.tables.files import read_csv, read_row, write_csv
+from params.files.origin import origin
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.results import Filed
+
+UNKNOWN = "not computed"
+ENDLESS = "no damage"
+COLUMNS = [
+    "order", "route", "title", "design", "material", "mass_kg", "blank_mass_kg", "blank", "hand_margin", "mesh_margin", "governing",
+    "years_to_crack",
+    "service_years", "acceptable_flaw", "p50_ready", "p90_ready", "chance_missed", "cost_low", "cost_likely", "cost_high",
+    "expected_cost_of_lateness", "expected_total", "currency", "holds", "dominated_by", "sensitivity", "chance_of_lasting",
+    "note", "caution",
+]  # fmt: skip
+# Less is better of all but the years. The margin only has to be there: every best design is sized until it just holds.
+COMPARED = (
+    "mass_kg",
+    "p90_ready",
+    "chance_missed",
+    "cost_likely",
+    "expected_cost_of_lateness",
+    "years_to_crack",
+)
+MORE = ("years_to_crack",)
+Row = dict[str, Any]
+
+
+def by_route(path: Path) -> dict[str, dict[str, str]]:
+    return Filed({row["route"]: row for row in read_csv(path, 1)}, path)
+
+
+def number(text: str | None) -> float | None:
+    return float(text) if text else None
+
+
+def of_route(route: dict[str, str], dates: dict[str, str], cost: dict[str, str], folder: Path) -> Row:
+    """What the tables say of one route."""
+    made: Row = {
+        "route": route["route"], "title": route["title"], "design": route["id"], "material": route["material"],
+        "mass_kg": number(route["mass_kg"]), "blank_mass_kg": number(route["blank_mass_kg"]), "blank": route["blank"],
+        "hand_margin": number(route["hand_margin"]),
+        "mesh_margin": number(route["mesh_margin"]), "governing": governing(route),
+        "p50_ready": dates["p50_ready"], "p90_ready": dates["p90_ready"], "chance_missed": number(dates["chance_missed"]),
+        **{name: number(cost[name]) for name in ("cost_low", "cost_likely", "cost_high")},
+        "expected_cost_of_lateness": number(dates["expected_cost_of_lateness"]), "currency": cost["currency"],
+        "holds": holds(route), "caution": CAUTION,
+        "note": "; ".join(filter(None, (route["reason"], dates["note"], route["notes"]))),
+    }  # fmt: skip
+    made |= at_joints(life_of(folder), folder.parent / "joints.csv")
+    if made["cost_likely"] is not None and made["expected_cost_of_lateness"] is not None:
+        made["expected_total"] = made["cost_likely"] + made["expected_cost_of_lateness"]
+    return made
+
+
+def governing(route: dict[str, str]) -> str:
+    """The check with the least margin, by hand or by mesh."""
+    hand, mesh = number(route["hand_margin"]), number(route["mesh_margin"])
+    return (
+        route["mesh_governing"]
+        if hand is not None and mesh is not None and mesh < hand
+        else route["hand_governing"]
+    )
+
+
+def holds(route: dict[str, str]) -> bool:
+    """Whether there is a design and neither margin is negative."""
+    margins = [number(route["hand_margin"]), number(route["mesh_margin"])]
+    return bool(route["id"]) and all(margin is not None and margin >= 0.0 for margin in margins)
+
+
+def life_of(folder: Path) -> Row:
+    """Years to a crack and acceptable flaw of a design; not computed where its table is not there or has none."""
+    made: Row = {"years_to_crack": UNKNOWN, "acceptable_flaw": UNKNOWN}
+    if not (folder / "lasting.csv").exists():
+        return made
+    row = read_row(folder / "lasting.csv")
+    made["service_years"] = number(row["service_years"])
+    if row["life_region"]:
+        made["years_to_crack"] = number(row["years_to_crack"]) or ENDLESS
+    if row["acceptable_depth"]:
+        size = " x ".join(f"{float(row[name]):.3g}" for name in ("acceptable_depth", "acceptable_length"))
+        made["acceptable_flaw"] = f"{size} {row['length_unit']}, {row['flaw_region']}"
+    elif row["life_region"] and row["note"]:
+        made["acceptable_flaw"] = row["note"]
+    return made
+
+
+def at_joints(row: Row, table: Path) -> Row:
+    """The same with the years of the chosen joints of pieces, where they are fewer."""
+    chosen = [one for one in read_csv(table) if one["chosen"] == "yes"] if table.exists() else []
+    fewest = min((float(one["years_to_crack"]) for one in chosen if one["years_to_crack"]), default=math.inf)
+    known = row["years_to_crack"]
+    shorter = known == ENDLESS or (known != UNKNOWN and fewest < known)
+    return row | {"years_to_crack": fewest} if shorter and math.isfinite(fewest) else row
+
+
+def compared(row: Row, name: str) -> Any:
+    """A value as it is compared: years beyond the service life are no better than the service life; None where unknown."""
+    value = row.get(name)
+    if name != "years_to_crack" or value in (None, UNKNOWN):
+        return None if value == UNKNOWN else value
+    most = row.get("service_years") or math.inf
+    return most if value == ENDLESS else min(value, most)
+
+
+def better(one: Row, other: Row) -> bool:
+    """Whether `one` is at least as good in all that is known of both, and better in something."""
+    strictly = False
+    for name in COMPARED:
+        a, b = compared(one, name), compared(other, name)
+        if a is None or b is None:
+            continue
+        worse = a < b if name in MORE else a > b
+        if worse:
+            return False
+        strictly |= a != b
+    return strictly
+
+
+def standing(
+    row: Row, dates: dict[str, str], cost: dict[str, str], ready: Mapping[datetime.date, float]
+) -> Standing:
+    return Standing(
+        row["route"], datetime.date.fromisoformat(dates["outage_opens"]), ready, number(cost["cost_likely"]),
+        number(cost["late_once"]), number(cost["late_per_day"]), cost["currency"],
+    )  # fmt: skip
+
+
+def judged(rows: list[Row], standings: dict[str, Standing]) -> list[Row]:
+    """Rows in their order, those that hold first, with domination and sensitivity."""
+    held = [row for row in rows if row["holds"]]
+    order = ordered([standings[row["route"]] for row in held])
+    for place, one in enumerate(order, 1):
+        row = next(row for row in held if row["route"] == one.route)
+        row["order"], row["sensitivity"] = place, sensitivity(one, order)
+    for row in held:
+        row["dominated_by"] = " ".join(other["route"] for other in held if better(other, row))
+    for row in rows:
+        if not row["holds"]:
+            row["sensitivity"] = "out of the order: it does not hold"
+    return sorted(rows, key=lambda row: (row.get("order", len(rows) + 1), row["route"]))
+
+
+def cracked(folder: Path) -> Row:
+    """The row of the cracked arm: the least chance of its found cracks to last to the outage, where the bores' tables have it."""
+    row: Row = {
+        "route": "keep the cracked arm", "title": "The arm in service stays until the next outage.",
+        "years_to_crack": "", "acceptable_flaw": "", "chance_of_lasting": UNKNOWN, "caution": CAUTION,
+    }  # fmt: skip
+    table = folder / "as-written" / "bores" / "cracks.csv"
+    known = [one for one in read_csv(table) if one["chance_at_outage"]] if table.exists() else []
+    if known:
+        worst = min(known, key=lambda one: float(one["chance_at_outage"]))
+        left = float(worst["years"] or 0.0)
+        lasts = f"lasts {left:.{0 if left >= 10.0 else 1}f} years" if left else worst["end"]
+        row |= {"chance_of_lasting": float(worst["chance_at_outage"]), "material": worst["material"]}
+        row["note"] = f"crack {worst['crack']}, chance to {worst['outage']}; {lasts}; {worst['note']}"
+    return row
+
+
+def decide(folder: Path) -> list[Row]:
+    """Every row of decision.csv for results/ARM."""
+    making = folder / "making"
+    routes, dates, costs = (by_route(making / f"{name}.csv") for name in ("routes", "dates", "costs"))
+    ready: dict[str, dict[datetime.date, float]] = {name: {} for name in routes}
+    for row in read_csv(making / "ready.csv", 1):
+        ready.setdefault(row["route"], {})[datetime.date.fromisoformat(row["date"])] = float(
+            row["chance_ready"]
+        )
+    rows = [
+        of_route(route, dates[name], costs[name], making / name / "best") for name, route in routes.items()
+    ]
+    standings = {
+        row["route"]: standing(row, dates[row["route"]], costs[row["route"]], ready[row["route"]])
+        for row in rows
+    }
+    return [*judged(rows, standings), cracked(folder)]
+
+
+def main(folder: Path) -> None:
+    write_csv(folder / "making" / "decision.csv", COLUMNS, decide(folder))
+    source = folder / "as-written" / "arm.yaml"
+    write_json(folder / "making" / "origin.json", origin(read_arm(source), source))
+
+
+if __name__ == "__main__":
+    with plainly():
+        main(Path(sys.argv[1]))

@@ -1,0 +1,142 @@
+"""The decision for the terminal: `python -m analysis.making.decision.table results/ARM` prints decision.csv, files decision.txt."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+from rich.console import Console, Group
+from rich.table import Table
+from rich.text import Text
+
+from analysis.tables.files import read_csv
+from params.files.read import read_arm
+from params.schema.arm import Arm
+from params.schema.units import show
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+
+Row = dict[str, str]
+MOST_YEARS = 1000
+WIDE = 150  # columns of the filed table
+
+
+def percent(text: str, sign: bool = False) -> str:
+    """A share as percent; small ones with a digit, none below a tenth."""
+    if not text:
+        return "-"
+    value = 100.0 * float(text)
+    if sign:
+        return f"{value:+.1f} %"
+    if 0.0 <= value < 0.1:
+        return "< 0.1 %"
+    return f"{value:.1f} %" if value < 10.0 else f"{value:.0f} %"
+
+
+def years(text: str) -> str:
+    """Years in whole numbers as far as they mean anything, or the words that stand for them."""
+    try:
+        return f"{float(text):.0f}" if float(text) < MOST_YEARS else f"over {MOST_YEARS}"
+    except ValueError:
+        return text or "-"
+
+
+def amount(text: str) -> str:
+    return f"{float(text):,.0f}" if text else "-"
+
+
+def mass(arm: Arm, text: str) -> str:
+    return show(float(text), "mass", arm.units) if text else "-"
+
+
+def table(title: str, heads: dict[str, str]) -> Table:
+    """A table; `heads` are its columns with the side they lean to."""
+    made = Table(title=title, title_justify="left", title_style="bold")
+    for head, side in heads.items():
+        made.add_column(head, justify="right" if side == "right" else "left")
+    return made
+
+
+def designs(arm: Arm, rows: list[Row]) -> Table:
+    """What each route would make."""
+    made = table(
+        f"{arm.name}: the routes, each at its own best design",
+        {"": "right", "route": "left", "design": "left", "material": "left", "mass": "right", "before machining": "right",
+         "margin by hand": "right",
+         "by mesh": "right", "governing check": "left", "years to a crack": "right", "acceptable flaw": "right"},
+    )  # fmt: skip
+    for row in rows:
+        made.add_row(
+            row["order"] or "-", row["route"], row["design"] or "-", row["material"] or "-", mass(arm, row["mass_kg"]),
+            mass(arm, row["blank_mass_kg"]),
+            percent(row["hand_margin"], sign=True), percent(row["mesh_margin"], sign=True), row["governing"] or "-",
+            years(row["years_to_crack"]), row["acceptable_flaw"] or "-",
+        )  # fmt: skip
+    return made
+
+
+def times(rows: list[Row], dates: Row) -> Table:
+    """When it is ready and what it costs."""
+    currency = next((row["currency"] for row in rows if row["currency"]), "")
+    made = table(
+        f"Against the outage {dates['outage']}, ordered {dates['order_date']}, opening {dates['outage_opens']}; {currency}",
+        {"": "right", "route": "left", "half sure": "left", "90 % sure": "left", "misses the opening": "right", "price": "right",
+         "from": "right", "to": "right", "lateness": "right", "together": "right", "dominated by": "left"},
+    )  # fmt: skip
+    for row in rows:
+        money = ("cost_likely", "cost_low", "cost_high", "expected_cost_of_lateness", "expected_total")
+        made.add_row(
+            row["order"] or "-", row["route"], row["p50_ready"], row["p90_ready"], percent(row["chance_missed"]),
+            *(amount(row[name]) for name in money), row["dominated_by"] or "-",
+        )  # fmt: skip
+    return made
+
+
+def decision(arm: Arm, rows: list[Row], dates: Row) -> Group:
+    """Both tables, the cracked arm, what would flip the order, notes, caution."""
+    routes = [row for row in rows if row["title"] and not row["chance_of_lasting"]]
+    kept = [row for row in rows if row["chance_of_lasting"]]
+    lines: list[Any] = [designs(arm, routes), times(routes, dates)]
+    lines += [
+        Text(f"{row['route']}: chance of lasting {lasting(row['chance_of_lasting'])}. {row['note']}")
+        for row in kept
+    ]
+    lines.append(
+        Text(
+            "Order: likely price with the expected cost of lateness; where that is not known, chance of missing."
+        )
+    )
+    lines += [Text(f"{row['route']}: {row['sensitivity']}.") for row in routes]
+    lines += [
+        Text(f"{row['route']}, mass before machining: {row['blank']}.", style="dim")
+        for row in routes
+        if row["blank"]
+    ]
+    lines += [Text(f"{row['route']}, note: {row['note']}.", style="dim") for row in routes if row["note"]]
+    return Group(*lines, Text(CAUTION, style="italic"))
+
+
+def lasting(text: str) -> str:
+    try:
+        return percent(text)
+    except ValueError:
+        return text  # not computed
+
+
+def main(folder: Path) -> None:
+    making = folder / "making"
+    told = decision(
+        read_arm(folder / "as-written" / "arm.yaml"),
+        read_csv(making / "decision.csv", 1),
+        read_csv(making / "dates.csv", 1)[0],
+    )
+    here = Console()
+    (here if here.is_terminal else Console(width=WIDE)).print(told)
+    with (making / "decision.txt").open("w") as file:
+        Console(file=file, width=WIDE).print(told)
+
+
+if __name__ == "__main__":
+    with plainly():
+        main(Path(sys.argv[1]))

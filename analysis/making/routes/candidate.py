@@ -1,0 +1,76 @@
+"""A design of a route as a parameter file of its own: `python -m analysis.making.routes.candidate results/ARM ROUTE.yaml ID`.
+
+Writes results/ARM/making/ROUTE/designs/ID/arm.yaml: the arm's file with the route's sizes, material and factors put in.
+"""
+
+from __future__ import annotations
+
+import copy
+import sys
+from pathlib import Path
+from typing import Any
+
+from analysis.making.routes.file_sections import put_in
+from analysis.making.routes.on_route import WALLS, Fitted, fitted
+from analysis.making.routes.sweep import SIZES, with_sizes
+from analysis.tables.files import read_csv
+from params.files.commented import commented
+from params.files.read import read_arm, read_material
+from params.files.readroute import read_route
+from params.files.yamlfile import read_yaml
+from params.schema.arm import Arm
+from params.schema.route import Route
+from params.schema.units import inside, outside, shown_unit
+from params.steps.guard import plainly
+from params.steps.results import Filed
+
+
+def written(data: dict[str, Any], found: Fitted, row: dict[str, str], route: Route) -> str:
+    """The parameter file `data` with the sizes of a row of front.csv and all that the route changes."""
+    unit = shown_unit("length", found.arm.units)
+    made, new = copy.deepcopy(data), found.arm
+    section, geometry = made["geometry"]["section"], made["geometry"]
+    for name in (*WALLS, "fillet"):
+        section.pop(name, None)
+    for name in SIZES:
+        if text := row[f"{name}_{unit}"]:
+            (geometry["pivot"] if name == "hub" else section)["outside" if name == "hub" else name] = (
+                f"{text} {unit}"
+            )
+    section["kind"] = new.geometry.section.kind
+    geometry["blend_radius"] = f"{outside(new.geometry.blend_radius, unit, 'length'):.7g} {unit}"
+    made["material"] = new.material
+    for name in ("design_factor", "peak_factor", "pin_factor"):
+        if name in made["criteria"] or getattr(new.criteria, name) != 1.0:
+            made["criteria"][name] = getattr(new.criteria, name)
+    made["sweep"] = {name: value for name, value in made["sweep"].items() if name not in WALLS}
+    sizes = {
+        name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in SIZES if row[f"{name}_{unit}"]
+    }
+    put_in(made, with_sizes(new, sizes), route)
+    head = f"{data['name']} by the route {row['route']}: design {row['id']}. {row['notes']}."
+    return commented(made, Arm, head)
+
+
+def main(folder: Path, source: Path, identifier: str) -> None:
+    route = read_route(source)
+    arm = folder / "as-written" / "arm.yaml"
+    place = folder / "making" / route.name
+    table = place / "front.csv"
+    row = Filed({row["id"]: row for row in read_csv(table)}, table)[identifier]
+    target = place / "designs" / identifier / "arm.yaml"
+    target.parent.mkdir(parents=True, exist_ok=True)
+    given = read_arm(arm)
+    found = fitted(
+        given,
+        route,
+        read_material(given.material, given.library),
+        read_material(row["material"], given.library),
+    )
+    target.write_text(written(read_yaml(arm).data, found, row, route))
+    read_arm(target)
+
+
+if __name__ == "__main__":
+    with plainly():
+        main(Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3])

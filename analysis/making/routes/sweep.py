@@ -1,0 +1,205 @@
+"""One route's own sweep and its front: `python -m analysis.making.routes.sweep ARM.yaml ROUTE.yaml DIR`.
+
+Writes designs.csv, as the sweep of the arm does, and front.csv: the designs that are feasible by hand and that no other beats in
+both mass and margin, lightest first, or one row that says why there is none.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.hand.screen import Least
+from analysis.making.routes.on_route import Fitted, fitted, least_wall
+from analysis.mechanics.mass import mass
+from analysis.mechanics.sizes import FIELDS, Sizes, unbuildable
+from analysis.sweep.front import non_dominated
+from analysis.sweep.grid import designs
+from analysis.sweep.screen_all import columns, rows, screen
+from analysis.tables.files import write_csv
+from params.files.read import read_arm, read_material
+from params.files.readroute import read_route
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.schema.route import Route
+from params.schema.units import outside, show, shown_unit
+from params.steps.caution import CAUTION
+from params.steps.guard import plainly
+from params.steps.problems import ParameterError
+
+Floats = NDArray[np.float64]
+SIZES = (*FIELDS, "fillet")
+
+
+def fit(arm: Arm, route: Route) -> tuple[Fitted, dict[str, Floats], Least]:
+    """The sweep in the first of the route's materials that has a feasible design; in the last where none has."""
+    own, vain = read_material(arm.material, arm.library), []
+    for name in route.materials:
+        material = read_material(name, arm.library)
+        found = fitted(arm, route, own, material)
+        sizes, screened = swept(found, material, route)
+        if len(front(screened)):
+            break
+        vain.append(f"no feasible design in {name}")
+    return replace(found, notes=(*found.notes, *vain)), sizes, screened
+
+
+def swept(found: Fitted, material: Material, route: Route) -> tuple[dict[str, Floats], Least]:
+    """Sizes (D,) in mm and what the hand calculation says of them, the route's limits among the reasons."""
+    sizes = designs(found.arm, found.walls)
+    base = based(found.arm, sizes)
+    with np.errstate(invalid="ignore"):  # torsion constants of sections that cannot be built
+        told = screen(base, material, sizes) if base else unjudged(found.arm, material, sizes)
+    reason = told.reason.astype("<U120")
+    for fault, text in limits(found.arm, Sizes.from_arm(found.arm, **sizes), told.mass, route):
+        reason[fault & (reason == "")] = text
+    return sizes, replace(told, reason=reason)
+
+
+def based(arm: Arm, sizes: dict[str, Floats]) -> Arm | None:
+    """The arm in the middle one of the sizes that can be built; the sweep looks at the positions that govern it."""
+    good = np.flatnonzero(unbuildable(arm, Sizes.from_arm(arm, **sizes)) == "")
+    return with_sizes(arm, at(sizes, int(good[len(good) // 2]))) if len(good) else None
+
+
+def at(sizes: dict[str, Floats], index: int) -> dict[str, float]:
+    return {name: float(values[index]) for name, values in sizes.items()}
+
+
+def with_sizes(arm: Arm, sizes: dict[str, float]) -> Arm:
+    """The arm with these sizes in mm."""
+    geometry = arm.geometry
+    section = geometry.section.model_copy(
+        update={name: size for name, size in sizes.items() if name != "hub"}
+    )
+    pivot = geometry.pivot.model_copy(update={"outside": sizes.get("hub", geometry.pivot.outside)})
+    return arm.model_copy(
+        update={"geometry": geometry.model_copy(update={"section": section, "pivot": pivot})}
+    )
+
+
+def unjudged(arm: Arm, material: Material, sizes: dict[str, Floats]) -> Least:
+    """Designs of which none can be built."""
+    every = Sizes.from_arm(arm, **sizes)
+    nothing = np.full(len(every), np.nan)
+    return Least(
+        mass(arm, every, material.density).total, nothing, np.full(len(every), ""), unbuildable(arm, every)
+    )
+
+
+def limits(arm: Arm, sizes: Sizes, heavy: Floats, route: Route) -> list[tuple[NDArray[np.bool_], str]]:
+    """Designs beyond the route: walls beside the bores, and the mass of a part that is made whole."""
+    geometry, least = arm.geometry, least_wall(route)
+    walls = {
+        "pivot": (sizes.hub - geometry.pivot.bore) / 2.0,
+        "input": (geometry.input.outside - geometry.input.bore) / 2.0,
+        "output": (geometry.output.outside - geometry.output.bore) / 2.0,
+    }
+    found = [
+        (
+            np.broadcast_to(np.asarray(wall < least), heavy.shape),
+            f"wall beside the {name} bore under {show(least, 'length', arm.units)}, the least of the route",
+        )
+        for name, wall in walls.items()
+    ]
+    if route.deposition is None:  # a deposited part is made in pieces
+        most = show(route.limits.largest_mass, "mass", arm.units)
+        found.append((heavy > route.limits.largest_mass, f"heavier than {most}, the route's largest mass"))
+    return found
+
+
+def front(screened: Least) -> NDArray[np.intp]:
+    """Indices of the feasible designs that no other beats in both mass and margin, lightest first."""
+    good = np.flatnonzero((screened.reason == "") & (screened.margin >= 0.0))
+    return good[non_dominated(screened.mass[good], screened.margin[good])]
+
+
+def why_none(screened: Least, route: Route) -> str:
+    """The reason in a line: what most designs fail by, or by how much the best of them fails."""
+    if not len(screened.mass):
+        return f"no plate in stock is as thick as {least_wall(route):g} mm and the arm's range"
+    built = np.flatnonzero(screened.reason == "")
+    if not len(built):
+        reason, count = Counter(screened.reason.tolist()).most_common(1)[0]
+        return f"none of {len(screened.mass)} designs can be made: {reason} ({count} of them)"
+    nearest = int(built[np.argmax(screened.margin[built])])
+    told = f"{screened.governing[nearest]} fails"
+    return f"none of {len(built)} designs holds; the best, d{nearest:06d}, has {screened.margin[nearest]:+.3f}: {told}"
+
+
+def front_rows(
+    found: Fitted, route: Route, sizes: dict[str, Floats], screened: Least
+) -> tuple[list[str], list[dict[str, Any]]]:
+    """Columns and the rows of front.csv."""
+    unit, indices = shown_unit("length", found.arm.units), front(screened)
+    named = [f"{name}_{unit}" for name in SIZES]
+    told: dict[str, Any] = {
+        "route": route.name, "title": route.title, "form": route.form, "deposits": route.deposition is not None,
+        "material": found.arm.material, "section": found.arm.geometry.section.kind,
+        "designs": len(screened.mass), "buildable": int(np.sum(screened.reason == "")),
+        "feasible": int(np.sum((screened.reason == "") & (screened.margin >= 0.0))),
+        "notes": "; ".join(found.notes), "caution": CAUTION,
+    }  # fmt: skip
+    columns = [
+        "route", "title", "form", "deposits", "material", "section", "id", *named, "mass_kg", "hand_margin", "hand_governing",
+        "designs", "buildable", "feasible", "reason", "notes", "caution",
+    ]  # fmt: skip
+    if not len(indices):
+        return columns, [told | {"reason": why_none(screened, route)}]
+    return columns, [told | of_design(found, sizes, screened, index, unit) for index in map(int, indices)]
+
+
+def of_design(
+    found: Fitted, sizes: dict[str, Floats], screened: Least, index: int, unit: str
+) -> dict[str, Any]:
+    """What a row of front.csv says of its design."""
+    made = with_sizes(found.arm, at(sizes, index))
+    return {
+        "id": f"d{index:06d}",
+        "mass_kg": screened.mass[index],
+        "hand_margin": screened.margin[index],
+        "hand_governing": screened.governing[index],
+        **{f"{name}_{unit}": size_of(made, name, unit) for name in SIZES},
+    }
+
+
+def size_of(arm: Arm, field: str, unit: str) -> float | None:
+    """One size in the unit of the tables; none in a bar for its plates."""
+    size = arm.geometry.pivot.outside if field == "hub" else getattr(arm.geometry.section, field)
+    return None if size is None else outside(size, unit, "length")
+
+
+def main(arguments: list[str] | None = None) -> int:
+    parser = argparse.ArgumentParser(description="The front of an arm's designs by one route.")
+    parser.add_argument("arm", type=Path, help="parameter file of the arm")
+    parser.add_argument("route", type=Path, help="route file")
+    parser.add_argument("folder", type=Path, help="where designs.csv and front.csv go")
+    options = parser.parse_args(arguments)
+    try:
+        arm, route = read_arm(options.arm), read_route(options.route)
+    except ParameterError as error:
+        print(error, file=sys.stderr)
+        return 1
+    found, sizes, screened = fit(arm, route)
+    write_csv(options.folder / "designs.csv", columns(arm, sizes), rows(arm, sizes, screened))
+    names, kept = front_rows(found, route, sizes, screened)
+    write_csv(options.folder / "front.csv", names, kept)
+    first = kept[0]
+    told = (
+        first.get("reason")
+        or f"lightest {first['id']}, {show(first['mass_kg'], 'mass', arm.units)}, {len(kept)} on the front"
+    )
+    print(f"{route.name}: {first['feasible']} of {first['designs']} designs feasible; {told}")
+    return 0
+
+
+if __name__ == "__main__":
+    with plainly():
+        sys.exit(main())

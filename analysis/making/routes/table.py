@@ -1,0 +1,57 @@
+"""Every route at its own best design: `python -m analysis.making.routes.table results/ARM ROUTE...` writes routes.csv.
+
+Reads best.csv of each route and, where it has a design, the summary of its mesh and what it is machined from.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+from analysis.making.routes.blank import blank
+from analysis.tables.files import read_json, read_row, write_csv
+from params.files.read import read_arm
+from params.schema.units import show
+from params.steps.guard import plainly
+
+MESH = {
+    "mesh_margin": "mesh_margin", "mesh_governing": "mesh_governing", "mesh_mass_kg": "mesh_mass_kg",
+    "mesh_state": "state", "verdict": "verdict",
+}  # fmt: skip
+AFTER = "hand_governing"  # the mesh's columns stand behind this one
+NONE = {"blank_mass_kg": None, "blank": None}
+
+
+def of_route(folder: Path) -> dict[str, Any]:
+    """The row of one route."""
+    row = read_row(folder / "best.csv")
+    made: dict[str, Any] = {}
+    mesh = read_json(folder / "best" / "summary.json") if row["id"] else {}
+    for name, value in row.items():
+        made[name] = value
+        if name == "mass_kg":
+            made |= blank(folder) if row["id"] else NONE
+        if name == AFTER:
+            made |= {column: mesh.get(key) for column, key in MESH.items()}
+    if mesh.get("reason"):
+        made["reason"] = mesh["reason"]
+    return made
+
+
+def main(folder: Path, names: list[str]) -> None:
+    units = read_arm(folder / "as-written" / "arm.yaml").units
+    rows = [of_route(folder / "making" / name) for name in names]
+    write_csv(folder / "making" / "routes.csv", list(rows[0]), rows)
+    for row in rows:
+        told = (
+            row["reason"]
+            or f"{row['id']}, {show(float(row['mass_kg']), 'mass', units)}, margin by hand {float(row['hand_margin']):+.3f}"
+        )
+        mesh = f", by mesh {row['mesh_margin']:+.3f}" if row["mesh_margin"] is not None else ""
+        print(f"{row['route']}: {told}{mesh}")
+
+
+if __name__ == "__main__":
+    with plainly():
+        main(Path(sys.argv[1]), sys.argv[2:])

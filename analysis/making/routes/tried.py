@@ -1,0 +1,174 @@
+"""Which designs of a route's front the mesh is asked for, one after the other, and which of them is the route's best.
+
+`python -m analysis.making.routes.tried next results/ARM/making/ROUTE STEP TRIED...` writes tried/STEP.csv with the design to mesh
+next, or with none where it is settled; `... judge results/ARM/making/ROUTE TRIED...` writes tried.csv and best.csv; TRIED are the
+tables of the steps so far. The lightest comes first. While none holds, the next is as much stronger by hand as the mesh asks
+for; then the step between the heaviest that fails and the lightest that holds is halved. The last try of a route without
+success is the strongest of its front.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from analysis.tables.columns import system_of
+from analysis.tables.files import read_csv, read_json, write_csv
+from params.schema.units import System, show
+from params.steps.guard import plainly
+
+TRIES = 5  # meshes of a route at most
+LEAST_STEP = 0.02  # in hand margin: a smaller step is within what hand and mesh differ by
+COLUMNS = [
+    "route", "step", "id", "mass_kg", "hand_margin", "hand_governing", "mesh_margin", "mesh_governing", "state", "holds", "reason",
+]  # fmt: skip
+Row = dict[str, str]
+
+
+def following(hand: Sequence[float], least: dict[int, float | None], last: bool = False) -> int | None:
+    """Position in the front to mesh next, or None where it is settled.
+
+    Parameters
+    ----------
+    hand
+        margins by hand of the front, ascending, at least one.
+    least
+        the smaller of hand and mesh margin of each position that was meshed; None where there is no mesh of it.
+    last
+        whether it is the last try.
+    """
+    if not least:
+        return 0
+    held = [place for place, margin in least.items() if holds(margin)]
+    if not held:
+        return stronger(hand, least, last)
+    high = min(held)
+    low = max((place for place in least if place < high), default=None)
+    if low is None or hand[high] - hand[low] <= LEAST_STEP:
+        return None
+    middle = int(np.searchsorted(hand, (hand[low] + hand[high]) / 2.0))
+    return middle if low < middle < high else None
+
+
+def stronger(hand: Sequence[float], least: dict[int, float | None], last: bool) -> int | None:
+    """Beyond all that failed: where 1 + margin is larger by what the mesh lacked, or the strongest at the last try."""
+    place, strongest = max(least), len(hand) - 1
+    if place == strongest:
+        return None
+    margin = least[place]
+    lacking = 1.0 if margin is None or margin <= -1.0 else 1.0 / (1.0 + margin)
+    wanted = max((1.0 + hand[place]) * lacking - 1.0, hand[place] + LEAST_STEP)
+    return strongest if last else min(int(np.searchsorted(hand, wanted)), strongest)
+
+
+def holds(margin: float | None) -> bool:
+    return margin is not None and margin >= 0.0
+
+
+def least_margin(summary: dict[str, Any]) -> float | None:
+    """The smaller of both margins of a meshed design; None where it could not be meshed."""
+    mesh = summary.get("mesh_margin")
+    return None if mesh is None else min(mesh, summary["hand_margin"])
+
+
+def meshed(place: Path, tables: list[Path]) -> list[tuple[Row, dict[str, Any]]]:
+    """Row of the front and summary of every design chosen so far, in the order of the steps."""
+    chosen = [row for table in tables for row in read_csv(table)]
+    return [(row, read_json(place / "designs" / row["id"] / "summary.json")) for row in chosen]
+
+
+def choose(place: Path, step: int, tables: list[Path]) -> None:
+    """Write tried/STEP.csv: the row of the front to mesh at this step (from 0), or none."""
+    front = read_csv(place / "front.csv")
+    designs = [row for row in front if row["id"]]
+    where = {row["id"]: index for index, row in enumerate(designs)}
+    least = {where[row["id"]]: least_margin(summary) for row, summary in meshed(place, tables)}
+    hand = [float(row["hand_margin"]) for row in designs]
+    chosen = following(hand, least, step == TRIES - 1) if designs and step < TRIES else None
+    write_csv(place / "tried" / f"{step}.csv", list(front[0]), [] if chosen is None else [designs[chosen]])
+
+
+def judge(place: Path, tables: list[Path]) -> None:
+    """Write tried.csv, a row for each meshed design, and best.csv: the lightest that holds, or why none does."""
+    (first, *_), found = read_csv(place / "front.csv"), meshed(place, tables)
+    rows = [told(step, row, summary) for step, (row, summary) in enumerate(found)]
+    write_csv(place / "tried.csv", COLUMNS, rows)
+    best, units = chosen_of(rows), system_of(first)
+    row = next(row for row, _ in found if row["id"] == best["id"]) if best else nameless(first)
+    made = row | {"tried": str(len(rows))}
+    if best is None or not best["holds"]:
+        made["reason"] = row["reason"] or none_holds(rows, units)
+    elif refused := lighter(rows, best, units):
+        made["notes"] = "; ".join(filter(None, (row["notes"], refused)))
+    write_csv(place / "best.csv", [*first, "tried"], [made])
+    print(
+        f"{made['route']}: {made['id'] or 'no design'} of {len(rows)} meshed; {made['reason'] or made['notes']}"
+    )
+
+
+def told(step: int, row: Row, summary: dict[str, Any]) -> dict[str, Any]:
+    """One row of tried.csv."""
+    kept = ("route", "id", "mass_kg", "hand_margin", "hand_governing")
+    return {
+        **{name: row[name] for name in kept},
+        "step": step,
+        "mesh_margin": summary.get("mesh_margin"),
+        "mesh_governing": summary.get("mesh_governing"),
+        "state": summary["state"],
+        "holds": holds(least_margin(summary)),
+        "reason": summary.get("reason", ""),
+    }
+
+
+def chosen_of(rows: list[dict[str, Any]]) -> dict[str, Any] | None:
+    """The lightest that holds; where none does, the one that lacks least; None where none has a mesh."""
+    if held := [row for row in rows if row["holds"]]:
+        return min(held, key=lambda row: float(row["mass_kg"]))
+    known = [row for row in rows if row["mesh_margin"] is not None]
+    return max(known, key=lambda row: row["mesh_margin"], default=None)
+
+
+def nameless(row: Row) -> Row:
+    """A row of the front without its design."""
+    own = row.keys() - {"id", "mass_kg", "hand_margin", "hand_governing"}
+    return {
+        name: value if name in own and not name.endswith(("_mm", "_in")) else ""
+        for name, value in row.items()
+    }
+
+
+def lighter(rows: list[dict[str, Any]], best: dict[str, Any], units: System) -> str:
+    """What became of the designs that are lighter than the best, in a line."""
+    light = [row for row in rows if not row["holds"] and float(row["mass_kg"]) < float(best["mass_kg"])]
+    return (
+        f"lighter ones hold by hand, not by mesh: {', '.join(lacks(row, units) for row in light)}"
+        if light
+        else ""
+    )
+
+
+def none_holds(rows: list[dict[str, Any]], units: System) -> str:
+    return f"none of {len(rows)} designs of the front holds by mesh: {', '.join(lacks(row, units) for row in rows)}"
+
+
+def lacks(row: dict[str, Any], units: System) -> str:
+    """What a design lacks by mesh."""
+    if row["mesh_margin"] is None:
+        return f"{row['id']} ({row['reason']})"
+    return f"{row['id']} ({show(float(row['mass_kg']), 'mass', units)}, {row['mesh_margin']:+.3f}, {row['mesh_governing']})"
+
+
+def main(command: str, folder: str, *given: str) -> None:
+    if command == "next":
+        choose(Path(folder), int(given[0]), [Path(name) for name in given[1:]])
+    else:
+        judge(Path(folder), [Path(name) for name in given])
+
+
+if __name__ == "__main__":
+    with plainly():
+        main(*sys.argv[1:])

@@ -1,0 +1,103 @@
+"""Deflection of a tapered cantilever's tip by the unit-load method with Gauss quadrature, bending and shear."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.mechanics.internal_forces import Pin, outer_mass
+from analysis.mechanics.mass import Mass
+from analysis.mechanics.spans import Spans
+from params.schema.arm import Bore
+
+Floats = NDArray[np.float64]
+
+
+def unit_load(weight: Floats, moment: Floats, unit_moment: Floats, stiffness: Floats) -> Floats:
+    """Integral of M m / (E I) (or V v / (G A)) over quadrature points of the last axis; the theorem of virtual work."""
+    return np.sum(weight * moment * unit_moment / stiffness, axis=-1)
+
+
+@dataclass(frozen=True)
+class Flexibility:
+    """Movement of both pins by a part of the arms, (D, 2): mm per N, mm per N mm and mm per m/s2."""
+
+    in_plane: Floats  # along eta by a force along eta
+    sideways: Floats  # along z by a force along z
+    tilt: Floats  # along z by a moment about -eta at the pin
+    gravity: Floats  # along eta by gravity along eta
+
+    def __add__(self, other: Flexibility) -> Flexibility:
+        """Two parts of an arm, one behind the other."""
+        return Flexibility(
+            *(getattr(self, name) + getattr(other, name) for name in Flexibility.__annotations__)
+        )
+
+
+def flexibility(span: Spans, mass: Mass, modulus: float, poisson: float, points: int = 5) -> Flexibility:
+    """Flexibility of D designs: the arm bends between hub edge and boss edge, hub and boss stay rigid.
+
+    `points` Gauss points on each arm. In the web's shear the inclined flanges carry their share, as in `beam.forces`.
+    """
+    s, weight = span.gauss(points)
+    heavy, outer = outer_mass(span, mass, s)
+    part, shear = span.section(s), modulus / (2.0 * (1.0 + poisson))
+    reach = span.length - s
+    web = 1.0 + reach * span.slope / part.lever
+    bend, twist = modulus * part.i3, modulus * part.i2
+    drag = outer * span.slope / part.lever + heavy
+    return Flexibility(
+        unit_load(weight, reach, reach, bend) + unit_load(weight, web, web, shear * part.shear2),
+        unit_load(weight, reach, reach, twist)
+        + unit_load(weight, np.ones_like(s), np.ones_like(s), shear * part.shear3),
+        unit_load(weight, np.ones_like(s), reach, twist),
+        unit_load(weight, outer, reach, bend) + unit_load(weight, drag, web, shear * part.shear2),
+    )
+
+
+def tip(flex: Flexibility, index: int, pin: Pin, gravity: Floats) -> tuple[Floats, Floats]:
+    """Movement of one arm's pin along eta and along z relative to the hub, mm, (D, C, P)."""
+    at = lambda a: a[:, index, None, None]  # noqa: E731
+    up = at(flex.in_plane) * pin.eta + at(flex.gravity) * gravity[1]
+    return up, at(flex.sideways) * pin.z - at(flex.tilt) * pin.offset * pin.s
+
+
+def hub_flexibility(span: Spans, pivot: Bore, modulus: float, poisson: float) -> Flexibility:
+    """Share of the hub in the flexibility of both arms, (D, 2).
+
+    From the hub's edge to the edge of the bore the arm's own section is taken to carry on, for its flange forces pass into the
+    wider hub only by and by; from there to the pivot centre the section of the hub less its bore bends and shears. This
+    project's own reading of the meshes of its demo arms, where hand and mesh then differ by 2 % in the plane and 15 % sideways;
+    no source.
+    """
+    shear = modulus / (2.0 * (1.0 + poisson))
+    bore, edge, reach = 0.5 * pivot.bore, span.start[..., 0], span.length[..., 0]
+    arm = span.section(span.start)
+    outside = 2.0 * edge
+    second = pivot.width * (outside**3 - pivot.bore**3) / 12.0
+    across = (outside - pivot.bore) * pivot.width**3 / 12.0
+    area = 5.0 / 6.0 * pivot.width * (outside - pivot.bore)
+    i3, i2 = arm.i3[..., 0], arm.i2[..., 0]
+    shear2, shear3 = (np.broadcast_to(value, arm.depth.shape)[..., 0] for value in (arm.shear2, arm.shear3))
+    outer, inner = (
+        (reach - bore) ** 3 / 3.0 - (reach - edge) ** 3 / 3.0,
+        reach**3 / 3.0 - (reach - bore) ** 3 / 3.0,
+    )
+    turn_outer, turn_inner = (
+        (reach - bore) ** 2 / 2.0 - (reach - edge) ** 2 / 2.0,
+        reach**2 / 2.0 - (reach - bore) ** 2 / 2.0,
+    )
+    return Flexibility(
+        outer / (modulus * i3)
+        + inner / (modulus * second)
+        + (edge - bore) / (shear * shear2)
+        + bore / (shear * area),
+        outer / (modulus * i2)
+        + inner / (modulus * across)
+        + (edge - bore) / (shear * shear3)
+        + bore / (shear * area),
+        turn_outer / (modulus * i2) + turn_inner / (modulus * across),
+        np.zeros_like(outer),
+    )

@@ -1,0 +1,129 @@
+"""The sizes of a part as drawing and report form name them: nominal, limit deviations, and where these come from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from math import degrees
+from typing import Any
+
+from analysis.bores.limits_fits import limits
+from analysis.package.tolerances import angular, linear
+from geometry.datums import bore
+from params.rules.derived import pin_to_pin
+from params.schema.arm import Arm
+from params.schema.bores import BoreName
+from params.schema.fitclass import ToleranceClass, gap
+
+NAMES: tuple[BoreName, ...] = ("pivot", "input", "output")
+
+
+@dataclass(frozen=True)
+class Feature:
+    """One size; mm, or degrees for angles. Deviations are None where no limit is asked for."""
+
+    what: str
+    nominal: float
+    lower: float | None
+    upper: float | None
+    basis: str  # H7, ISO 2768-1 m, as drawn, reference
+    kind: str = "length"  # length, diameter, radius, chamfer, angle, geometric
+
+
+def features(arm: Arm) -> list[dict[str, Any]]:
+    """Every size that the drawing shows, under its `id`, in the order of the report form."""
+    found = [*_centres(arm), *_bores(arm), *_section(arm), *_geometric(arm)]
+    return [{"id": name} | asdict(feature) for name, feature in found]
+
+
+def _centres(arm: Arm) -> Iterator[tuple[str, Feature]]:
+    geometry, off = arm.geometry, arm.drawing.centre_tolerance
+    for name in ("input", "output"):
+        nominal = getattr(geometry, f"{name}_arm")
+        yield f"{name}_arm", Feature(f"pivot centre to {name} pin centre", nominal, -off, off, "as drawn")
+    grade = arm.drawing.general_tolerance
+    turn = angular(grade, min(geometry.input_arm, geometry.output_arm))
+    angle = degrees(geometry.included_angle)
+    told = "angle between the arms"
+    yield "included_angle", Feature(told, angle, -turn, turn, f"ISO 2768-1 {grade}", "angle")
+    between = pin_to_pin(arm)
+    yield "pin_to_pin", Feature("input pin centre to output pin centre", between, None, None, "reference")
+
+
+def _bores(arm: Arm) -> Iterator[tuple[str, Feature]]:
+    for name in NAMES:
+        size, part = bore(arm, name), "hub" if name == "pivot" else f"{name} boss"
+        yield f"{name}_bore", fitted(arm, name)
+        yield f"{name}_width", machined(arm, f"{part}, width over faces", size.width)
+        if size.chamfer:
+            told = f"{name} bore, chamfers at 45 deg"
+            yield f"{name}_chamfer", machined(arm, told, size.chamfer, "chamfer")
+        yield f"{name}_outside", raw(arm, f"{part}, outside diameter", size.outside, "diameter")
+
+
+def _section(arm: Arm) -> Iterator[tuple[str, Feature]]:
+    section = arm.geometry.section
+    webs = "web" if section.kind == "i" else "webs"
+    corners = "between web and flange" if section.kind == "i" else "of inside corners in elevation"
+    rows = {
+        "depth_at_hub": ("arms, depth at the hub circle", section.depth_at_hub, "length"),
+        "depth_at_pins": ("arms, depth at the pin centres", section.depth_at_pins, "length"),
+        "section_width": ("arms, width", section.width, "length"),
+        "flange_thickness": ("flanges, thickness", section.flange_thickness, "length"),
+        "web_thickness": (f"{webs}, thickness", section.web_thickness, "length"),
+        "fillet": (f"radius {corners}", section.fillet, "radius"),
+        "blend_radius": ("radius where arms run into hub and bosses", arm.geometry.blend_radius, "radius"),
+    }
+    for name, (what, nominal, kind) in rows.items():
+        if nominal:
+            yield name, raw(arm, what, nominal, kind)
+
+
+def _geometric(arm: Arm) -> Iterator[tuple[str, Feature]]:
+    drawing = arm.drawing
+    for name in ("input", "output"):
+        told = f"{name} bore, parallelism to datum A"
+        yield (
+            f"{name}_parallelism",
+            Feature(told, 0.0, 0.0, drawing.bore_parallelism, "ISO 1101", "geometric"),
+        )
+    for name in NAMES:
+        part = "hub" if name == "pivot" else f"{name} boss"
+        told = f"{part}, squareness of both faces to datum A"
+        yield f"{name}_squareness", Feature(told, 0.0, 0.0, drawing.face_squareness, "ISO 1101", "geometric")
+
+
+def machined(arm: Arm, what: str, nominal: float, kind: str = "length") -> Feature:
+    return general(arm.drawing.general_tolerance, what, nominal, kind)
+
+
+def raw(arm: Arm, what: str, nominal: float, kind: str = "length") -> Feature:
+    return general(arm.drawing.raw_tolerance, what, nominal, kind)
+
+
+def general(grade: str, what: str, nominal: float, kind: str) -> Feature:
+    off = linear(grade, nominal)
+    basis = f"ISO 2768-1 {grade}" if off else "as agreed"
+    return Feature(what, nominal, None if off is None else -off, off, basis, kind)
+
+
+def fitted(arm: Arm, name: BoreName) -> Feature:
+    """A bore with the limits of its fit, or with general tolerances where the file gives no fit or no class."""
+    nominal, wanted = bore(arm, name).bore, hole_class(arm, name)
+    what = f"{name} bore, diameter"
+    if wanted is None or gap(wanted, nominal):
+        return machined(arm, what, nominal, "diameter")
+    size = limits(wanted, nominal)
+    return Feature(what, nominal, size.lower / 1000.0, size.upper / 1000.0, str(wanted), "diameter")
+
+
+def hole_class(arm: Arm, name: BoreName) -> ToleranceClass | None:
+    """Class of the hole in the arm itself: of the bush's seat where there is a bush, else of the pin's fit.
+
+    Without a fit in the file the drawing's own class for bores; None where a fit is given by measured sizes.
+    """
+    chosen = arm.bores.fits.get(name) if arm.bores else None
+    if chosen is None:
+        return arm.drawing.bore_class
+    sizes = chosen.bush.fit if chosen.bush else chosen.fit
+    return sizes.fit.hole if sizes.fit else None

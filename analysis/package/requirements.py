@@ -1,0 +1,52 @@
+"""The requirement sheet: `python -m analysis.package.requirements FACTS.json OUT.pdf`."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+from analysis.drawing.ink import font_file
+from analysis.package.sheets import sections
+from analysis.tables.files import read_json
+from params.steps.guard import plainly
+
+TEMPLATE = Path(__file__).with_name("requirements.typ")
+
+
+def sheet(facts: dict[str, Any]) -> dict[str, Any]:
+    """What the template prints."""
+    drawing = facts["drawing"]
+    number = drawing["number"] or facts["arm"]
+    issued = f", issued {drawing['issued']}" if drawing["issued"] else ""
+    return {
+        "title": f"{facts['arm']}: requirement sheet", "number": f"{number}, revision {facts['revision']}",
+        "heading": f"Requirement sheet, {facts['arm']}", "revision": f"{number}, revision {facts['revision']}{issued}",
+        "purpose": f"{facts['description']} {facts['owner_caution']} Owner: {drawing['owner']}.",
+        "caution": facts["caution"], "paper": "a4" if facts["units"] == "si" else "us-letter",
+        "sections": sections(facts),
+    }  # fmt: skip
+
+
+def printed(facts: dict[str, Any]) -> bytes:
+    """The sheet as PDF; the same facts give the same bytes."""
+    import typst
+
+    return typst.compile(
+        TEMPLATE,
+        font_paths=[font_file().parent],
+        ignore_system_fonts=True,
+        format="pdf",
+        sys_inputs={"sheet": json.dumps(sheet(facts), sort_keys=True)},
+    )
+
+
+def main(facts: Path, target: Path) -> None:
+    target.parent.mkdir(parents=True, exist_ok=True)
+    target.write_bytes(printed(read_json(facts)))
+
+
+if __name__ == "__main__":
+    with plainly():
+        main(Path(sys.argv[1]), Path(sys.argv[2]))

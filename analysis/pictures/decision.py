@@ -1,0 +1,156 @@
+"""The routes beside each other in one picture: `python -m analysis.pictures.decision results/ARM` draws decision.csv."""
+
+from __future__ import annotations
+
+import math
+import sys
+from pathlib import Path
+
+from matplotlib.axes import Axes
+
+from analysis.pictures.days import day, months
+from analysis.pictures.sheet import FOOT, HEAD, LINE, MARK, letter, paper, printed, save
+from analysis.tables.files import read_csv
+from params.files.read import read_arm
+from params.schema.units import System, outside, show, shown_unit
+from params.steps.guard import plainly
+
+Row = dict[str, str]
+BLUE, PALE, BROWN, BAND = "#1f4e79", "#a9bfd6", "#c98a5a", "#f3dcd6"
+LEFT, WIDE = 0.21, 0.77  # of the sheet: the names' share, and the bars'
+TITLE, AXIS = 0.36, 0.36  # inches above and below the bars of a panel
+HIGH, LEAST, MOST = (
+    0.38,
+    0.28,
+    225.0 / 25.4,
+)  # inches of a route in a panel, at least two lines; and of the sheet
+THICK = 0.36  # of a bar, in shares of a route's height
+
+
+def percent(text: str) -> str:
+    value = 100.0 * float(text)
+    return "below 0.1 %" if value < 0.1 else f"{value:.1f} %" if value < 10.0 else f"{value:.0f} %"
+
+
+def ready(axes: Axes, rows: list[Row], dates: Row) -> None:
+    """From the day of even odds to the one that is sure with 90 %, with the outage."""
+    opens, closes = day(dates["outage_opens"]), day(dates["outage_closes"]) + 1.0
+    axes.axvspan(opens, closes, color=BAND, lw=0)
+    axes.axvline(opens, color=MARK, lw=1.0)
+    axes.annotate(
+        "outage",
+        ((opens + closes) / 2.0, 1.0),
+        (0, 2),
+        xycoords=axes.get_xaxis_transform(),
+        textcoords="offset points",
+        color=MARK,
+        ha="center",
+        va="bottom",
+    )
+    first = min(day(row["p50_ready"]) for row in rows)
+    last = max(closes, *(day(row["p90_ready"]) for row in rows))
+    left, right = first - 14.0, max(last, first + 75.0) + 10.0
+    axes.set_xlim(left, right)
+    for number, row in enumerate(rows):
+        start, end = day(row["p50_ready"]) + 1.0, day(row["p90_ready"]) + 1.0
+        axes.barh(number, end - start, left=start, height=THICK, color=BLUE)
+        late = start > (left + right) / 2.0  # the words go where there is room
+        told = f"misses the opening: {percent(row['chance_missed'])}"
+        place = {"x": end if late else start, "ha": "right" if late else "left"}
+        axes.text(y=number + 0.42, s=told, color=LINE, va="center", **place)
+    months(axes, left, right)
+    axes.set_title("ready: half sure to 90 % sure", loc="left")
+
+
+def money(axes: Axes, rows: list[Row]) -> None:
+    """Likely price and expected cost of lateness, with the range of the price."""
+    known = [(number, row) for number, row in enumerate(rows) if row["cost_likely"]]
+    for number, row in known:
+        low, likely, high = (float(row[f"cost_{name}"]) / 1000.0 for name in ("low", "likely", "high"))
+        late = float(row["expected_cost_of_lateness"] or 0.0) / 1000.0
+        label = number == known[0][0]
+        axes.barh(number, likely, height=THICK, color=BLUE, label="likely price" if label else None)
+        axes.barh(
+            number,
+            late,
+            left=likely,
+            height=THICK,
+            color=BROWN,
+            label="lateness, expected" if label else None,
+        )
+        axes.plot(
+            (low, high),
+            (number + 0.3, number + 0.3),
+            "|-",
+            color=LINE,
+            lw=1.2,
+            label="its range" if label else None,
+        )
+    currency = next((row["currency"] for row in rows if row["currency"]), "")
+    axes.set_title(f"cost, 1000 {currency}" if known else "cost: not known", loc="left")
+    if known:
+        axes.legend(frameon=False, loc="lower right", bbox_to_anchor=(1.0, 1.0), ncols=3, borderaxespad=0.0)
+
+
+def masses(axes: Axes, rows: list[Row], units: System) -> None:
+    """Of the finished part, and before machining where it is known."""
+    unit = shown_unit("mass", units)
+    for number, row in enumerate(rows):
+        told = "no design holds"
+        if row["mass_kg"]:
+            finished, rough = float(row["mass_kg"]), float(row["blank_mass_kg"] or "nan")
+            axes.barh(number, outside(rough, unit, "mass"), height=THICK, fc="none", ec=BLUE, lw=0.7)
+            axes.barh(number, outside(finished, unit, "mass"), height=THICK, color=PALE)
+            told = f"{show(finished, 'mass', units)} finished" + before(rough, units)
+        colour = LINE if row["mass_kg"] else MARK
+        axes.text(0.01, number, told, va="center", color=colour, transform=axes.get_yaxis_transform())
+    axes.set_title(f"mass of the best design, {unit}; outlined: before machining", loc="left")
+
+
+def before(rough: float, units: System) -> str:
+    return "" if math.isnan(rough) else f", {show(rough, 'mass', units)} before machining"
+
+
+def quiet(axes: Axes, rows: list[Row]) -> None:
+    axes.set_ylim(len(rows) - 0.3, -0.5)
+    axes.set_yticks(range(len(rows)), [named(row) for row in rows])
+    for side in ("top", "right", "left"):
+        axes.spines[side].set_visible(False)
+    axes.tick_params(axis="y", length=0)
+    axes.grid(axis="x", color="#e9ecee")
+    axes.set_axisbelow(True)
+
+
+@printed
+def draw(folder: Path) -> None:
+    arm = read_arm(folder / "as-written" / "arm.yaml")
+    rows = [row for row in read_csv(folder / "making" / "decision.csv", 1) if row["p50_ready"]]
+    dates = read_csv(folder / "making" / "dates.csv", 1)[0]
+    around = HEAD + FOOT + 3.0 * (TITLE + AXIS)
+    each = len(rows) * min(HIGH, max(LEAST, (MOST - around) / 3.0 / len(rows)))
+    high = around + 3.0 * each
+    figure = paper(high)
+    feet = [FOOT + AXIS + number * (TITLE + AXIS + each) for number in (2, 1, 0)]
+    panels = [figure.add_axes((LEFT, foot / high, WIDE, each / high)) for foot in feet]
+    masses(panels[0], rows, arm.units)
+    ready(panels[1], rows, dates)
+    money(panels[2], rows)
+    for axes in panels:
+        quiet(axes, rows)
+    told = f"Ordered {dates['order_date']}, the outage opens {dates['outage_opens']}. Each route at its own best design."
+    letter(figure, f"{arm.name}: the routes beside each other", told)
+    save(figure, folder / "making" / "decision.png")
+
+
+def named(row: Row) -> str:
+    """Name of a route with its place, or what keeps it out."""
+    if row["holds"] != "yes":
+        return f"{row['route']}\ndoes not hold"
+    return f"{row['order']}  {row['route']}" + (
+        f"\ndominated by {row['dominated_by']}" if row["dominated_by"] else ""
+    )
+
+
+if __name__ == "__main__":
+    with plainly():
+        draw(Path(sys.argv[1]))

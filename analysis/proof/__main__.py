@@ -1,0 +1,28 @@
+"""Mesh, solve, refine until the bores' peaks have settled: `python -m analysis.proof DIR [--sweep]`."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from analysis.proof.refine import REFUSED, Unproved, run
+from params.steps.guard import plainly
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description="Mesh, solve, refine until the bores' peaks have settled.")
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("--sweep", action="store_true", help="one level, as for a design of the sweep")
+    options = parser.parse_args()
+    try:
+        run(options.folder, options.sweep)
+    except Unproved as reason:
+        print(reason, file=sys.stderr)
+        return REFUSED
+    return 0
+
+
+if __name__ == "__main__":
+    with plainly():
+        sys.exit(main())

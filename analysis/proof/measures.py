@@ -1,0 +1,126 @@
+"""What the mesh says of what the hand calculation knows: deflections, fibre stresses, the section through the pivot.
+
+Every place is found in the mesh once and read for all C load cases together. Stress in MPa, in the arm's frame.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.elastic.mesh import Mesh
+from analysis.elastic.sample import Sampler
+from analysis.proof.cases import relative
+from geometry.datums import ARMS, ArmDatum, arm_datum, bore
+from params.schema.arm import Arm
+
+Floats = NDArray[np.float64]
+Sample = Callable[[Floats], Floats]  # stress (p, C, 6) at points (p, 3); NaN outside the metal
+ACROSS = np.array([-0.48, -0.24, 0.0, 0.24, 0.48])  # places across a flange's width, as shares of it
+DEEP = (0.94, 0.98)  # shares of the half depth that are read; the outer fibre by the line through both
+OVER_WALL, OVER_WIDTH = 60, 24  # cells of the section through the pivot
+BEYOND = 1.35  # the section through the pivot is looked for up to this share of the hub's radius
+
+
+def stations(datum: ArmDatum, width: float, s: Floats, sample: Sample) -> list[list[dict[str, float]]]:
+    """Stress along the arm at the outer fibre of both flanges, station by station for each case.
+
+    `sigma_plus` and `sigma_minus` are means over the width, `largest` is the largest size anywhere over it.
+    """
+    fibre = {
+        name: fibre_stress(datum, width, s, side, sample) for name, side in (("plus", 1.0), ("minus", -1.0))
+    }
+    mean = {name: values.mean(axis=1) for name, values in fibre.items()}  # (S, C)
+    largest = np.abs(np.concatenate(list(fibre.values()), axis=1)).max(axis=1)
+    return [
+        [
+            {
+                "s": float(place),
+                "sigma_plus": float(mean["plus"][k, case]),
+                "sigma_minus": float(mean["minus"][k, case]),
+                "largest": float(largest[k, case]),
+            }
+            for k, place in enumerate(s)
+        ]
+        for case in range(largest.shape[1])
+    ]
+
+
+def fibre_stress(datum: ArmDatum, width: float, s: Floats, side: float, sample: Sample) -> Floats:
+    """Stress along the arm at the outer fibre, (S, places over the width, C)."""
+    read = []
+    for deep in DEEP:
+        plane = datum.point(s, side * deep * datum.depth(s) / 2.0)
+        points = np.column_stack([np.repeat(plane, len(ACROSS), axis=0), np.tile(ACROSS * width, len(s))])
+        read.append(normal(sample(points), datum.along).reshape(len(s), len(ACROSS), -1))
+    inner, outer = read
+    return outer + (outer - inner) * (1.0 - DEEP[1]) / (DEEP[1] - DEEP[0])
+
+
+def normal(stress: Floats, direction: Floats) -> Floats:
+    """Normal stress (...) in a direction (2,) of the arm's plane, of stress (..., 6)."""
+    c, s = direction
+    return c * c * stress[..., 0] + s * s * stress[..., 1] + 2.0 * c * s * stress[..., 3]
+
+
+def pivot_section(arm: Arm, sample: Sample) -> list[dict[str, float]]:
+    """The section through the pivot along the bisector of the arms, for each case.
+
+    `M3` (N mm, counter-clockwise positive) is the moment about z that the half with the output arm hands on to the other
+    through this section; `mean_inner` and `mean_outer` (MPa) are the mean normal stresses of the hub's wall between the arms and of
+    the one behind. Midpoints of cells over wall and width; a cell outside the metal counts nothing.
+    """
+    hub = bore(arm, "pivot")
+    inner, outer = hub.bore / 2.0, hub.outside / 2.0
+    bisector = 0.5 * arm.geometry.included_angle
+    across = np.array([np.cos(bisector), np.sin(bisector)])
+    out = np.array([-across[1], across[0]])  # out of the half with the output arm
+    r = inner + (BEYOND * outer - inner) * (np.arange(OVER_WALL) + 0.5) / OVER_WALL
+    z = hub.width * ((np.arange(OVER_WIDTH) + 0.5) / OVER_WIDTH - 0.5)
+    cell = (r[1] - r[0]) * (z[1] - z[0])
+    found: dict[str, Floats] = {}
+    moment = np.zeros(1)
+    for name, side in (("inner", 1.0), ("outer", -1.0)):
+        plane = side * r[:, None] * across
+        points = np.column_stack([np.repeat(plane, len(z), axis=0), np.tile(z, len(r))])
+        stress = normal(sample(points), out).reshape(len(r), len(z), -1)
+        found[f"mean_{name}"] = np.nanmean(stress[r < outer].reshape(-1, stress.shape[2]), axis=0)
+        # On the half with the output arm: position side r across, force stress out, and across x out = +z; handed on: minus.
+        moment = moment - side * np.einsum("r,rzc->c", r, np.nan_to_num(stress)) * cell
+    found["M3"] = moment
+    return [{name: float(values[case]) for name, values in found.items()} for case in range(len(moment))]
+
+
+def deflections(mesh: Mesh, arm: Arm, displacement: Floats) -> dict[str, dict[str, float]]:
+    """Movement of both pins relative to the pivot bore, across the arm in its plane and sideways along z, mm."""
+    moved = relative(mesh, displacement)
+    found = {}
+    for name in ARMS:
+        mean = moved[mesh.nodes(f"{name}_bore")].mean(axis=0)
+        found[name] = {"in_plane": float(mean[:2] @ arm_datum(arm, name).across), "sideways": float(mean[2])}
+    return found
+
+
+def measures(
+    mesh: Mesh, arm: Arm, displacement: Floats, stress: Floats, places: dict[str, Floats]
+) -> list[dict[str, Any]]:
+    """Everything above for each case: displacement (C, n, 3), stress (C, n, 6), stations s of each arm."""
+    sampler, field = Sampler(mesh), np.ascontiguousarray(np.moveaxis(stress, 0, 1))
+
+    def sample(points: Floats) -> Floats:
+        return sampler(points, field)
+
+    width = arm.geometry.section.width
+    read = {name: stations(arm_datum(arm, name), width, places[name], sample) for name in ARMS}
+    sections = pivot_section(arm, sample)
+    return [
+        {
+            "deflection": deflections(mesh, arm, displacement[case]),
+            "stations": {name: read[name][case] for name in ARMS},
+            "pivot_section": sections[case],
+        }
+        for case in range(len(stress))
+    ]

@@ -1,0 +1,241 @@
+"""Mesh, solve, refine until the bores' peaks have settled.
+
+Reads arm.yaml, arm.brep, faces.json, loads.json and hand.json of DIR; writes arm.msh, stress.vtu, convergence.csv and elastic.json.
+"""
+
+from __future__ import annotations
+
+import time
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.elastic.invariants import peak
+from analysis.elastic.mesh import Mesh
+from analysis.fatigue.cycles import by_state
+from analysis.fatigue.margins import mesh_margins
+from analysis.fatigue.welds import weld_margins
+from analysis.fracture.margins import flaw_margins
+from analysis.proof.cases import Proof, fields, prove
+from analysis.proof.measures import measures
+from analysis.proof.richardson import band
+from analysis.tables.files import write_csv, write_json
+from geometry.mesher import MeshRefused, MeshReport, mesh_arm
+from geometry.meshfile import MeshArrays, read_mesh, write_vtu
+from params.files.read import read_arm, read_material
+from params.schema.arm import Arm
+from params.schema.material import Material
+from params.steps.caution import CAUTION
+from params.steps.results import read_cases
+
+REFUSED = 3  # exit code where this arm cannot be proved
+BORES = ("pivot_bore", "input_bore", "output_bore")
+FINER = 1.35  # each level has this many times more elements per quarter bore
+FEWEST = 3  # meshes that a statement on convergence takes
+AHEAD = "arm-next.msh"  # a mesh until it is solved on
+SWEEP_QUARTER = 6  # elements per quarter bore for a design of the sweep
+COLUMNS = [
+    "level",
+    "per_quarter_bore",
+    "unknowns",
+    "place",
+    "peak_MPa",
+    "change_percent",
+    "order",
+    "band_percent",
+    "settled",
+]
+
+
+@dataclass
+class Level:
+    """One mesh and its solution."""
+
+    per_quarter: int
+    report: MeshReport
+    arrays: MeshArrays
+    proof: Proof
+    peaks: dict[str, float]  # largest equivalent stress of all load cases on each surface, MPa
+
+
+def meshed(folder: Path, arm: Arm, per_quarter: int) -> tuple[MeshReport, MeshArrays]:
+    """Mesh once, into a file that `level` gives its name."""
+    path = folder / AHEAD
+    report = mesh_arm(folder / "arm.brep", folder / "faces.json", arm.mesh, path, per_quarter=per_quarter)
+    return report, read_mesh(path)
+
+
+def level(folder: Path, arm: Arm, material: Material, report: MeshReport, arrays: MeshArrays) -> Level:
+    """Solve once."""
+    print(f"mesh: {report}", flush=True)
+    wanted = read_cases(folder / "loads.json", arm.load_cases)
+    proof = prove(Mesh.of(arrays), arm, material, wanted["cases"], wanted["least"])
+    print(f"solve: {told(proof)}", flush=True)
+    peaks = {}
+    if proof.solution.ok:
+        peaks = {
+            place: float(proof.equivalent[:, proof.mesh.nodes(place)].max()) for place in (*BORES, "outside")
+        }
+    return Level(report.per_quarter, report, arrays, proof, peaks)
+
+
+def told(proof: Proof) -> str:
+    """The solve in one line."""
+    solved = proof.solution.figures
+    if not proof.solution.ok:
+        return f"{proof.solution.told}: {proof.solution.status.value}"
+    seconds = sum((solved.seconds or {}).values())
+    return (
+        f"{solved.method}, {solved.iterations} iterations, residual {max(solved.residual):.0e}, "
+        f"supports carry {max(solved.reaction):.0e} of the load, {seconds:.1f} s"
+    )
+
+
+def quarters(arm: Arm, sweep: bool) -> list[int]:
+    """Elements per quarter bore of each level."""
+    if sweep:
+        return [min(SWEEP_QUARTER, arm.mesh.per_quarter_bore)]
+    return [round(arm.mesh.per_quarter_bore * FINER**step) for step in range(arm.mesh.levels)]
+
+
+def settled(levels: list[Level], share: float) -> bool:
+    """Whether, on at least three meshes, every bore's peak changed by less than `share` in the last refinement."""
+    if len(levels) < FEWEST:
+        return False
+    last, before = levels[-1].peaks, levels[-2].peaks
+    return all(abs(last[bore] - before[bore]) < share * abs(last[bore]) for bore in BORES)
+
+
+def refine(folder: Path, arm: Arm, material: Material, sweep: bool) -> list[Level]:
+    """Levels up to the one whose peaks have settled, the last that the file allows, or one that cannot be solved.
+
+    The mesher works on one thread: meshes that are needed in any case are made while the one before is solved.
+    """
+    levels: list[Level] = []
+    wanted = quarters(arm, sweep)
+    try:
+        with ThreadPoolExecutor(1) as beside:
+            coming = beside.submit(meshed, folder, arm, wanted[0])
+            for number, following in enumerate([*wanted[1:], None], 1):
+                report, arrays = coming.result()
+                (folder / AHEAD).replace(folder / "arm.msh")
+                if following and number < FEWEST:
+                    coming = beside.submit(meshed, folder, arm, following)
+                levels.append(level(folder, arm, material, report, arrays))
+                if not levels[-1].proof.solution.ok or settled(levels, arm.mesh.peak_change):
+                    break
+                if following and number >= FEWEST:
+                    coming = beside.submit(meshed, folder, arm, following)
+    finally:
+        (folder / AHEAD).unlink(missing_ok=True)
+    return levels
+
+
+def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
+    """The rows of convergence.csv: peak, change, observed order and error band of each surface at each level."""
+    rows = []
+    for place in (*BORES, "outside"):
+        for index in range(len(levels)):
+            size = [1.0 / step.per_quarter for step in levels[: index + 1]]
+            value = [step.peaks[place] for step in levels[: index + 1]]
+            told = band(size, value)
+            change = 100.0 * (value[-1] / value[-2] - 1.0) if index else None
+            rows.append({
+                "level": index + 1, "per_quarter_bore": levels[index].per_quarter, "unknowns": levels[index].report.unknowns,
+                "place": place, "peak_MPa": value[-1], "change_percent": change, "order": told.order,
+                "band_percent": None if told.band is None else 100.0 * told.band,
+                "settled": "" if change is None else abs(change) < 100.0 * share,
+            })  # fmt: skip
+    return rows
+
+
+def measured(last: Level, arm: Arm, hand: dict[str, Any]) -> dict[str, Any]:
+    """elastic.json: figures of the solve and, for each case, what the mesh says; N, mm, MPa, kg."""
+    proof = last.proof
+    first = hand["cases"][proof.cases[0]]["stations"]
+    places = {limb: np.array([row["s"] for row in rows]) for limb, rows in first.items()}
+    read = measures(proof.mesh, arm, proof.solution.displacement, proof.stress, places)
+    cases = {
+        name: solved(proof, index) | read[index] | {"fraction": hand["cases"][name]["fraction"]}
+        for index, name in enumerate(proof.cases)
+    }
+    return {"caution": CAUTION, "mass_kg": proof.mass, "cg_mm": proof.cg, "cases": cases}
+
+
+def solved(proof: Proof, index: int) -> dict[str, Any]:
+    """Peaks, applied forces and what is out of balance in one case."""
+    load, done = proof.loaded[index], proof.solution.figures
+    return {
+        "peaks": {place: vars(peak(proof.stress[index], proof.mesh, place)) for place in (*BORES, "outside")},
+        "pin_force": {bore: float(np.hypot(*one.force[:2])) for bore, one in load.bores.items()},
+        "load_mismatch": max(load.resultants.mismatch.values()),
+        "rebalanced": load.rebalanced,
+        "imbalance": float(np.linalg.norm(load.resultants.force)),
+        "reaction": done.reaction[index],
+        "residual": done.residual[index],
+        "energy_error": float(proof.error[index]),
+        "suction_MPa": load.resultants.suction,
+    }
+
+
+def figures(levels: list[Level], seconds: float) -> dict[str, Any]:
+    """Mesh and solver figures of the last level."""
+    last = levels[-1]
+    solved = last.proof.solution.figures
+    return {
+        "mesh": {
+            "nodes": last.report.nodes, "elements": last.report.elements, "unknowns": last.report.unknowns,
+            "per_quarter_bore": last.per_quarter, "worst_quality": last.report.worst_quality, "volume_mm3": last.report.volume,
+            "levels": len(levels), "attempts": last.report.attempts,
+        },
+        "solver": {"method": solved.method, "iterations": solved.iterations, "note": solved.note},
+        "seconds": {"prove": seconds, **(solved.seconds or {})},
+        "peak_memory_MB": solved.peak_bytes / 1e6,
+    }  # fmt: skip
+
+
+class Unproved(Exception):  # noqa: N818 - an answer, not a fault of the program
+    """The mesh or its solution cannot be had; the message says why."""
+
+
+def run(folder: Path, sweep: bool) -> None:
+    """Prove the arm of `folder`.
+
+    Raises
+    ------
+    Unproved
+        where no sound mesh can be made or the last solve did not end well.
+    """
+    start, arm = time.perf_counter(), read_arm(folder / "arm.yaml")
+    material, hand = (
+        read_material(arm.material, arm.library),
+        read_cases(folder / "hand.json", arm.load_cases),
+    )
+    try:
+        levels = refine(folder, arm, material, sweep)
+    except MeshRefused as refusal:
+        raise Unproved(str(refusal)) from refusal
+    last = levels[-1]
+    if not last.proof.solution.ok:
+        raise Unproved(told(last.proof))
+    rows = convergence(levels, arm.mesh.peak_change)
+    write_csv(folder / "convergence.csv", COLUMNS, rows)
+    write_vtu(folder / "stress.vtu", last.arrays, *fields(last.proof))
+    table = measured(last, arm, hand)
+    table["bands_percent"] = {
+        row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)
+    }
+    table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, states(last.proof, arm))
+    table["fatigue"] |= weld_margins(arm, material, hand)
+    table["flaws"] = flaw_margins(arm, material, last.proof.mesh, last.proof.cases, last.proof.stress)
+    table["settled"] = settled(levels, arm.mesh.peak_change)
+    write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
+
+
+def states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
+    """Stress (S, n, 6) MPa of the states that the duty's cycles run between, numbered as these do."""
+    return by_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)

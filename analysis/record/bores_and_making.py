@@ -1,0 +1,231 @@
+"""Bores and making: the tables of those steps as they stand, where the steps were run.
+
+What is the same in every row stands once above a table; a few wide rows stand as columns; of a long table with
+margins the rows with the least.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from analysis.record.statics import header
+from analysis.record.tables import Row, Tables, words
+from analysis.record.typeset import heading, note, number, paragraph, percent, picture, table
+from analysis.tables.columns import chance, in_units, with_units
+from analysis.tables.files import read_csv
+from params.schema.units import System
+
+MOST = 50  # rows of a table that is printed whole
+MOST_USED = 24  # rows of one with margins: the least
+COLUMNS = 12
+TURNED = 4  # as many rows of a wide table stand as columns
+WIDE = 6  # columns
+NOTE = "note"
+PLACES = ("region", "bore", "weakest_region")
+STANDING = "caution"  # stands on every page
+BORES = (
+    "Bores: fit, fatigue, cracks, inspection",
+    "bores",
+    "This step was not run for this arm: the record says nothing of fits, fatigue, cracks or inspection.",
+)
+MAKING = (
+    "Making: routes, dates, decision",
+    "making",
+    "This step was not run for this arm: the record says nothing of routes, costs or dates.",
+)
+# Title and columns of each table in its order; no columns: all of them. What is not here stays a file.
+PLAN: dict[str, tuple[str, str]] = {
+    "fit": ("Fits", "bore fit quantity least mean most unit capacity status note"),
+    "contact": (
+        "Pins in their bores by contact",
+        "bore fit load_case contact_arc_deg peak_pressure_MPa peak_middle_MPa largest_gap_mm lift_off_share status",
+    ),
+    "life": (
+        "Years to a fatigue crack",
+        "arm region surface from_case to_case range mean allowable_range stress_unit years margin status note",
+    ),
+    "cracks": ("Found cracks", ""),
+    "inspection": (
+        "Flaws that may be left, and when to look",
+        "arm region method found_depth acceptable_depth acceptable_length critical_depth unit interval_years note",
+    ),
+    "materials": (
+        "The arm in other materials",
+        "material yield_strength tensile_strength stress_unit charpy energy_unit margin lightest mass_unit years"
+        " critical_at_pivot_bore critical_outside length_unit",
+    ),
+    "routes": (
+        "Routes, each at its own best design",
+        "route material section mass_kg blank_mass_kg blank hand_margin hand_governing mesh_margin mesh_governing verdict"
+        " reason notes",
+    ),
+    "pieces": (
+        "Pieces of a deposited part",
+        "route piece cell deposit_mass_kg wire_mass_kg arc_hours days length_mm depth_mm width_mm note",
+    ),
+    "dates": (
+        "Dates against the outage",
+        "route planned_ready p50_ready p80_ready p90_ready chance_missed mean_late_d latest_order_p80"
+        " expected_cost_of_lateness currency",
+    ),
+    "costs": ("Costs", "route cost_low cost_likely cost_high late_once late_per_day currency"),
+    "decision": (
+        "Decision",
+        "route material mass_kg blank_mass_kg hand_margin mesh_margin governing years_to_crack acceptable_flaw p50_ready p90_ready"
+        " chance_missed cost_likely expected_cost_of_lateness currency dominated_by sensitivity chance_of_lasting note",
+    ),
+}
+# The picture that follows a table, with its caption.
+SHOWN = {
+    "contact": (
+        "contact.png",
+        "Pressure and gap over the unrolled pivot bore: the arm's fit on the left, the fit it is compared with on the right.",
+    ),
+    "life": (
+        "life.png",
+        "Range and mean of stress about the pivot bore on the worst plane, and the years to a crack that they leave, arm by arm.",
+    ),
+    "cracks": (
+        "cracks.png",
+        "Left: how each found crack grows; right: its chance of lasting, month by month, with the outage.",
+    ),
+    "inspection": (
+        "flaws.png",
+        "Deepest flaw that may be left in each region (full), that breaks at the highest load (pale); dotted: what is found.",
+    ),
+    "materials": (
+        "materials.png",
+        "Margin, lightest design, years to a crack and critical flaw of this arm by material; dark: the material of the file.",
+    ),
+    "decision": (
+        "decision.png",
+        "Mass of each route's best design, finished and before machining (outlined), its dates"
+        " against the outage, and its cost with the expected cost of lateness.",
+    ),
+}
+HEADS = {  # names that are short for something
+    "p50_ready": "ready, half sure", "p80_ready": "ready, 80 % sure", "p90_ready": "ready, 90 % sure",
+    "latest_order_p80": "order by, to be 80 % sure", "Kr": "Kr: stress intensity over toughness", "Lr": "Lr: load over limit load",
+    "ratio": "stress ratio R", "load_factor": "load to failure over highest load", "mean_late_d": "mean lateness, d",
+    "chance_missed": "chance of missing it", "lift_off_share": "share of the bore that lifts off",
+    "late_once": "cost of lateness, once",
+    "late_per_day": "cost of lateness, a day",
+}  # fmt: skip
+LIFE = (
+    "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
+    "they are for review, not a release."
+)
+
+
+def named(column: str) -> str:
+    """The head of a column, in words where its name is short for something."""
+    return HEADS.get(column) or header(column)
+
+
+def further(tables: Tables, title: str, place: str, missing: str) -> str:
+    paths = {path.stem: path for path in tables.extra(place)}
+    body = []
+    for stem, (named, columns) in PLAN.items():
+        if stem in paths:
+            body += [
+                heading(named, 2),
+                whole(paths[stem], columns.split(), tables.arm.units),
+                *shown(paths[stem]),
+            ]
+    return "\n".join([heading(title), *([paragraph(LIFE), *body] if body else [paragraph(missing)])])
+
+
+def shown(path: Path) -> list[str]:
+    """The picture of a table, where it was drawn: in `pictures` beside it, or beside it."""
+    name, caption = SHOWN.get(path.stem, ("", ""))
+    drawn = name and any((folder / name).exists() for folder in (path.parent / "pictures", path.parent))
+    return [picture(name, caption)] if drawn else []
+
+
+def bores(tables: Tables) -> str:
+    return further(tables, *BORES)
+
+
+def making(tables: Tables) -> str:
+    return further(tables, *MAKING)
+
+
+def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
+    """A table, or the wanted columns of it, in the shape that fits the page."""
+    kept = [{name: row[name] for name in wanted or row if name in row} for row in read_csv(path)]
+    rows = with_units(in_units(kept, units))
+    shown = chosen(rows)
+    if not shown:
+        return note(f"{len(rows)} rows: {path.name}." if rows else "None.")
+    columns = [name for name in rows[0] if name != STANDING]
+    same = [name for name in columns if len(shown) > 1 and len({row[name] for row in shown}) == 1]
+    varying = [name for name in columns if name not in same]
+    once = [f"{named(name)} {told(name, shown[0][name]).rstrip('.')}" for name in same if shown[0][name]]
+    turn = len(shown) <= TURNED and len(varying) > WIDE
+    rest = f"{len(rows) - len(shown)} more rows: {path.name}." if len(rows) > len(shown) else ""
+    return "\n".join([
+        *([note(f"In every row: {'; '.join(once)}.")] if once else []),
+        turned(varying, shown) if turn else upright(varying, shown, path.name),
+        *([note(rest)] if rest else []),
+    ])  # fmt: skip
+
+
+def chosen(rows: list[Row]) -> list[Row]:
+    """Those of the least margins, where a column says so; else all of a table that is not too long, or none."""
+    if rows and "margin" in rows[0] and len(rows) > MOST_USED:
+        return sorted(rows, key=lambda row: float(row["margin"] or "inf"))[:MOST_USED]
+    return rows if len(rows) <= MOST else []
+
+
+def upright(columns: list[str], rows: list[Row], file: str) -> str:
+    """Numbers to the right, long text in what width is left, notes by number below; smaller type for many columns."""
+    left_out, notes = columns[COLUMNS:], list(dict.fromkeys(row[NOTE] for row in rows if row.get(NOTE)))
+    columns = [name for name in columns[:COLUMNS] if name != NOTE] + ([NOTE] if notes else [])
+    sides = "".join(side(rows, name) for name in columns)
+    cells = [[cell(row, name, notes) for name in columns] for row in rows]
+    size = 8.0 if len(columns) <= 8 else 7.0
+    kept = [name for name in left_out if name != NOTE]
+    return "\n".join([
+        table([named(name) for name in columns], cells, sides, size=size),
+        *(note(f"Note {index}: {told}") for index, told in enumerate(notes, 1)),
+        *([note(f"Further columns in {file}: {', '.join(map(named, kept))}.")] if kept else []),
+    ])  # fmt: skip
+
+
+def cell(row: Row, column: str, notes: list[str]) -> str:
+    """A number at sensible digits, text as it is, a note as its number."""
+    if column == NOTE:
+        return str(notes.index(row[NOTE]) + 1) if row[NOTE] else ""
+    return told(column, row[column])
+
+
+def told(column: str, value: str) -> str:
+    """A cell for people: margins and chances in percent, numbers at sensible digits, names of places as words."""
+    if value and is_number(value) and column.startswith("chance"):
+        return chance(float(value))
+    if value and is_number(value) and column.endswith("margin"):
+        return percent(value)
+    return words(value) if column in PLACES else number(value)
+
+
+def turned(columns: list[str], rows: list[Row]) -> str:
+    """Each row as a column, under its first cell."""
+    cells = [[named(name), *(told(name, row[name]) for row in rows)] for name in columns[1:]]
+    return table(
+        [named(columns[0]), *(row[columns[0]] for row in rows)], cells, "l" + "w" * len(rows), size=7.5
+    )
+
+
+def side(rows: list[Row], column: str) -> str:
+    if column == NOTE or all(is_number(row[column]) for row in rows):
+        return "r"
+    return "w" if any(len(row[column]) > 24 for row in rows) else "l"
+
+
+def is_number(cell: str) -> bool:
+    try:
+        float(cell or 0.0)
+    except ValueError:
+        return False
+    return True

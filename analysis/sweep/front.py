@@ -1,0 +1,122 @@
+"""Weight against least margin: which designs are not dominated, which of them to mesh, which one to recommend.
+
+`python -m analysis.sweep.front choose results/ARM` picks the designs to confirm; `judge` puts hand and mesh margin of the
+confirmed ones side by side and names the lightest that both allow.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from analysis.tables.files import read_csv, read_json, write_csv, write_json
+from params.files.read import read_arm
+from params.steps.guard import plainly
+
+REACH = 0.6  # margin up to which designs are worth a mesh: beyond it the arm is heavier than it need be
+
+
+def non_dominated(mass: NDArray[np.float64], margin: NDArray[np.float64]) -> NDArray[np.intp]:
+    """Indices of the designs that no other beats in both mass (less) and margin (more), lightest first.
+
+    Of designs with equal mass the one with the larger margin stays; equal in both, the first.
+    """
+    order = np.lexsort((-margin, mass))
+    best = np.maximum.accumulate(np.concatenate([[-np.inf], margin[order][:-1]]))
+    return order[margin[order] > best]
+
+
+def worth_a_mesh(margin: NDArray[np.float64], count: int) -> NDArray[np.intp]:
+    """Positions in the front (lightest first, so margin ascending) of `count` designs, close together near zero margin."""
+    reach = min(REACH, float(margin[-1]))
+    targets = reach * (np.arange(count) / max(count - 1, 1)) ** 2
+    first = np.searchsorted(margin, targets, side="left")
+    return np.unique(np.minimum(first, len(margin) - 1))
+
+
+def feasible_front(table: list[dict[str, str]]) -> list[dict[str, str]]:
+    """The feasible, non-dominated rows of designs.csv, lightest first."""
+    rows = [row for row in table if row["feasible"] == "yes"]
+    if not rows:
+        return []
+    mass = np.array([float(row["mass_kg"]) for row in rows])
+    margin = np.array([float(row["min_margin"]) for row in rows])
+    return [rows[index] for index in non_dominated(mass, margin)]
+
+
+def choose(folder: Path) -> None:
+    """Write sweep/chosen.csv: the front's designs that will be meshed."""
+    table = read_csv(folder / "sweep" / "designs.csv", 1)
+    front = feasible_front(table)
+    count = read_arm(folder / "as-written" / "arm.yaml").sweep.confirm
+    margins = np.array([float(row["min_margin"]) for row in front])
+    chosen = [front[index] for index in worth_a_mesh(margins, count)] if front else []
+    write_csv(folder / "sweep" / "chosen.csv", list(table[0]), chosen)
+
+
+def judge(folder: Path) -> None:
+    """Write sweep/front.csv with hand and mesh margin side by side, and sweep/recommended.json."""
+    table = read_csv(folder / "sweep" / "designs.csv", 1)
+    front = feasible_front(table)
+    confirmed = {
+        row["id"]: summary_of(folder, row["id"]) for row in read_csv(folder / "sweep" / "chosen.csv")
+    }
+    columns = [name for name in table[0] if name not in ("feasible", "reason", "min_margin", "governing")]
+    rows = [
+        {name: row[name] for name in columns} | side_by_side(row, confirmed.get(row["id"])) for row in front
+    ]
+    write_csv(
+        folder / "sweep" / "front.csv", [*columns, *side_by_side(dict.fromkeys(table[0], ""), None)], rows
+    )
+    write_json(folder / "sweep" / "recommended.json", recommend(folder, front, confirmed))
+
+
+def summary_of(folder: Path, identifier: str) -> dict:
+    return read_json(folder / "designs" / identifier / "summary.json")
+
+
+def side_by_side(row: dict[str, str], summary: dict | None) -> dict[str, object]:
+    """Hand margin from the sweep, mesh margin from the design's own summary (empty where it was not meshed)."""
+    mesh = summary or {}
+    return {
+        "hand_margin": row["min_margin"],
+        "hand_governing": row["governing"],
+        "mesh_margin": mesh.get("mesh_margin"),
+        "mesh_governing": mesh.get("mesh_governing"),
+        "mesh_mass_kg": mesh.get("mesh_mass_kg"),
+        "state": mesh.get("state", "not meshed"),
+        "reason": mesh.get("reason", ""),
+    }
+
+
+def recommend(folder: Path, front: list[dict[str, str]], confirmed: dict[str, dict]) -> dict[str, object]:
+    """The lightest confirmed design whose hand and mesh margins are both positive."""
+    written = read_json(folder / "as-written" / "summary.json")
+    for row in front:
+        mesh = confirmed.get(row["id"], {}).get("mesh_margin")
+        if mesh is not None and mesh > 0.0 and float(row["min_margin"]) > 0.0:
+            saved = written["mass_kg"] - float(row["mass_kg"])
+            return {
+                "id": row["id"],
+                "mass_kg": float(row["mass_kg"]),
+                "saved_kg": saved,
+                "saved_percent": 100.0 * saved / written["mass_kg"],
+                "hand_margin": float(row["min_margin"]),
+                "hand_governing": row["governing"],
+                "mesh_margin": mesh,
+                "mesh_governing": confirmed[row["id"]]["mesh_governing"],
+                "sizes_mm": confirmed[row["id"]]["sizes_mm"],
+                "explain": confirmed[row["id"]]["explain"],
+            }
+    return {
+        "id": None,
+        "reason": "no confirmed design has a positive margin by hand and by mesh; widen the sweep ranges",
+    }
+
+
+if __name__ == "__main__":
+    with plainly():
+        {"choose": choose, "judge": judge}[sys.argv[1]](Path(sys.argv[2]))

@@ -1,0 +1,83 @@
+"""Columns of tables for people: units in the heads, and those of the arm's own system."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from params.schema.units import System, outside
+
+Row = dict[str, str]
+INSIDE = {
+    "_MPa": ("stress", "ksi"),
+    "_mm": ("length", "in"),
+    "_kg": ("mass", "lb"),
+}  # ends of names of inside units
+# The columns of numbers whose unit stands in a column of its own.
+MEASURED = {
+    "stress_unit": (
+        "range", "mean", "equivalent_range", "allowable_range", "highest", "yield_strength", "tensile_strength",
+    ),
+    "length_unit": (
+        "x", "y", "z", "length", "depth", "critical_at_pivot_bore", "critical_outside", "acceptable_depth", "acceptable_length",
+    ),
+    "unit": (
+        "found_depth", "found_length", "acceptable_depth", "acceptable_length", "critical_depth", "critical_length", "value",
+        "least", "mean", "most", "capacity",
+    ),
+    "mass_unit": ("lightest",),
+    "energy_unit": ("charpy",),
+    "toughness_unit": ("toughness",),
+    "fracture_energy_unit": ("fracture_energy",),
+}  # fmt: skip
+
+
+def with_units(rows: Sequence[Row]) -> list[Row]:
+    """The rows with units in their heads; a column of units that changes from row to row stays as it is.
+
+    >>> with_units([{"range": "12", "stress_unit": "MPa", "years": "3"}, {"range": "", "stress_unit": "", "years": "4"}])
+    [{'range, MPa': '12', 'years': '3'}, {'range, MPa': '', 'years': '4'}]
+    """
+    said = {unit: {row[unit] for row in rows if row[unit]} for unit in MEASURED if rows and unit in rows[0]}
+    one = {unit: found.pop() for unit, found in said.items() if len(found) == 1}
+    heads = {name: f"{name}, {told}" for unit, told in one.items() for name in MEASURED[unit]}
+    return [{heads.get(name, name): row[name] for name in row if name not in one} for row in rows]
+
+
+def in_units(rows: Sequence[Row], units: System) -> list[Row]:
+    """The rows with columns that the steps wrote in MPa, mm or kg in the units of the arm.
+
+    >>> in_units([{"peak_MPa": "68.94757", "place": "hub"}], "us"), in_units([{"peak_MPa": "68.9"}], "si")
+    ([{'peak_ksi': '10', 'place': 'hub'}], [{'peak_MPa': '68.9'}])
+    """
+    if units == "si":
+        return [dict(row) for row in rows]
+    return [dict(in_us(name, value) for name, value in row.items()) for row in rows]
+
+
+def system_of(names: Iterable[str]) -> System:
+    """The units of an arm by the columns of a table that a step wrote in them.
+
+    >>> system_of(["id", "depth_in", "mass_kg"]), system_of(["id", "depth_mm"])
+    ('us', 'si')
+    """
+    return "us" if any(name.endswith("_in") for name in names) else "si"
+
+
+def in_us(name: str, value: str) -> tuple[str, str]:
+    """One cell with its column's name."""
+    for end, (kind, unit) in INSIDE.items():
+        if name.endswith(end):
+            told = f"{outside(float(value), unit, kind):.6g}" if value else ""
+            return f"{name.removesuffix(end)}_{unit}", told
+    return name, value
+
+
+def chance(value: float) -> str:
+    """A chance in tenths of a percent: drawn networks and lives know it no better, and never that it is none.
+
+    >>> chance(0.4037), chance(0.00045), chance(0.99996)
+    ('40.4 %', 'under 0.1 %', 'over 99.9 %')
+    """
+    if value < 0.001 or value > 0.999:
+        return "under 0.1 %" if value < 0.001 else "over 99.9 %"
+    return f"{100.0 * value:.1f} %"

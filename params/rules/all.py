@@ -1,0 +1,77 @@
+"""Rules across the fields of a parameter file: what cannot be built, cannot move, or contradicts itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from params.rules.bores import fitting
+from params.rules.build import LEAST_LIGAMENT, building, length
+from params.rules.cracks import cracking
+from params.rules.move import moving
+from params.rules.sweep import sweeping
+from params.schema.arm import Arm, LoadCase
+from params.steps.problems import Fault, Key
+
+__all__ = ["LEAST_LIGAMENT", "broken_rules"]
+
+
+def broken_rules(arm: Arm, known: dict[str, list[str]] | None) -> list[Fault]:
+    """Every rule that the arm breaks; `known` has the names of the library's files by kind, None where they were checked before."""
+    faults = [*building(arm), *moving(arm), *_cases(arm), *_duty(arm), *sweeping(arm)]
+    faults += [*fitting(arm), *cracking(arm.found_cracks, arm.cracks, arm)]
+    return faults + list(unknown(arm, known)) if known else faults
+
+
+def unknown(arm: Arm, known: dict[str, list[str]]) -> Iterator[Fault]:
+    """Names of library files that are nowhere."""
+    named: list[tuple[Key, str, str]] = [(("material",), "materials", arm.material)]
+    named += [(("routes", index), "routes", name) for index, name in enumerate(arm.routes)]
+    if arm.outage:
+        named.append((("outage",), "outages", arm.outage))
+    if arm.cracks and arm.cracks.old_arm:
+        named.append((("cracks", "old_arm", "material"), "materials", arm.cracks.old_arm.material))
+    for key, kind, name in named:
+        if name not in known[kind]:
+            wrong, limit = f"is no file in params/{kind}", f"one of {', '.join(known[kind])}"
+            yield Fault(key, name, wrong, limit, "write one of them or add a file")
+
+
+def _cases(arm: Arm) -> Iterator[Fault]:
+    most = 0.5 * min(arm.geometry.input.width, arm.geometry.output.width)
+    for name, case in arm.load_cases.items():
+        key: Key = ("load_cases", name)
+        yield from _fields_of_kind(case, key)
+        if abs(case.eccentricity) > most:
+            limit = f"at most {length(most, arm.units)} (half the width)"
+            value = length(case.eccentricity, arm.units)
+            yield Fault((*key, "eccentricity"), value, "lies outside the boss", limit, "check it")
+
+
+def _fields_of_kind(case: LoadCase, key: Key) -> Iterator[Fault]:
+    told = f"does not go with kind {case.kind}"
+    if case.kind == "blocked" and case.push is None:
+        yield Fault(
+            (*key, "push"), "", "is missing", "a blocked case needs extend or retract", "add push: extend"
+        )
+    if case.kind != "blocked" and case.push is not None:
+        yield Fault((*key, "push"), case.push, told, "only blocked cases have it", "take it out")
+    if case.kind == "blocked" and case.load_factor != 1.0:
+        limit = "the load follows from the relief pressure"
+        yield Fault((*key, "load_factor"), f"{case.load_factor:g}", told, limit, "take it out")
+    if case.kind in ("hold", "blocked") and case.friction:
+        yield Fault(
+            (*key, "friction"), f"{case.friction:g}", told, "only 0, the arm stands still", "take it out"
+        )
+
+
+def _duty(arm: Arm) -> Iterator[Fault]:
+    for index, pair in enumerate(arm.duty.pairs):
+        key: Key = ("duty", "pairs", index)
+        for end in ("from_case", "to_case"):
+            name = getattr(pair, end)
+            if name not in arm.load_cases:
+                limit = f"one of {', '.join(arm.load_cases)}"
+                yield Fault((*key, end), name, "is no load case", limit, "name one of them or add the case")
+        if pair.from_case == pair.to_case:
+            told, mend = "is the case the cycle starts from", "name the other end of the cycle"
+            yield Fault((*key, "to_case"), pair.to_case, told, "two different cases", mend)

@@ -1,0 +1,185 @@
+"""Rules across the sections `found_cracks:` and `cracks:`: a crack that fits its section, toughness that the data
+hold, days in order. The section of a crack at a hub or boss follows from the geometry.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from params.schema.arm import Arm, Bore
+from params.schema.cracks import Cracks, CrackSection, FoundCrack, Toughness
+from params.schema.units import System, show
+from params.steps.problems import Fault, Key
+
+DEEP = ("surface", "corner", "edge")  # shapes that have a depth
+AT_HOLE = ("corner", "hole-through")
+# Ranges of the solutions, as Newman and Raju (1981) state them and `analysis.fracture.bodies` cites them.
+DEEPEST = {"surface": 0.8, "corner": 0.8, "edge": 0.5}  # depth over wall
+# Charpy energies in J that each method holds for, as in `analysis.fracture.toughness`: BS 7910 Annex J; Barsom and Rolfe, twice.
+ENERGY = {"lower bound": (3.0, 400.0), "transition": (4.0, 82.0), "upper shelf": (21.0, 123.0)}
+FROM_T0 = 50.0  # K, ASTM E1921
+REACH, MIDDLE = 0.4, 0.5  # hole's radius and crack over width; length of a surface crack over width
+ASPECT = {"surface": (0.0, 1.0), "corner": (0.2, 2.0)}  # depth over length on the face
+
+
+def cracking(found: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm) -> Iterator[Fault]:
+    """Every rule that the two sections break."""
+    if found and cracks is None:
+        limit, mend = "what the material stands", "add the section cracks"
+        yield Fault(("found_cracks",), "", "needs the section cracks", limit, mend)
+    names = [crack.name for crack in found]
+    for index, crack in enumerate(found):
+        key: Key = ("found_cracks", index)
+        if names.index(crack.name) != index:
+            yield Fault((*key, "name"), crack.name, "stands twice", "a name of its own", "change one")
+        yield from _crack(crack, key, arm)
+    if cracks:
+        yield from _toughness(cracks.toughness, ("cracks", "toughness"), cracks.coldest, arm.units)
+    if cracks and cracks.old_arm:
+        old, key = cracks.old_arm, ("cracks", "old_arm")
+        yield from _toughness(old.toughness, (*key, "toughness"), cracks.coldest, arm.units)
+
+
+def bore_of(region: str, arm: Arm) -> Bore | None:
+    """The hub or boss that a region belongs to; None for `outside`."""
+    return getattr(arm.geometry, region.split("_", maxsplit=1)[0], None)
+
+
+def section_of(crack: FoundCrack, arm: Arm) -> CrackSection | None:
+    """Wall and width that the crack runs in; None where only the file could say and does not.
+
+    A crack in the bore's wall runs outward into the ligament, across the hub's width. A corner or through crack at
+    the bore, and one in the hub's face, runs through the hub's width, across the hub's diameter.
+    """
+    bore = bore_of(crack.region, arm)
+    if crack.section or bore is None:
+        return crack.section
+    ligament = (bore.outside - bore.bore) / 2.0
+    if crack.shape in AT_HOLE or (crack.region.endswith("_faces") and crack.shape != "edge"):
+        width = bore.outside if crack.shape in AT_HOLE else ligament
+        return CrackSection.model_construct(thickness=bore.width, width=width)
+    return CrackSection.model_construct(thickness=ligament, width=bore.width)
+
+
+def _crack(crack: FoundCrack, key: Key, arm: Arm) -> Iterator[Fault]:
+    if crack.shape in DEEP and crack.depth is None:
+        limit = f"a {crack.shape} crack has one"
+        yield Fault((*key, "depth"), "", "is missing", limit, "add depth, measured by ultrasonics or assumed")
+        return
+    if crack.shape not in DEEP and crack.depth is not None:
+        value, limit = show(crack.depth, "length", arm.units), f"a {crack.shape} crack goes through"
+        yield Fault((*key, "depth"), value, f"does not go with shape {crack.shape}", limit, "take it out")
+    bore = bore_of(crack.region, arm)
+    if crack.angle is not None and bore is None:
+        value, limit = show(crack.angle, "angle", arm.units), "a bore or its faces"
+        yield Fault((*key, "angle"), value, "has no bore to turn about", limit, "take it out")
+    if crack.shape in AT_HOLE and bore is None:
+        limit = "a bore or its faces"
+        yield Fault(
+            (*key, "region"),
+            crack.region,
+            f"has no bore for shape {crack.shape}",
+            limit,
+            "change one of the two",
+        )
+        return
+    section = section_of(crack, arm)
+    if section is None:
+        mend = "add section: {thickness: ..., width: ...}"
+        yield Fault((*key, "section"), "", "is missing", f"the plate of a crack on {crack.region}", mend)
+        return
+    yield from _larger(crack, section, bore, key, arm.units)
+
+
+def _larger(
+    crack: FoundCrack, section: CrackSection, bore: Bore | None, key: Key, units: System
+) -> Iterator[Fault]:
+    """The crack against the wall and the width that are there, then against the range of its solution."""
+    hole = bore.bore if bore and crack.shape in AT_HOLE else 0.0
+    across = (section.width - hole) / 2.0 if hole else section.width
+    if across <= 0.0:  # a bore as large as its hub is told there
+        return
+    wall, larger = section.thickness, "is larger than the section"
+    deep = crack.depth is not None and crack.depth >= wall
+    long = crack.shape != "edge" and crack.length >= across
+    if crack.depth is not None and deep:
+        limit = f"below {show(wall, 'length', units)}, the wall there"
+        value = show(crack.depth, "length", units)
+        yield Fault((*key, "depth"), value, larger, limit, "check it, or write a through crack")
+    if long:
+        limit = f"below {show(across, 'length', units)}, the width there"
+        value = show(crack.length, "length", units)
+        yield Fault((*key, "length"), value, larger, limit, "check it and the section")
+    if not deep and not long:
+        yield from _beyond(crack, section, hole, key, units)
+
+
+def _beyond(
+    crack: FoundCrack, section: CrackSection, hole: float, key: Key, units: System
+) -> Iterator[Fault]:
+    """The crack against the range of its solution, as `analysis.fracture.bodies` and `bodies_profile` hold it."""
+    told, mend = "is outside the range of its solution", "measure it again, or write another shape"
+    depth = crack.depth if crack.shape in DEEP else None
+    if crack.shape == "through":
+        limit = "surface, corner, edge or hole-through"
+        yield Fault(
+            (*key, "shape"),
+            crack.shape,
+            "has no solution under the mesh's stress",
+            limit,
+            "write one of them",
+        )
+    if depth is not None and depth > (share := DEEPEST[crack.shape]) * section.thickness:
+        limit = f"at most {show(share * section.thickness, 'length', units)}, {share:g} of the wall there"
+        yield Fault((*key, "depth"), show(depth, "length", units), told, limit, mend)
+    reach = REACH * section.width - hole / 2.0 if hole else MIDDLE * section.width
+    if crack.shape in ("corner", "hole-through", "surface") and crack.length > reach:
+        limit = f"at most {show(max(reach, 0.0), 'length', units)} in a section {show(section.width, 'length', units)} wide"
+        yield Fault((*key, "length"), show(crack.length, "length", units), told, limit, mend)
+    if depth is not None and crack.shape != "edge":
+        least, most = ASPECT[crack.shape]
+        if not least * crack.length <= depth <= most * crack.length:
+            ends = " to ".join(show(part * crack.length, "length", units) for part in (least, most))
+            limit = f"{ends} deep at this length"
+            yield Fault((*key, "depth"), show(depth, "length", units), told, limit, mend)
+
+
+def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> Iterator[Fault]:
+    key: Key = (*place, "charpy")
+    at = [point.temperature for point in said.charpy]
+    for index in range(1, len(at)):
+        if at[index] <= at[index - 1]:
+            value = show(at[index], "temperature", units)
+            yield Fault((*key, index, "temperature"), value, "does not rise", "coldest first", "sort them")
+            return
+    if said.reference_temperature is not None:
+        yield from _master_curve(
+            coldest, said.reference_temperature, (*place, "reference_temperature"), units
+        )
+        return  # it stands in for the Charpy data
+    warmest = float("inf") if said.held_when_warmer else at[-1]
+    if not at[0] <= coldest <= warmest:
+        ends = " to ".join(show(t, "temperature", units) for t in (at[0], at[-1]))
+        told, mend = "is outside the Charpy data", "test at that temperature; nothing is extrapolated"
+        if place != ("cracks", "toughness"):
+            told = "is outside the Charpy data of the old arm"
+        if coldest > at[-1]:
+            mend = "test there, or write held_when_warmer: true for a specified minimum"
+        yield Fault(("cracks", "coldest"), show(coldest, "temperature", units), told, ends, mend)
+        return
+    energy = float(np.interp(coldest, at, [point.energy for point in said.charpy]))
+    least, most = ENERGY[said.method]
+    if not least <= energy <= most:
+        limit = f"{show(least, 'energy', units)} to {show(most, 'energy', units)} for method {said.method}"
+        told, mend = "is outside what the method holds for", "choose another method"
+        yield Fault(key, show(energy, "energy", units), told, limit, mend)
+
+
+def _master_curve(coldest: float, t0: float, key: Key, units: System) -> Iterator[Fault]:
+    """ASTM E1921 holds within 50 K of T0."""
+    if abs(coldest - t0) > FROM_T0:
+        ends = " to ".join(show(coldest + side, "temperature", units) for side in (-FROM_T0, FROM_T0))
+        told, mend = "is too far from the coldest temperature", "give Charpy energies in its place"
+        yield Fault(key, show(t0, "temperature", units), told, f"{ends} (ASTM E1921)", mend)

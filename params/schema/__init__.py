@@ -1,0 +1,1 @@
+"""What a parameter file may say: the closed schema with its units."""

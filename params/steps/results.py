@@ -1,0 +1,52 @@
+"""JSON files under results/ read back: a file that is cut off, or has not the key that is wanted, is named."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any, NoReturn
+
+from params.steps.problems import Unfit, one_line
+
+READ: list[Path] = []  # files of results read so far, for a message on what came of them
+
+
+class Filed(dict[str, Any]):
+    """What one file said; a key that is not there is told with the file's name."""
+
+    def __init__(self, items: Any, path: Path) -> None:
+        super().__init__(items)
+        self.path = path
+
+    def __missing__(self, key: str) -> NoReturn:
+        raise Unfit(f"{self.path}: has no {one_line(str(key))}")
+
+    def __reduce__(self) -> Any:  # for copies and for other processes
+        return Filed, (dict(self), self.path)
+
+
+def read_json(path: Path) -> Any:
+    """The content of a JSON file: an object, as all of ours.
+
+    Raises
+    ------
+    Unfit
+        where it is cut off or no JSON object, and later where a key that is wanted is not there.
+    """
+    try:
+        READ.append(path)
+        read = json.loads(path.read_text(encoding="utf-8"), object_hook=lambda items: Filed(items, path))
+    except (ValueError, RecursionError) as error:
+        raise Unfit(f"{path}: is no whole JSON file ({error})") from None
+    if not isinstance(read, Filed):
+        raise Unfit(f"{path}: is no JSON object")
+    return read
+
+
+def read_cases(path: Path, names: Iterable[str]) -> Any:
+    """The same of a file whose `cases` must be these load cases of the arm; Unfit where it is another arm's."""
+    read, wanted = read_json(path), sorted(names)
+    if (found := sorted(read["cases"])) != wanted:
+        raise Unfit(f"{path}: has the load cases {', '.join(found)}, the arm has {', '.join(wanted)}")
+    return read
