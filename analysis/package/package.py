@@ -7,9 +7,6 @@ import json
 from pathlib import Path
 from typing import Any
 
-from params.files.read import read_arm
-from params.files.readroute import route_file
-
 from analysis.package import archive
 from analysis.package.made_again import MATERIAL, PLAN, ROUTE
 from analysis.package.plates import entries
@@ -17,6 +14,8 @@ from analysis.package.revision import PARAMETERS
 from analysis.proof.summary import versions
 from analysis.tables.files import plain, read_json
 from params.files.origin import origin
+from params.files.read import read_arm
+from params.files.readroute import route_file
 from params.schema.arm import Arm
 from params.steps.caution import CAUTION
 

@@ -13,12 +13,11 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from params.files.read import read_arm
-
 from analysis.making.decision.flip import Standing, ordered, sensitivity
 from analysis.tables import write_json
 from analysis.tables.files import read_csv, read_row, write_csv
 from params.files.origin import origin
+from params.files.read import read_arm
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 from params.steps.results import Filed
