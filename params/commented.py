@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-import re
 import textwrap
 from collections.abc import Iterator
 from typing import Any
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
+from ruamel.yaml.comments import CommentedMap, CommentedSeq
+from ruamel.yaml.scalarstring import DoubleQuotedScalarString
 
+from params.edited import text_of
 from params.told import model_in
 from params.units import KINDS, Within
 from params.yamlfile import plain
@@ -17,8 +19,6 @@ from params.yamlfile import plain
 WIDTH = 108
 UNITS = [f"{kind} {' '.join(KINDS[kind][1])}" for kind in ("length", "angle", "force", "moment", "stress")]
 LEGEND = f"Every quantity is text with its unit: {'; '.join(UNITS)}."
-DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")  # in quotes: other readers of YAML would make it no text
-PLAIN = re.compile(r"[A-Za-z0-9.+-][A-Za-z0-9 .,+*/^_%()';-]*")  # needs no quotes
 
 
 def commented(data: dict[str, Any], model: type[BaseModel], head: str) -> str:
@@ -72,17 +72,29 @@ def legend(model: type[BaseModel]) -> list[str]:
 
 
 def flow(item: Any) -> str:
-    """A record or a list on one line.
+    """A record, a list or a value on one line, in quotes where it would be read as something else.
 
     >>> flow({"fit": {"fit": "H7/s6"}, "service": ["20 degC", "-5 degC"]})
     '{fit: {fit: H7/s6}, service: [20 degC, -5 degC]}'
+    >>> [flow(value) for value in ("1.5 m", "a: b", "12", "2027-01-31", True, 100.0, 0.02)]
+    ['1.5 m', '"a: b"', '"12"', '"2027-01-31"', 'true', '100', '0.02']
     """
+    return text_of({"": on_one_line(item)}).partition(": ")[2].rstrip("\n")
+
+
+def on_one_line(item: Any) -> Any:
+    """The item as the library's values, written on one line."""
+    made: Any
     if isinstance(item, dict):
-        return "{" + ", ".join(f"{key}: {flow(value)}" for key, value in item.items()) + "}"
-    if isinstance(item, list):
-        return "[" + ", ".join(flow(value) for value in item) + "]"
-    text = scalar(item)
-    return f'"{text}"' if set(text) & set(",[]{}") and not text.startswith('"') else text
+        made = CommentedMap((key, on_one_line(value)) for key, value in item.items())
+    elif isinstance(item, list):
+        made = CommentedSeq(map(on_one_line, item))
+    elif isinstance(item, str) and plain(item) != item:
+        return DoubleQuotedScalarString(item)
+    else:
+        return int(item) if isinstance(item, float) and item.is_integer() else item
+    made.fa.set_flow_style()
+    return made
 
 
 def folded(key: str, value: Any) -> list[str]:
@@ -90,32 +102,7 @@ def folded(key: str, value: Any) -> list[str]:
     if isinstance(value, str) and len(value) > 80 and " ".join(value.split()) == value:
         lines = textwrap.wrap(value, WIDTH - 2, break_long_words=False, break_on_hyphens=False)
         return [f"{key}: >-", *(f"  {line}" for line in lines)]
-    return [f"{key}: {flow(value) if isinstance(value, list) else scalar(value)}"]
-
-
-def scalar(value: Any) -> str:
-    """A number, true, false or text, in quotes where it would be read as something else.
-
-    >>> [scalar(value) for value in ("1.5 m", "a: b", "12", True, 100.0, 0.02)]
-    ['1.5 m', '"a: b"', '"12"', 'true', '100', '0.02']
-    """
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, float) and value.is_integer():
-        return str(int(value))
-    if not isinstance(value, str):
-        return str(value)
-    if (
-        PLAIN.fullmatch(value)
-        and plain(value) == value
-        and not DATE.fullmatch(value)
-        and not value.startswith(("- ", "---", "..."))
-        and value[-1] != " "
-    ):
-        return value
-    return (
-        '"' + value.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n").replace("\t", "\\t") + '"'
-    )
+    return [f"{key}: {flow(value)}"]
 
 
 def meaning(field: FieldInfo) -> str:

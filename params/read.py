@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -82,8 +83,8 @@ def validated(model: type[Model], file: YamlFile) -> Model:
     try:
         return model.model_validate(file.data)
     except ValidationError as error:
-        found = [problem(detail, file, model) for detail in error.errors() if not follows(detail)]
-        raise ParameterError(found[:MOST]) from None
+        details = (detail for detail in error.errors(include_url=False) if not follows(detail))
+        raise ParameterError([problem(detail, file, model) for detail in islice(details, MOST)]) from None
 
 
 def follows(detail: Any) -> bool:
