@@ -19,10 +19,8 @@ from params.fields import Frozen, Name, Number, Revision, Size, Text, Whole
 from params.shape import Bore, Geometry, Pin, Section
 from params.work import Drive, Driven, Duty, DutyPair, LoadCase, LoadPoint, Point
 
-__all__ = [
-    "Arm", "Bore", "Criteria", "Drawing", "Drive", "Driven", "Duty", "DutyPair", "Geometry", "LoadCase", "LoadPoint",
-    "MeshSizes", "Pin", "Point", "Section", "Span", "Sweep",
-]  # fmt: skip
+__all__ = ["Arm", "Bore", "Criteria", "Drawing", "Drive", "Driven", "Duty", "DutyPair", "Geometry", "LoadCase"]
+__all__ += ["LoadPoint", "MeshSizes", "Pin", "Point", "Section", "Span", "Sweep"]
 
 
 class Criteria(Frozen):
@@ -135,6 +133,16 @@ class Arm(Frozen):
     )
     duty: Duty = Field(description="What the arm does in a year, for fatigue.")
     material: Name = Field(description="Name of a file in params/materials, without .yaml.")
+    routes: tuple[Name, ...] | None = Field(
+        default=None,
+        min_length=1,
+        max_length=50,
+        description="Ways to make the new arm: names of files in params/routes, without .yaml; left out: all of them.",
+    )
+    outage: Name | None = Field(
+        default=None,
+        description="Stop in which the arm is changed: name of a file in params/outages, without .yaml.",
+    )
     criteria: Criteria = Field(description="What the arm must keep.")
     bores: Bores | None = Field(
         default=None, description="Fits, surfaces and welds, for the life of the bores and of the rest."

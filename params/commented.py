@@ -84,17 +84,17 @@ def flow(item: Any) -> str:
 
 def on_one_line(item: Any) -> Any:
     """The item as the library's values, written on one line."""
-    made: Any
+    values: Any
     if isinstance(item, dict):
-        made = CommentedMap((key, on_one_line(value)) for key, value in item.items())
+        values = CommentedMap((key, on_one_line(value)) for key, value in item.items())
     elif isinstance(item, list):
-        made = CommentedSeq(map(on_one_line, item))
+        values = CommentedSeq(map(on_one_line, item))
     elif isinstance(item, str) and plain(item) != item:
         return DoubleQuotedScalarString(item)
     else:
         return int(item) if isinstance(item, float) and item.is_integer() else item
-    made.fa.set_flow_style()
-    return made
+    values.fa.set_flow_style()
+    return values
 
 
 def folded(key: str, value: Any) -> list[str]:

@@ -61,8 +61,8 @@ def table() -> dict[str, dict[str, tuple[float, float]]]:
     units = pint.UnitRegistry("", cache_folder=None, non_int_type=exact)
     units.load_definitions(DEFINITIONS.strip().splitlines())
     rows = {}
-    for kind, (inside, told, si, us) in KINDS.items():
-        names = dict.fromkeys((*told, si[0], us[0], inside))
+    for kind, (inside, written, si, us) in KINDS.items():
+        names = dict.fromkeys((*written, si[0], us[0], inside))
         rows[kind] = {name: factor(units, name, inside) for name in names}
     return rows
 

@@ -66,7 +66,7 @@ def write_new(name: str, folder: Path) -> Path:
     """
     if not NAME.fullmatch(name):
         raise ValueError(
-            f"{name!r} is no name for an arm, lower-case letters, digits, - and _, at most 40, choose another"
+            f"{name!r} is not a name for an arm, lower-case letters, digits, - and _, at most 40, choose another"
         )
     path = folder / f"{name}.yaml"
     with path.open("x", encoding="utf-8", newline="\n") as stream:
@@ -93,7 +93,7 @@ def main(arguments: list[str] | None = None, folder: Path = HERE / "arms") -> in
             print(f"{path}: written; next: ./with-env python -m params.check {path}")
     except FileExistsError as error:
         print(
-            f"{error.filename}: is there already, nothing was written, choose another name", file=sys.stderr
+            f"{error.filename}: exists already, nothing was written, choose another name", file=sys.stderr
         )
         return 1
     except (ParameterError, ValueError, OSError) as error:

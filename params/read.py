@@ -10,7 +10,7 @@ from pydantic import BaseModel, ValidationError
 
 from params.arm import Arm
 from params.material import Material
-from params.problems import Fault, Key, ParameterError, Problem, dotted
+from params.problems import Fault, ParameterError, Problem, dotted
 from params.rules import broken_rules
 from params.told import problem
 from params.yamlfile import MOST, YamlFile, read_yaml
@@ -30,7 +30,7 @@ def read_arm(path: Path | str) -> Arm:
     """
     file = read_yaml(Path(path))
     arm = validated(Arm, file)
-    problems = [placed(fault, file) for fault in broken_rules(arm, material_names())]
+    problems = [placed(fault, file) for fault in broken_rules(arm, material_names(), names_in("routes"), names_in("outages"))]
     problems += misnamed(file, arm.name)
     if problems:
         raise ParameterError(problems)
@@ -45,13 +45,18 @@ def read_material(name: str) -> Material:
     ParameterError
         where there is no such file, or with a line for every problem of it.
     """
-    file = read_yaml(HERE / "materials" / f"{name}.yaml")
+    return material_file(HERE / "materials" / f"{name}.yaml")
+
+
+def material_file(path: Path) -> Material:
+    """The same of a file anywhere."""
+    file = read_yaml(path)
     material = validated(Material, file)
     problems = misnamed(file, material.name)
     if material.tensile_strength < material.yield_strength:
-        wrong = "is below the yield strength"
-        key: Key = ("tensile_strength",)
-        problems.append(Problem(str(file.path), file.line(key), dotted(key), "", wrong, "", "check both"))
+        limit = f"at least {file.data['yield_strength']}"
+        fault = Fault(("tensile_strength",), str(file.data["tensile_strength"]), "is below the yield strength", limit, "check both")
+        problems.append(placed(fault, file))
     if problems:
         raise ParameterError(problems)
     return material
@@ -65,7 +70,12 @@ def placed(fault: Fault, file: YamlFile) -> Problem:
 
 def material_names() -> list[str]:
     """Names of the material files."""
-    return sorted(path.stem for path in (HERE / "materials").glob("*.yaml"))
+    return names_in("materials")
+
+
+def names_in(folder: str) -> list[str]:
+    """Names of the files in params/materials, params/routes or params/outages."""
+    return sorted(path.stem for path in (HERE / folder).glob("*.yaml"))
 
 
 def misnamed(file: YamlFile, name: str) -> list[Problem]:
@@ -75,7 +85,7 @@ def misnamed(file: YamlFile, name: str) -> list[Problem]:
         return []
     mend = f"name the file {name}.yaml or write name: {stem}"
     wrong = f"differs from the file's name {stem}"
-    return [Problem(str(file.path), file.line(("name",)), "name", name, wrong, "the same name", mend)]
+    return [Problem(str(file.path), file.line(("name",)), "name", name, wrong, "", mend)]
 
 
 def validated(model: type[Model], file: YamlFile) -> Model:
@@ -88,7 +98,7 @@ def validated(model: type[Model], file: YamlFile) -> Model:
 
 
 def follows(detail: Any) -> bool:
-    """Whether a list is only too short because some of its entries are at fault, which is told there."""
+    """Whether a list is only too short because some of its entries are wrong, which has its own message."""
     least = detail.get("ctx", {}).get("min_length", 0)
     return (
         detail["type"] == "too_short" and isinstance(detail["input"], list) and len(detail["input"]) >= least

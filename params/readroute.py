@@ -6,7 +6,7 @@ from pathlib import Path
 
 from params.material import Material
 from params.problems import Fault, ParameterError
-from params.read import HERE, Model, material_names, misnamed, placed, read_material, validated
+from params.read import HERE, Model, material_names, misnamed, names_in, placed, read_material, validated
 from params.route import Route
 from params.rules_route import broken_outage, broken_route
 from params.schedule import Outage
@@ -49,7 +49,7 @@ def checked(model: Model, file: YamlFile, faults: list[Fault]) -> Model:
 
 def route_names() -> list[str]:
     """Names of the route files."""
-    return sorted(path.stem for path in (HERE / "routes").glob("*.yaml"))
+    return names_in("routes")
 
 
 def route_for(material: Material) -> Route | None:

@@ -70,14 +70,14 @@ def test_new_never_writes_over_a_file(tmp_path: Path, capsys: pytest.CaptureFixt
     path.write_text("mine")
     assert new.main(["my-arm"], tmp_path) == 1
     assert path.read_text() == "mine"
-    assert "is there already, nothing was written, choose another name" in capsys.readouterr().err
+    assert "exists already, nothing was written, choose another name" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_new_refuses_names(tmp_path: Path, name: str) -> None:
     folder = tmp_path / "arms"
     folder.mkdir()
-    with pytest.raises(ValueError, match="is no name for an arm"):
+    with pytest.raises(ValueError, match="is not a name for an arm"):
         new.write_new(name, folder)
     assert [path.name for path in tmp_path.rglob("*")] == ["arms"]
 

@@ -13,7 +13,7 @@ from params.edited import put, text_of, tree_of
 from params.problems import ParameterError
 from params.yamlfile import LARGEST, read_yaml
 from tests.arms import ARMS
-from tests.params.edits import NAME, VALID, edited, told
+from tests.params.edits import NAME, VALID, edited, problem_lines
 
 QUICK = 1.0  # seconds of the processor; most take some hundredths
 LISTS = ("a list of many", "many bad values")  # a measured history may have 100,000 values, which take a second or two to read
@@ -36,7 +36,7 @@ REFUSED = [
 @pytest.mark.parametrize(("old", "new", "expected"), REFUSED)
 def test_refused_with_the_line(tmp_path: Path, old: str, new: str, expected: str) -> None:
     text, line = edited((old, new))
-    lines = told(tmp_path, text)
+    lines = problem_lines(tmp_path, text)
     assert any(expected in one for one in lines)
     found = int(lines[0].split(":")[1])
     # A bracket that is never closed shows itself only where the next key begins.
@@ -47,12 +47,12 @@ def test_refused_with_the_line(tmp_path: Path, old: str, new: str, expected: str
 def test_key_that_stands_twice(tmp_path: Path) -> None:
     text, line = edited(("units: si", "units: si\nunits: us"))
     expected = f"{NAME}.yaml:{line + 1}: units: is written twice, first on line {line}, keep one of the two"
-    assert told(tmp_path, text) == [expected]
+    assert problem_lines(tmp_path, text) == [expected]
 
 
 def test_second_document(tmp_path: Path) -> None:
     last = VALID.count("\n") + 1
-    assert told(tmp_path, VALID + "---\na: b\n") == [
+    assert problem_lines(tmp_path, VALID + "---\na: b\n") == [
         f"{NAME}.yaml:{last}: file: holds a second document, write one document in a file, without ---"
     ]
 
@@ -60,20 +60,20 @@ def test_second_document(tmp_path: Path) -> None:
 def test_bytes_that_are_no_utf8(tmp_path: Path) -> None:
     line = VALID[: VALID.index("\nunits:")].count("\n") + 2
     broken = VALID.replace("units: si", "units: sé").encode("latin-1")
-    assert told(tmp_path, broken) == [f"{NAME}.yaml:{line}: file: is not UTF-8 text, save the file as UTF-8"]
+    assert problem_lines(tmp_path, broken) == [f"{NAME}.yaml:{line}: file: is not UTF-8 text, save the file as UTF-8"]
 
 
 @pytest.mark.parametrize("text", ["", "\n\n", "# only a comment\n"])
 def test_empty_file(tmp_path: Path, text: str) -> None:
-    assert told(tmp_path, text) == [f"{NAME}.yaml:1: file: is empty, start from `python -m params.new NAME`"]
+    assert problem_lines(tmp_path, text) == [f"{NAME}.yaml:1: file: is empty, start from `python -m params.new NAME`"]
 
 
 @pytest.mark.parametrize("text", ["- a\n- b\n", "just words\n", "3\n", "null\n"])
 def test_file_that_is_no_mapping(tmp_path: Path, text: str) -> None:
-    lines = told(tmp_path, text)
+    lines = problem_lines(tmp_path, text)
     assert len(lines) == 1
     assert "file: " in lines[0]
-    assert "holds no keys, write its keys below it, one a line, indented" in lines[0]
+    assert "is not a group of keys, write its keys below it, one on each line, indented" in lines[0]
 
 
 def test_file_that_is_not_there(tmp_path: Path) -> None:
@@ -87,9 +87,9 @@ def test_one_megabyte_is_the_limit(tmp_path: Path) -> None:
     most = VALID + fill * ((LARGEST - len(VALID.encode())) // len(fill))
     most += "#" * (LARGEST - len(most.encode()))
     assert len(most.encode()) == LARGEST == 1_000_000
-    assert told(tmp_path, most) == []
+    assert problem_lines(tmp_path, most) == []
     expected = f"{NAME}.yaml:1: file: is too large, at most 1 MB, keep measured data in a table beside it"
-    assert told(tmp_path, most + "#") == [expected]
+    assert problem_lines(tmp_path, most + "#") == [expected]
 
 
 HOSTILE = {
@@ -120,7 +120,7 @@ HOSTILE = {
 @pytest.mark.parametrize("name", HOSTILE)
 def test_hostile_files_are_refused_quickly(tmp_path: Path, name: str) -> None:
     start = time.process_time()
-    lines = told(tmp_path, HOSTILE[name])
+    lines = problem_lines(tmp_path, HOSTILE[name])
     took = time.process_time() - start
     assert lines
     assert all(len(line) < 2000 for line in lines)
