@@ -12,6 +12,7 @@ from pathlib import Path
 
 from analysis import hand, prove, summary, verify
 from analysis.tables import write_json
+from params.arguments import arguments
 from params.plainly import plainly
 
 REFUSED = 3  # exit code of the solid's step where this design cannot be built
@@ -60,4 +61,4 @@ def main(folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -33,6 +33,7 @@ from geometry.datums import bore
 from geometry.mesher import MeshRefused, MeshReport, mesh_with_pins
 from geometry.meshfile import read_mesh, write_vtu
 from geometry.pins import pin_shape
+from params.arguments import arguments
 from params.arm import Arm
 from params.bores import BoreFit, Sizes
 from params.caution import CAUTION
@@ -232,4 +233,4 @@ def main(folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -6,12 +6,12 @@ cracks found on the old arm: they are not the new one's, whose hub may be too sm
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
 from analysis.designs import spans
 from analysis.tables import read_csv
+from params.arguments import arguments
 from params.edited import put, text_of, tree_of
 from params.filed import Filed
 from params.plainly import plainly
@@ -46,7 +46,7 @@ def value_at(data: Any, key: Key) -> str:
 
 def replaced(text: str, size: float) -> str:
     """A length (mm) in the unit of the text that it replaces."""
-    unit = text.split()[-1]
+    unit = text.rsplit(maxsplit=1)[-1]
     return f"{outside(size, unit, 'length'):.7g} {unit}"
 
 
@@ -86,4 +86,4 @@ def main(folder: Path, identifier: str) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), sys.argv[2])
+        main(*arguments(__doc__, results=Path, design=str))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +13,7 @@ from matplotlib.patches import Circle, Polygon
 
 from analysis.figures import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
 from analysis.tables import read_csv, read_json
+from params.arguments import arguments
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm
@@ -259,4 +259,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, folder=Path))

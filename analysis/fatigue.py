@@ -29,6 +29,7 @@ from analysis.life.variants import BY_HAND, Variant, variants
 from analysis.life.year import year
 from analysis.tables import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
+from params.arguments import arguments
 from params.arm import Arm
 from params.bores import Bores
 from params.caution import CAUTION
@@ -232,4 +233,4 @@ def told(table: list[dict[str, Any]], variant: Variant) -> str:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -11,6 +10,7 @@ from analysis.bores.fit import Figure, figures, limits_of
 from analysis.handfiles import shown
 from analysis.tables import write_csv
 from geometry.datums import bore as bore_of
+from params.arguments import arguments
 from params.arm import Arm
 from params.bores import BoreFit, Sizes
 from params.material import Material
@@ -63,4 +63,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, folder=Path))

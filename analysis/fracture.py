@@ -37,6 +37,7 @@ from analysis.life.year import year
 from analysis.tables import read_csv, write_cautioned
 from geometry.datums import centre
 from geometry.meshfile import read_mesh
+from params.arguments import arguments
 from params.arm import Arm
 from params.bores import Region
 from params.caution import CAUTION
@@ -336,4 +337,4 @@ def told(row: dict[str, Any]) -> str:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

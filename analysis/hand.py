@@ -5,7 +5,6 @@ Margins are capacity / demand - 1; each check is taken at its worst position of 
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +18,7 @@ from analysis.checks import checks
 from analysis.sizes import Sizes, unbuildable
 from analysis.state import State, state
 from analysis.statics import swing
+from params.arguments import arguments
 from params.arm import Arm
 from params.material import Material
 from params.plainly import plainly
@@ -204,4 +204,4 @@ def main(source: Path, folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))
+        main(*arguments(__doc__, arm=Path, folder=Path))

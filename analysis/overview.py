@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from analysis.tables import read_json
+from params.arguments import arguments
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly
@@ -72,4 +72,4 @@ def main(folder: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))
+        main(*arguments(__doc__, results=Path, target=Path))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -14,6 +13,7 @@ from analysis.convergence_picture import convergence
 from analysis.figures import COLOURS, LINE, STEEL
 from analysis.tables import read_json
 from analysis.view import read_grid, sheet, shoot, surface
+from params.arguments import arguments
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm
@@ -140,4 +140,4 @@ def main(folder: Path, names: Sequence[str]) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), sys.argv[2:])
+        main(*arguments(__doc__, folder=Path, pictures=[str]))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
@@ -13,6 +12,7 @@ from matplotlib.axes import Axes
 
 from analysis.figures import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables import read_csv
+from params.arguments import arguments
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm
@@ -256,4 +256,4 @@ PICTURES = {"around": "life", "cracks": "cracks", "inspection": "flaws", "materi
 
 if __name__ == "__main__":
     with plainly():
-        draw(Path(sys.argv[1]))
+        draw(*arguments(__doc__, folder=Path))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +10,7 @@ from matplotlib.ticker import PercentFormatter
 
 from analysis.figures import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables import read_csv, read_json
+from params.arguments import arguments
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import System, outside, show, shown_unit
@@ -120,5 +120,5 @@ def subtitle(written: dict, best: dict, units: System) -> str:
 
 if __name__ == "__main__":
     with plainly():
-        main_folder = Path(sys.argv[1])
+        (main_folder,) = arguments(__doc__, results=Path)
         front(main_folder, main_folder / "sweep" / "front.png")

@@ -5,7 +5,6 @@ Reads arm.yaml, arm.brep, faces.json, loads.json and hand.json of DIR; writes ar
 
 from __future__ import annotations
 
-import argparse
 import sys
 import time
 from concurrent.futures import ThreadPoolExecutor
@@ -28,6 +27,7 @@ from analysis.richardson import band
 from analysis.tables import write_csv, write_json
 from geometry.mesher import MeshRefused, MeshReport, mesh_arm
 from geometry.meshfile import MeshArrays, read_mesh, write_vtu
+from params.arguments import Parser
 from params.arm import Arm
 from params.caution import CAUTION
 from params.filed import read_cases
@@ -242,7 +242,7 @@ def states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
 
 
 def main() -> int:
-    parser = argparse.ArgumentParser(description="Mesh, solve, refine until the bores' peaks have settled.")
+    parser = Parser(description="Mesh, solve, refine until the bores' peaks have settled.")
     parser.add_argument("folder", type=Path)
     parser.add_argument("--sweep", action="store_true", help="one level, as for a design of the sweep")
     options = parser.parse_args()

@@ -32,6 +32,7 @@ from analysis.life.year import year
 from analysis.sweep import screen
 from analysis.tables import read_csv, write_cautioned
 from geometry.meshfile import read_mesh
+from params.arguments import arguments
 from params.arm import Arm
 from params.bores import Bores, Finish, Region
 from params.cracks import CharpyPoint, Cracks, Toughness
@@ -187,4 +188,4 @@ def main(folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-import sys
 from importlib import metadata
 from pathlib import Path
 from typing import Any
 
 from analysis.designs import FIELDS
 from analysis.tables import read_csv, write_json
+from params.arguments import arguments
 from params.arm import Arm
 from params.caution import CAUTION
 from params.filed import read_cases
@@ -167,4 +167,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, folder=Path))

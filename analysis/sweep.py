@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -16,6 +15,7 @@ from analysis.designs import designs
 from analysis.hand import Least, Screener
 from analysis.sizes import Sizes
 from analysis.tables import write_csv
+from params.arguments import arguments
 from params.arm import Arm
 from params.material import Material
 from params.plainly import plainly
@@ -92,4 +92,4 @@ def main(source: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))
+        main(*arguments(__doc__, arm=Path, target=Path))

@@ -6,12 +6,12 @@ fifth of that. A row beyond its allowance gets the verdict `explain`.
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from analysis.tables import write_csv
+from params.arguments import arguments
 from params.arm import Arm
 from params.filed import read_cases
 from params.plainly import plainly
@@ -237,4 +237,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, folder=Path))

@@ -18,6 +18,7 @@ from geometry.outline import SolidRefused
 from geometry.pattern import pattern
 from geometry.plates import plates
 from geometry.step import write_step
+from params.arguments import arguments
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm, read_material
@@ -58,4 +59,4 @@ def main(source: Path, folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, arm=Path, folder=Path)))

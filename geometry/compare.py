@@ -16,6 +16,7 @@ from geometry.faces import NAMES, named_faces
 from geometry.outline import SolidRefused
 from geometry.solid import REFUSED, solid
 from geometry.step import read_step
+from params.arguments import arguments
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm
@@ -59,4 +60,4 @@ def main(source: Path, step: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, arm=Path, step=Path)))

@@ -15,6 +15,7 @@ import cadquery as cq
 
 from geometry.outline import SolidRefused
 from geometry.solid import REFUSED, solid
+from params.arguments import arguments
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly
@@ -88,4 +89,4 @@ def main(source: Path, target: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, arm=Path, target=Path)))

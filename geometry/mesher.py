@@ -26,6 +26,7 @@ from geometry.mesher_pins import fitted_pins, middle, pin_groups
 from geometry.pins import PinShape
 from geometry.quality import Quality, quality
 from geometry.refused import MeshRefused, Place
+from params.arguments import arguments
 from params.arm import Arm, MeshSizes
 from params.filed import read_json
 from params.plainly import plainly
@@ -324,4 +325,4 @@ def main(folder: Path, source: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, folder=Path, arm=Path)))

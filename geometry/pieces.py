@@ -19,6 +19,7 @@ from geometry.nearnet import nearnet
 from geometry.outline import SolidRefused
 from geometry.solid import REFUSED, solid
 from geometry.step import write_step
+from params.arguments import arguments
 from params.arm import Arm
 from params.filed import read_json
 from params.plainly import plainly
@@ -128,4 +129,4 @@ def main(source: Path, route_path: Path, plan_path: Path, folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(*map(Path, sys.argv[1:5])))
+        sys.exit(main(*arguments(__doc__, arm=Path, route=Path, plan=Path, folder=Path)))

@@ -20,6 +20,7 @@ from geometry.pieces import Cut, pieces
 from geometry.plates import plates
 from geometry.solid import REFUSED
 from geometry.step import read_step
+from params.arguments import arguments
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm
@@ -80,4 +81,4 @@ def main(source: Path, route: Path, folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(*map(Path, sys.argv[1:4])))
+        sys.exit(main(*arguments(__doc__, arm=Path, route=Path, folder=Path)))

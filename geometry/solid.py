@@ -17,6 +17,7 @@ from geometry.datums import ARMS, BORES, bore, centre
 from geometry.faces import named_faces, table
 from geometry.outline import SolidRefused, outline, pocket
 from geometry.step import write_step
+from params.arguments import arguments
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm
@@ -141,4 +142,4 @@ def main(source: Path, folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, arm=Path, folder=Path)))

@@ -14,6 +14,7 @@ from geometry.outline import SolidRefused
 from geometry.projection import ABOVE, FROM_LEFT, FROM_RIGHT, FRONT, projected
 from geometry.solid import REFUSED, solid
 from geometry.tidy import tidied
+from params.arguments import arguments
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm
@@ -54,4 +55,4 @@ def main(source: Path, target: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, arm=Path, target=Path)))

@@ -12,6 +12,7 @@ from typing import Any
 
 import pint
 
+from params.arguments import arguments
 from params.plainly import plainly
 from params.units import CONVERSIONS, KINDS
 
@@ -77,4 +78,5 @@ def text() -> str:
 
 if __name__ == "__main__":
     with plainly():
+        arguments(__doc__)
         CONVERSIONS.write_text(text(), encoding="utf-8")

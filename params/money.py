@@ -1,4 +1,7 @@
-"""Money as text: `12000 EUR`, `9.5 EUR/kg` or `4.3 USD/lb`, `140 EUR/h`, `35000 EUR/d`; amounts of different currencies never add up."""
+"""Money as text: `12000 EUR`, `9.5 EUR/kg` or `4.3 USD/lb`, `140 EUR/h`, `35000 EUR/d`.
+
+Amounts of different currencies never add up.
+"""
 
 from __future__ import annotations
 

@@ -5,12 +5,12 @@
 
 from __future__ import annotations
 
-import argparse
 import re
 import sys
 from itertools import takewhile
 from pathlib import Path
 
+from params.arguments import Parser
 from params.arm import Arm, MeshSizes, Sweep
 from params.commented import LEGEND, comment, commented
 from params.plainly import plainly
@@ -76,7 +76,7 @@ def write_new(name: str, folder: Path) -> Path:
 
 
 def main(arguments: list[str] | None = None, folder: Path = HERE / "arms") -> int:
-    parser = argparse.ArgumentParser(description="Write a commented starter file into params/arms.")
+    parser = Parser(description="Write a commented starter file into params/arms.")
     parser.add_argument("name", nargs="?", help="name of the new arm")
     parser.add_argument(
         "--comments", nargs="+", type=Path, default=[], help="files whose comments are written anew"

@@ -53,8 +53,6 @@ def message(error: Exception) -> str:
     """What is wrong, where in this project it was met, the mend, and the file with the trace."""
     ours = [frame for frame in traceback.extract_tb(error.__traceback__) if is_ours(frame.filename)]
     given = one_line(" ".join(sys.argv[1:2])) or "arguments"
-    if isinstance(error, IndexError) and ours and ours[-1].name == "<module>":
-        return f"{given}: too few arguments; the Snakefile shows this step with all of them"
     at = f"{Path(ours[-1].filename).name}:{ours[-1].lineno}" if ours else "step"
     wrong = f"has no {error}" if isinstance(error, KeyError) else str(error) or type(error).__name__
     again = f"if it happens again, it is a fault of this project, with the trace in {trace_file(error)}"

@@ -12,6 +12,7 @@ from params.units import System, show
 LEAST_LIGAMENT = 1.0 / 6.0  # wall beside a bore over the bore: less tears, and cannot be examined
 MOST_INTERFERENCE = 1.003  # pin over bore: ten times a usual shrink fit
 LEAST_PIN = 0.8  # pin over bore: less is a pin for another bore
+CLOSE_FIT = 1.0  # mm, most that a bore may be larger than its pin by AISC 360-22 D5.2 (1/32 in), as in the pin checks
 HUB_OVER_DEPTH = 1.02  # so that the edges of the arms meet the hub's circle
 LEAST_BOSS = 1.0  # boss over depth at the pins: the arm's edges end in its circle
 LEAST_WEB = 0.2  # clear height between flanges over depth at the pins
@@ -26,7 +27,7 @@ def building(arm: Arm) -> Iterator[Fault]:
         bore: Bore = getattr(arm.geometry, name)
         key: Key = ("geometry", name)
         yield from _wall(bore, key, arm.units)
-        yield from _pin(bore, (*key, "pin"), arm.units)
+        yield from _pin(bore, (*key, "pin"), arm)
         yield from _width(bore, (*key, "width"), arm)
     yield from _plates_named(arm)
     yield from _plates_fit(arm)
@@ -57,8 +58,8 @@ def _wall(bore: Bore, key: Key, units: System) -> Iterator[Fault]:
         yield Fault((*key, "chamfer"), length(bore.chamfer, units), wrong, limit, "make it smaller")
 
 
-def _pin(bore: Bore, key: Key, units: System) -> Iterator[Fault]:
-    pin = bore.pin
+def _pin(bore: Bore, key: Key, arm: Arm) -> Iterator[Fault]:
+    pin, units = bore.pin, arm.units
     most, least = MOST_INTERFERENCE * bore.bore, LEAST_PIN * bore.bore
     if pin.diameter > most:
         limit = f"at most {length(bore.bore, units)}, or 0.3 % more for a shrunk fit"
@@ -67,6 +68,10 @@ def _pin(bore: Bore, key: Key, units: System) -> Iterator[Fault]:
     if pin.diameter < least:
         limit = f"at least {length(least, units)} (0.8 of the bore)"
         wrong = "is far smaller than the bore"
+        yield Fault((*key, "diameter"), length(pin.diameter, units), wrong, limit, "check pin and bore")
+    elif arm.criteria.pin_code == "aisc360" and bore.bore - pin.diameter > CLOSE_FIT + 1e-9:
+        limit = f"at least {length(bore.bore - CLOSE_FIT, units)} (pin_code aisc360, D5.2: 1 mm less than the bore)"
+        wrong = "is too small for the bore: no pin check of this code would hold"
         yield Fault((*key, "diameter"), length(pin.diameter, units), wrong, limit, "check pin and bore")
     if pin.tensile_strength < pin.yield_strength:
         value = show(pin.tensile_strength, "stress", units)

@@ -6,7 +6,6 @@ Writes results/ARM/making/ROUTE/designs/ID/arm.yaml: the arm's file with the rou
 from __future__ import annotations
 
 import copy
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +13,7 @@ from analysis.making.fit import SIZES, with_sizes
 from analysis.making.fitted import WALLS, Fitted, fitted
 from analysis.making.steel import put_in
 from analysis.tables import read_csv
+from params.arguments import arguments
 from params.arm import Arm
 from params.commented import commented
 from params.filed import Filed
@@ -68,4 +68,4 @@ def main(folder: Path, source: Path, identifier: str) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3])
+        main(*arguments(__doc__, results=Path, route=Path, design=str))

@@ -5,12 +5,12 @@ Reads routes.csv (finished mass) and pieces.csv (hours of arc). A route without 
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
 from analysis.making.cost import part_cost
 from analysis.tables import read_csv, write_csv
+from params.arguments import arguments
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.readroute import read_route
@@ -52,4 +52,5 @@ def main(folder: Path, routes: list[Path]) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]) / "making", [Path(name) for name in sys.argv[2:]])
+        results, routes = arguments(__doc__, results=Path, routes=[Path])
+        main(results / "making", routes)

@@ -5,7 +5,6 @@ A part that fits no split gets a plan without pieces and its reason, told in one
 
 from __future__ import annotations
 
-import argparse
 import sys
 from pathlib import Path
 from typing import Any
@@ -14,6 +13,7 @@ from analysis.making.joints import Joints, joints, rows
 from analysis.making.split import Blank, Split, blank, masses, split, why_not
 from analysis.tables import write_csv, write_json
 from geometry.datums import ARMS
+from params.arguments import Parser
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly
@@ -83,7 +83,7 @@ def write_joints(
 
 
 def main(arguments: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(description="Where a deposited part is cut into pieces.")
+    parser = Parser(description="Where a deposited part is cut into pieces.")
     parser.add_argument("arm", type=Path, help="parameter file of the route's design")
     parser.add_argument("route", type=Path, help="route file")
     parser.add_argument("folder", type=Path, help="where plan.json and joints.csv go")

@@ -5,7 +5,6 @@ Writes tasks.csv (a row a task), ready.csv (chance by day) and dates.csv (a row 
 
 from __future__ import annotations
 
-import argparse
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -20,6 +19,7 @@ from analysis.making.deposition import too_large, with_pieces
 from analysis.making.plan import Plan, plan
 from analysis.making.risk import chance_ready, day_by, day_from, days_late
 from analysis.tables import read_csv, write_csv
+from params.arguments import Parser
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.problems import ParameterError, Problem
@@ -171,7 +171,7 @@ def told(row: dict[str, Any]) -> str:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(description="Dates of routes against an outage.")
+    parser = Parser(description="Dates of routes against an outage.")
     parser.add_argument("routes", type=Path, nargs="+", help="route files")
     parser.add_argument("folder", type=Path, help="where the tables go")
     parser.add_argument("--outage", type=Path, required=True, help="outage file")

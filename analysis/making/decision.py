@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import datetime
 import math
-import sys
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from analysis.making.flip import Standing, ordered, sensitivity
 from analysis.tables import read_csv, read_row, write_csv
+from params.arguments import arguments
 from params.caution import CAUTION
 from params.filed import Filed
 from params.plainly import plainly
@@ -199,4 +199,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, results=Path))

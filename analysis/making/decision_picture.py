@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import sys
 from pathlib import Path
 
 from matplotlib.axes import Axes
@@ -11,6 +10,7 @@ from matplotlib.axes import Axes
 from analysis.figures import FOOT, HEAD, LINE, MARK, letter, paper, printed, save
 from analysis.making.days import day, months
 from analysis.tables import read_csv
+from params.arguments import arguments
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import System, outside, show, shown_unit
@@ -153,4 +153,4 @@ def named(row: Row) -> str:
 
 if __name__ == "__main__":
     with plainly():
-        draw(Path(sys.argv[1]))
+        draw(*arguments(__doc__, results=Path))

@@ -6,7 +6,6 @@ both mass and margin, lightest first, or one row that says why there is none.
 
 from __future__ import annotations
 
-import argparse
 import sys
 from collections import Counter
 from dataclasses import replace
@@ -24,6 +23,7 @@ from analysis.mass import mass
 from analysis.sizes import Sizes, unbuildable
 from analysis.sweep import columns, rows, screen
 from analysis.tables import write_csv
+from params.arguments import Parser
 from params.arm import Arm
 from params.caution import CAUTION
 from params.material import Material
@@ -177,7 +177,7 @@ def size_of(arm: Arm, field: str, unit: str) -> float | None:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(description="The front of an arm's designs by one route.")
+    parser = Parser(description="The front of an arm's designs by one route.")
     parser.add_argument("arm", type=Path, help="parameter file of the arm")
     parser.add_argument("route", type=Path, help="route file")
     parser.add_argument("folder", type=Path, help="where designs.csv and front.csv go")

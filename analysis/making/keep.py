@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import shutil
-import sys
 from pathlib import Path
 
 from analysis.tables import read_row
+from params.arguments import arguments
 from params.plainly import plainly
 
 
@@ -22,4 +22,4 @@ def main(place: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, folder=Path))

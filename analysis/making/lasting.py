@@ -12,6 +12,7 @@ from typing import Any
 from analysis import fatigue, fracture
 from analysis.life.variants import THIS
 from analysis.tables import read_csv, write_csv
+from params.arguments import arguments
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.read import read_arm
@@ -71,4 +72,4 @@ def main(folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

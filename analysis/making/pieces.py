@@ -5,7 +5,6 @@ Reads plan.json and pieces/pieces.json of each route that deposits and has a des
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -15,6 +14,7 @@ import numpy as np
 from analysis.making.deposition import Cells, on_cells, work
 from analysis.making.envelope import Box, stance, stances
 from analysis.tables import read_json, read_row, write_csv
+from params.arguments import arguments
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly
@@ -91,4 +91,4 @@ def main(folder: Path, routes: list[Path]) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), [Path(name) for name in sys.argv[2:]])
+        main(*arguments(__doc__, results=Path, routes=[Path]))

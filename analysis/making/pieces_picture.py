@@ -5,7 +5,6 @@ Draws what stands in pieces.csv, joints.csv and the pieces' own files; nothing i
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import numpy as np
@@ -14,6 +13,7 @@ import pyvista as pv
 from analysis.figures import LINE, MARK, STEEL, letter, paper, printed, room, save
 from analysis.tables import read_csv
 from analysis.view import sheet, shoot
+from params.arguments import arguments
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import outside, show, shown_unit
@@ -117,4 +117,4 @@ def none(route: str, why: str, place: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), sys.argv[2])
+        main(*arguments(__doc__, results=Path, route=str))

@@ -5,12 +5,12 @@ Reads best.csv of each route and, where it has a design, the summary of its mesh
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
 from analysis.making.blank import blank
 from analysis.tables import read_json, read_row, write_csv
+from params.arguments import arguments
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import show
@@ -54,4 +54,4 @@ def main(folder: Path, names: list[str]) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), sys.argv[2:])
+        main(*arguments(__doc__, results=Path, routes=[str]))

@@ -9,7 +9,6 @@ of its front.
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -18,6 +17,7 @@ import numpy as np
 
 from analysis.columns import system_of
 from analysis.tables import read_csv, read_json, write_csv
+from params.arguments import arguments
 from params.plainly import plainly
 from params.units import System, show
 
@@ -171,4 +171,5 @@ def main(command: str, folder: str, *given: str) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(*sys.argv[1:])
+        command, folder, given = arguments(__doc__, command=("next", "judge"), folder=str, step_and_tables=[str])
+        main(command, folder, *given)

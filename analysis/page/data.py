@@ -5,7 +5,6 @@ Writes page/data.json (outsides with fields, positions and forces of the linkage
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +15,7 @@ from analysis.page.stills import small
 from analysis.pictures import stress
 from analysis.tables import read_csv, read_json, write_json
 from analysis.view import read_grid
+from params.arguments import arguments
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.read import read_arm, read_material
@@ -75,4 +75,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, results=Path))

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-import sys
 from pathlib import Path
 from typing import Any
 
 from analysis.page.embed import picture, policy, render
 from analysis.page.tables import percent, shown
 from analysis.tables import read_json
+from params.arguments import arguments
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.problems import ParameterError
@@ -88,4 +88,4 @@ def main(arms: Path, results: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(*(Path(argument) for argument in sys.argv[1:4]))
+        main(*arguments(__doc__, arms=Path, results=Path, target=Path))

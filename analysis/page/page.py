@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +12,7 @@ from analysis.page.making import making
 from analysis.page.panels import VERDICTS, WRITTEN, panels
 from analysis.page.tables import Table, figure, label, laid_out, number, percent, shown, table, worst
 from analysis.tables import read_csv, read_json
+from params.arguments import arguments
 from params.arm import Arm
 from params.caution import CAUTION
 from params.plainly import plainly
@@ -192,4 +192,4 @@ def main(folder: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))
+        main(*arguments(__doc__, results=Path, target=Path))

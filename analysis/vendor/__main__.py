@@ -3,13 +3,13 @@ checks one: exit code 0 where all of it holds, 1 where something does not."""
 
 from __future__ import annotations
 
-import argparse
 import sys
 from pathlib import Path
 
 from analysis.vendor.package import Missing, pack
 from analysis.vendor.revision import called
 from analysis.vendor.verify import verified
+from params.arguments import Parser
 from params.caution import CAUTION
 from params.plainly import plainly
 from params.read import read_arm
@@ -46,9 +46,7 @@ def checked(path: Path) -> int:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(
-        prog="python -m analysis.vendor", description="The package for the vendor."
-    )
+    parser = Parser(description="The package for the vendor.")
     commands = parser.add_subparsers(dest="command", required=True)
     packing = commands.add_parser("pack", help="make a package")
     packing.add_argument("source", type=Path, help="the parameter file")

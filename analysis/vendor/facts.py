@@ -6,7 +6,6 @@ packages issued so far. Lengths in mm, masses in kg, stresses in MPa; the render
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ from analysis.vendor.features import features
 from analysis.vendor.qualification import MARKING, QUALIFICATION
 from analysis.vendor.revision import changes, compared_with, texts
 from geometry.datums import BORES, arm_datum, bore, centre
+from params.arguments import arguments
 from params.arm import Arm
 from params.caution import CAUTION
 from params.material import Material
@@ -100,4 +100,4 @@ def main(source: Path, views: Path, issued: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(*map(Path, sys.argv[1:5]))
+        main(*arguments(__doc__, folder=Path, views=Path, issued=Path, target=Path))

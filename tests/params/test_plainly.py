@@ -32,11 +32,13 @@ def run(step: str, *arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, cwd=HERE, capture_output=True, text=True, check=False)
 
 
-@pytest.mark.parametrize("step", ["analysis.fits", "analysis.hand", "geometry.solid"])
+@pytest.mark.parametrize("step", ["analysis.fits", "geometry.solid"])
 def test_a_step_without_arguments_says_so_in_one_line(step: str) -> None:
     ran = run(step)
-    assert ran.returncode == 1
-    assert ran.stderr == "arguments: too few arguments; the Snakefile shows this step with all of them\n"
+    assert ran.returncode == 2
+    expected = f"python -m {step}: the following arguments are required: "
+    assert ran.stderr.startswith(expected)
+    assert len(ran.stderr.splitlines()) == 1
 
 
 @pytest.mark.parametrize(
