@@ -92,8 +92,13 @@ def mesh_arm(
 
 
 def mesh_with_pins(
-    brep: Path, faces: Path, sizes: MeshSizes, pins: Mapping[str, PinShape], targets: tuple[Path, Path], per_quarter: int
-) -> MeshReport:  # fmt: skip
+    brep: Path,
+    faces: Path,
+    sizes: MeshSizes,
+    pins: Mapping[str, PinShape],
+    targets: tuple[Path, Path],
+    per_quarter: int,
+) -> MeshReport:
     """Mesh the solid with pins in its bores, the same faces on both sides of a bore, into two files: arm and pins.
 
     The arm's file has the groups of `mesh_arm`; the pins' has, for each bore, the volume `BORE_pin` and the surfaces
@@ -104,8 +109,13 @@ def mesh_with_pins(
 
 
 def attempts(
-    brep: Path, named: dict[str, Any], sizes: MeshSizes, count: int, pins: dict[str, PinShape], targets: Sequence[Path]
-) -> MeshReport:  # fmt: skip
+    brep: Path,
+    named: dict[str, Any],
+    sizes: MeshSizes,
+    count: int,
+    pins: dict[str, PinShape],
+    targets: Sequence[Path],
+) -> MeshReport:
     """The first mesh that passes the gate, written to the first target; its pins, if any, to the second."""
     whole_solid(brep)
     refusal: MeshRefused | None = None
@@ -140,8 +150,13 @@ def whole_solid(brep: Path) -> None:
 
 
 def prepare(
-    brep: Path, named: dict[str, Any], sizes: MeshSizes, count: int, settings: dict[str, Any], pins: dict[str, PinShape]
-) -> dict[str, list[int]]:  # fmt: skip
+    brep: Path,
+    named: dict[str, Any],
+    sizes: MeshSizes,
+    count: int,
+    settings: dict[str, Any],
+    pins: dict[str, PinShape],
+) -> dict[str, list[int]]:
     """Solid, groups and sizes; returns the volumes of each pin."""
     arm = gmsh.model.occ.importShapes(str(brep))
     solids = fitted_pins(arm, pins)

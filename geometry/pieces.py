@@ -89,10 +89,15 @@ def row(piece: cq.Solid, finished: cq.Solid, planned: dict[str, Any]) -> dict[st
     """One piece of pieces.json; mm and mm3."""
     name = planned["name"]
     return {
-        "name": name, "step": f"{name}.step", "stl": f"{name}.stl", "faces": len(piece.Faces()),
-        "volume_mm3": piece.Volume(), "finished_volume_mm3": finished.Volume(),
-        "cg_mm": [round(value, 6) + 0.0 for value in piece.Center().toTuple()], "box_mm": box(piece, planned["turn_rad"]),
-    }  # fmt: skip
+        "name": name,
+        "step": f"{name}.step",
+        "stl": f"{name}.stl",
+        "faces": len(piece.Faces()),
+        "volume_mm3": piece.Volume(),
+        "finished_volume_mm3": finished.Volume(),
+        "cg_mm": [round(value, 6) + 0.0 for value in piece.Center().toTuple()],
+        "box_mm": box(piece, planned["turn_rad"]),
+    }
 
 
 def write(arm: Arm, made: list[cq.Solid], rows: list[dict[str, Any]], cuts: list[Cut], folder: Path) -> None:

@@ -55,7 +55,9 @@ def arguments(about: str | None, **kinds: Kind) -> list[Any]:
     Each is given by its type (`Path`), by a list of one type where any number may follow (`[Path]`), or by its choices
     (`("choose", "judge")`). `about` is the module's docstring, whose first paragraph `--help` shows.
     """
-    parser = Parser(description=(about or "").partition("\n\n")[0], formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = Parser(
+        description=(about or "").partition("\n\n")[0], formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     for name, kind in kinds.items():
         meaning = MEANINGS.get(name, name.replace("_", " "))
         if isinstance(kind, list):

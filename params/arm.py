@@ -19,7 +19,18 @@ from params.fields import Frozen, Name, Number, Revision, Size, Text, Whole
 from params.shape import Bore, Geometry, Pin, Section
 from params.work import Drive, Driven, Duty, DutyPair, LoadCase, LoadPoint, Point
 
-__all__ = ["Arm", "Bore", "Criteria", "Drawing", "Drive", "Driven", "Duty", "DutyPair", "Geometry", "LoadCase"]
+__all__ = [
+    "Arm",
+    "Bore",
+    "Criteria",
+    "Drawing",
+    "Drive",
+    "Driven",
+    "Duty",
+    "DutyPair",
+    "Geometry",
+    "LoadCase",
+]
 __all__ += ["LoadPoint", "MeshSizes", "Pin", "Point", "Section", "Span", "Sweep"]
 
 

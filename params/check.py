@@ -38,11 +38,16 @@ def kind_of(file: YamlFile) -> str:
     """
     data = validated_keys(file)
     keys = {kind: set(model.model_fields) for kind, model in MODELS.items()}
-    own = {kind: names.difference(*(keys[other] for other in keys if other != kind)) for kind, names in keys.items()}
+    own = {
+        kind: names.difference(*(keys[other] for other in keys if other != kind))
+        for kind, names in keys.items()
+    }
     kind = max(own, key=lambda kind: len(own[kind] & data))
     if not own[kind] & data:
         limit = "the keys of one of them"
-        fault = Fault((), "", "is not an arm, a material, a route or an outage", limit, "see params/README.md")
+        fault = Fault(
+            (), "", "is not an arm, a material, a route or an outage", limit, "see params/README.md"
+        )
         raise ParameterError([placed(fault, file)])
     return kind
 
@@ -118,7 +123,10 @@ def other_day(arm: Arm, outage: Outage, path: Path) -> list[Problem]:
     day = arm.cracks.outage if arm.cracks else None
     if day is None or day == outage.opens:
         return []
-    wrong, limit = "is not the day on which the outage opens", f"{outage.opens} in params/outages/{outage.name}.yaml"
+    wrong, limit = (
+        "is not the day on which the outage opens",
+        f"{outage.opens} in params/outages/{outage.name}.yaml",
+    )
     mend = "write that day, or name another outage"
     return [placed(Fault(("cracks", "outage"), str(day), wrong, limit, mend), read_yaml(path))]
 
@@ -126,7 +134,11 @@ def other_day(arm: Arm, outage: Outage, path: Path) -> list[Problem]:
 def main(arguments: list[str] | None = None) -> int:
     parser = Parser(description="Check parameter files: arms, materials, routes, outages.")
     parser.add_argument("files", type=Path, nargs="+", help="files to check")
-    parser.add_argument("--file-as", type=Path, help=f"write the checked file here too, such as results/ARM/as-written/{FILED}")
+    parser.add_argument(
+        "--file-as",
+        type=Path,
+        help=f"write the checked file here too, such as results/ARM/as-written/{FILED}",
+    )
     options = parser.parse_args(arguments)
     bad = 0
     for path in options.files:

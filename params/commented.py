@@ -21,9 +21,9 @@ UNITS = [f"{kind} {' '.join(KINDS[kind][1])}" for kind in ("length", "angle", "f
 LEGEND = f"Every quantity is text with its unit: {'; '.join(UNITS)}."
 
 
-def commented(data: dict[str, Any], model: type[BaseModel], head: str) -> str:
-    """YAML of `data`, which fits `model`, below the comment `head`."""
-    return "\n".join([*comment(head), *comment(LEGEND), *mapping(data, model, top=True)]) + "\n"
+def commented(data: dict[str, Any], model: type[BaseModel], head: str, full: bool = False) -> str:
+    """YAML of `data`, which fits `model`, below the comment `head`; full: with every key of what is left out."""
+    return "\n".join([*comment(head), *comment(LEGEND), *mapping(data, model, True, full)]) + "\n"
 
 
 def comment(text: str, hang: str = "") -> list[str]:
@@ -31,44 +31,77 @@ def comment(text: str, hang: str = "") -> list[str]:
     return textwrap.wrap(text, WIDTH, initial_indent="# ", subsequent_indent=f"# {hang}")
 
 
-def mapping(data: dict[str, Any], model: type[BaseModel], top: bool = False) -> list[str]:
+def mapping(data: dict[str, Any], model: type[BaseModel], top: bool = False, full: bool = False) -> list[str]:
     """One entry for each field of the model, in its order; optional ones that are not there as a comment."""
     lines: list[str] = []
     for key, field in model.model_fields.items():
         lines += ["", *comment(meaning(field))] if top else comment(meaning(field))
-        lines += entry(key, data[key], field) if key in data else [f"# {key}:"]
+        lines += entry(key, data[key], field, full) if key in data else left_out(key, field, full)
     return lines
 
 
-def entry(key: str, value: Any, field: FieldInfo) -> list[str]:
+def entry(key: str, value: Any, field: FieldInfo, full: bool) -> list[str]:
     """`key: value`, or the key with what stands below it."""
     inner = model_in(field.annotation)
     if inner is None or not isinstance(value, dict | list):
         return folded(key, value)
     if isinstance(value, list):
-        return [*legend(inner), f"{key}:", *(f"  - {flow(item)}" for item in value)]
+        return [*legend(inner, full), f"{key}:", *(f"  - {flow(item)}" for item in value)]
     if not set(value) <= set(inner.model_fields):  # records by name, such as the load cases
-        return [*named(key, value, inner)]
-    return [f"{key}:", *(f"  {line}" for line in mapping(value, inner))]
+        return [*named(key, value, inner, full)]
+    return [f"{key}:", *indented(mapping(value, inner, full=full))]
 
 
-def named(key: str, records: dict[str, Any], model: type[BaseModel]) -> Iterator[str]:
+def left_out(key: str, field: FieldInfo, full: bool) -> list[str]:
+    """An optional key that is not there, as a comment; full: with the keys that stand below it."""
+    inner, kinds = model_in(field.annotation), str(field.annotation)
+    if not full or inner is None:
+        return [f"# {key}:"]
+    if "tuple[" in kinds:
+        return [*legend(inner, full), f"# {key}:", f"  # - {skeleton(inner)}"]
+    if "dict[" not in kinds:
+        return [f"# {key}:", *indented(mapping({}, inner, full=True))]
+    if has_records(inner):
+        return [f"# {key}:", "  # NAME:", *indented(indented(mapping({}, inner, full=True)))]
+    return [*legend(inner, full), f"# {key}:", f"  # NAME: {skeleton(inner)}"]
+
+
+def named(key: str, records: dict[str, Any], model: type[BaseModel], full: bool) -> Iterator[str]:
     """Records by name: a line each, or where they hold records themselves a block each."""
-    if not any(model_in(field.annotation) for field in model.model_fields.values()):
-        yield from [*legend(model), f"{key}:", *(f"  {name}: {flow(item)}" for name, item in records.items())]
+    if not has_records(model):
+        yield from [
+            *legend(model, full),
+            f"{key}:",
+            *(f"  {name}: {flow(item)}" for name, item in records.items()),
+        ]
         return
     yield f"{key}:"
     for name, item in records.items():
-        yield from (f"  # Entry {name}.", f"  {name}:", *(f"    {line}" for line in mapping(item, model)))
+        yield from (f"  # Entry {name}.", f"  {name}:", *indented(indented(mapping(item, model, full=full))))
 
 
-def legend(model: type[BaseModel]) -> list[str]:
-    """The keys of records that stand on one line each."""
-    rows = (
-        (name, field, "" if field.is_required() else "optional; ")
-        for name, field in model.model_fields.items()
-    )
-    return [line for name, field, may in rows for line in comment(f"  {name}: {may}{meaning(field)}", "    ")]
+def has_records(model: type[BaseModel]) -> bool:
+    return any(model_in(field.annotation) for field in model.model_fields.values())
+
+
+def indented(lines: list[str]) -> list[str]:
+    return [f"  {line}" for line in lines]
+
+
+def skeleton(model: type[BaseModel]) -> str:
+    """A record on one line, its values to be filled in."""
+    return "{" + ", ".join(f"{name}: ..." for name in model.model_fields) + "}"
+
+
+def legend(model: type[BaseModel], full: bool = False, margin: str = "  ") -> list[str]:
+    """The keys of records that stand on one line each; full: with those of the records in them."""
+    lines = []
+    for name, field in model.model_fields.items():
+        may = "" if field.is_required() else "optional; "
+        lines += comment(f"{margin}{name}: {may}{meaning(field)}", f"{margin}  ")
+        if full and (inner := model_in(field.annotation)):
+            lines += legend(inner, full, f"{margin}  ")
+    return lines
 
 
 def flow(item: Any) -> str:

@@ -32,7 +32,9 @@ def day(text: Any) -> datetime.date:
     try:
         date = datetime.date.fromisoformat(text.strip())
     except ValueError:
-        raise fault("is not a date of the calendar", "a month from 1 to 12 and a day that it has", MEND) from None
+        raise fault(
+            "is not a date of the calendar", "a month from 1 to 12 and a day that it has", MEND
+        ) from None
     if not FIRST <= date <= LAST:
         raise fault("is out of range", f"{FIRST} to {LAST}", MEND)
     return date

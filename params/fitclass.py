@@ -53,15 +53,15 @@ def tolerance_class(text: str) -> ToleranceClass:
     """
     match = _CLASS.fullmatch(text.strip())
     if match is None:
-        raise fault(
-            f"{text!r} is not a tolerance class", "a letter and a grade", "write it such as H7 or s6"
-        )
+        raise fault(f"{text!r} is not a tolerance class", "a letter and a grade", "write it such as H7 or s6")
     letter, grade = match[1], int(match[2])
     known = HOLES if letter.isupper() else SHAFTS
     if letter not in known:
         near = difflib.get_close_matches(letter, known, n=1, cutoff=0.0)[0]
         raise fault(
-            f"has the deviation {letter}, which is not held here", f"one of {' '.join(known)}", f"did you mean {near}{grade}?"
+            f"has the deviation {letter}, which is not held here",
+            f"one of {' '.join(known)}",
+            f"did you mean {near}{grade}?",
         )
     if grade not in GRADES:
         raise fault(

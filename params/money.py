@@ -56,7 +56,9 @@ def money(text: Any, per: str) -> Money:
 def _samples(currency: str, per: str) -> tuple[str, str]:
     """A price as a file in SI units has it, and as one in US units."""
     number = {"": "1200", "kg": "9.5"}.get(per, "120")
-    return tuple(f"{number} {currency}{'/' + unit if unit else ''}" for unit in (per, per.replace("kg", "lb")))  # type: ignore[return-value]
+    return tuple(
+        f"{number} {currency}{'/' + unit if unit else ''}" for unit in (per, per.replace("kg", "lb"))
+    )  # type: ignore[return-value]
 
 
 Sum = Annotated[Money, BeforeValidator(lambda text: money(text, ""))]

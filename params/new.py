@@ -21,15 +21,10 @@ from params.yamlfile import read_yaml
 STARTER = HERE / "arms" / "bench-lever.yaml"
 HEAD = (
     "Starter: every number below is invented. Replace each by a measured one, top to bottom, then run"
-    " `python -m params.check` on this file."
+    " `python -m params.check` on this file. Sections and keys behind a # may be left out; remove the # to use one."
 )
-USUAL = {
-    "per_quarter_bore",
-    "growth",
-    "peak_change",
-    "levels",
-    "confirm",
-}  # by the schema, whatever the smallest demo has
+# By the schema, whatever the smallest demo has.
+USUAL = {"per_quarter_bore", "growth", "peak_change", "levels", "confirm"}
 NAME = re.compile(r"[a-z][a-z0-9_-]{0,39}")
 
 
@@ -39,7 +34,7 @@ def starter(name: str) -> str:
     for part, model in (("mesh", MeshSizes), ("sweep", Sweep)):
         usual = {key: field.default for key, field in model.model_fields.items() if not field.is_required()}
         data[part] |= {key: usual[key] for key in data[part] if key in USUAL}
-    return commented(data | {"name": name}, Arm, HEAD)
+    return commented(data | {"name": name}, Arm, HEAD, full=True)
 
 
 def renewed(path: Path) -> str:
@@ -92,9 +87,7 @@ def main(arguments: list[str] | None = None, folder: Path = HERE / "arms") -> in
             path = write_new(options.name, folder)
             print(f"{path}: written; next: ./with-env python -m params.check {path}")
     except FileExistsError as error:
-        print(
-            f"{error.filename}: exists already, nothing was written, choose another name", file=sys.stderr
-        )
+        print(f"{error.filename}: exists already, nothing was written, choose another name", file=sys.stderr)
         return 1
     except (ParameterError, ValueError, OSError) as error:
         print(error, file=sys.stderr)

@@ -30,7 +30,10 @@ def read_arm(path: Path | str) -> Arm:
     """
     file = read_yaml(Path(path))
     arm = validated(Arm, file)
-    problems = [placed(fault, file) for fault in broken_rules(arm, material_names(), names_in("routes"), names_in("outages"))]
+    problems = [
+        placed(fault, file)
+        for fault in broken_rules(arm, material_names(), names_in("routes"), names_in("outages"))
+    ]
     problems += misnamed(file, arm.name)
     if problems:
         raise ParameterError(problems)
@@ -55,7 +58,13 @@ def material_file(path: Path) -> Material:
     problems = misnamed(file, material.name)
     if material.tensile_strength < material.yield_strength:
         limit = f"at least {file.data['yield_strength']}"
-        fault = Fault(("tensile_strength",), str(file.data["tensile_strength"]), "is below the yield strength", limit, "check both")
+        fault = Fault(
+            ("tensile_strength",),
+            str(file.data["tensile_strength"]),
+            "is below the yield strength",
+            limit,
+            "check both",
+        )
         problems.append(placed(fault, file))
     if problems:
         raise ParameterError(problems)

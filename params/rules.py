@@ -30,7 +30,10 @@ def _names(key: Key, wanted: Iterable[str], known: list[str], kind: str) -> Iter
     """Names of files that are not there, or twice in a list."""
     for name, times in Counter(wanted).items():
         if name not in known:
-            wrong, limit = f"is not the name of {'an' if kind == 'outage' else 'a'} {kind} file", f"one of {', '.join(known)}"
+            wrong, limit = (
+                f"is not the name of {'an' if kind == 'outage' else 'a'} {kind} file",
+                f"one of {', '.join(known)}",
+            )
             yield Fault(key, name, wrong, limit, "write one of them or add a file")
         if times > 1:
             yield Fault(key, name, f"is listed {times} times", "each name once", "remove one")
@@ -71,7 +74,13 @@ def _duty(arm: Arm) -> Iterator[Fault]:
             name = getattr(pair, end)
             if name not in arm.load_cases:
                 limit = f"one of {', '.join(arm.load_cases)}"
-                yield Fault((*key, end), name, "is not a load case of this file", limit, "name one of them or add the case")
+                yield Fault(
+                    (*key, end),
+                    name,
+                    "is not a load case of this file",
+                    limit,
+                    "name one of them or add the case",
+                )
         if pair.from_case == pair.to_case:
             wrong, mend = "is the case the cycle starts from", "name the other end of the cycle"
             yield Fault((*key, "to_case"), pair.to_case, wrong, "two different cases", mend)

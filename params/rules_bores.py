@@ -60,11 +60,17 @@ def _assembly(fit: BoreFit, key: Key, units: System) -> Iterator[Fault]:
     limit = f"at most {show(room, 'temperature', units)}, the room"
     if cold is not None and cold > room:
         value = show(cold, "temperature", units)
-        yield Fault((*key, "cooled_shaft"), value, "is not colder than the room", limit, "check it or remove it")
+        yield Fault(
+            (*key, "cooled_shaft"), value, "is not colder than the room", limit, "check it or remove it"
+        )
     if fit.assembly.hub_limit <= room:
         value, least = show(fit.assembly.hub_limit, "temperature", units), show(room, "temperature", units)
         yield Fault(
-            (*key, "hub_limit"), value, "does not allow any heating", f"more than {least}, the room", "check it"
+            (*key, "hub_limit"),
+            value,
+            "does not allow any heating",
+            f"more than {least}, the room",
+            "check it",
         )
 
 
@@ -135,7 +141,13 @@ def _histories(bores: Bores, arm: Arm) -> Iterator[Fault]:
             name = getattr(history, end)
             if name not in arm.load_cases:
                 limit = f"one of {', '.join(arm.load_cases)}"
-                yield Fault((*key, end), name, "is not a load case of this file", limit, "name one of them or add the case")
+                yield Fault(
+                    (*key, end),
+                    name,
+                    "is not a load case of this file",
+                    limit,
+                    "name one of them or add the case",
+                )
         if history.from_case == history.to_case:
             wrong, mend = "is the case at which the signal is 0", "name the other end"
             yield Fault((*key, "to_case"), history.to_case, wrong, "two different cases", mend)

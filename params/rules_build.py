@@ -12,7 +12,9 @@ from params.units import System, show
 LEAST_LIGAMENT = 1.0 / 6.0  # wall beside a bore over the bore: less tears, and cannot be examined
 MOST_INTERFERENCE = 1.003  # pin over bore: ten times a usual shrink fit
 LEAST_PIN = 0.8  # pin over bore: less is a pin for another bore
-CLOSE_FIT = 1.0  # mm, most that a bore may be larger than its pin by AISC 360-22 D5.2 (1/32 in), as in the pin checks
+CLOSE_FIT = (
+    1.0  # mm, most that a bore may be larger than its pin by AISC 360-22 D5.2 (1/32 in), as in the pin checks
+)
 HUB_OVER_DEPTH = 1.02  # so that the edges of the arms meet the hub's circle
 LEAST_BOSS = 1.0  # boss over depth at the pins: the arm's edges end in its circle
 LEAST_WEB = 0.2  # clear height between flanges over depth at the pins

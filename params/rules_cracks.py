@@ -162,7 +162,13 @@ def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> It
     for index in range(1, len(at)):
         if at[index] <= at[index - 1]:
             value = show(at[index], "temperature", units)
-            yield Fault((*key, index, "temperature"), value, "is not warmer than the one before", "coldest first", "sort them")
+            yield Fault(
+                (*key, index, "temperature"),
+                value,
+                "is not warmer than the one before",
+                "coldest first",
+                "sort them",
+            )
             return
     if said.reference_temperature is not None:
         yield from _master_curve(

@@ -69,7 +69,11 @@ def _swing(arm: Arm) -> Iterator[Fault]:
     key, value = ("drive", "raised"), show(arm.drive.raised, "angle", arm.units)
     if swing < LEAST_SWING:
         yield Fault(
-            key, value, "is almost the same as lowered", "at least 0.5 deg apart", "give both ends of the swing"
+            key,
+            value,
+            "is almost the same as lowered",
+            "at least 0.5 deg apart",
+            "give both ends of the swing",
         )
     if swing > MOST_SWING:
         wrong = f"makes a swing of {show(swing, 'angle', arm.units)}"

@@ -118,9 +118,7 @@ def weights(route: Route) -> Iterator[Fault]:
                 "lower them",
             )
         if len(set(task.causes)) < len(task.causes):
-            yield Fault(
-                ("tasks", name, "causes"), "", "names a cause twice", "each cause once", "remove one"
-            )
+            yield Fault(("tasks", name, "causes"), "", "names a cause twice", "each cause once", "remove one")
 
 
 def materials(route: Route, forms: dict[str, str]) -> Iterator[Fault]:

@@ -53,8 +53,13 @@ NAMED = {kind: f"{'an' if kind[0] in 'ae' else 'a'} {kind}" for kind in KINDS} |
     "time": "a time in hours",
     "days": "a number of days",
 }
-US_UNITS = {unit for row in KINDS.values() for unit in row[1] if re.search(r"in|ft|lb|kip|psi|ksi|F", unit)} - {
-    "kJ/m^2", "m/min", "mm/min", "min",
+US_UNITS = {
+    unit for row in KINDS.values() for unit in row[1] if re.search(r"in|ft|lb|kip|psi|ksi|F", unit)
+} - {
+    "kJ/m^2",
+    "m/min",
+    "mm/min",
+    "min",
 }
 
 _NUMBER = r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?|[-+]?(?:nan|inf|infinity)"

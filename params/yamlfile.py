@@ -176,7 +176,13 @@ class _Reader:
         while not isinstance(event := next(self.events), SequenceEndEvent):
             if len(values) >= (LISTED if isinstance(event, ScalarEvent) else WIDEST):
                 line, mend = event.start_mark.line + 1, "remove some"
-                self.stop(line, key, "has too many entries", f"at most {LISTED:,} values or {WIDEST:,} records", mend)
+                self.stop(
+                    line,
+                    key,
+                    "has too many entries",
+                    f"at most {LISTED:,} values or {WIDEST:,} records",
+                    mend,
+                )
             values.append(self.value(event, (*key, len(values))))
         return values
 

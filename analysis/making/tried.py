@@ -171,5 +171,7 @@ def main(command: str, folder: str, *given: str) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        command, folder, given = arguments(__doc__, command=("next", "judge"), folder=str, step_and_tables=[str])
+        command, folder, given = arguments(
+            __doc__, command=("next", "judge"), folder=str, step_and_tables=[str]
+        )
         main(command, folder, *given)

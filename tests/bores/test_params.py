@@ -15,7 +15,11 @@ def test_a_valid_section_reads_without_a_word(tmp_path):
 
 
 FAULTS = [
-    ("H7/s6", "W7/s6", "bores.yaml:3: fits.pivot.fit.fit: W7/s6, has the deviation W, which is not held here"),
+    (
+        "H7/s6",
+        "W7/s6",
+        "bores.yaml:3: fits.pivot.fit.fit: W7/s6, has the deviation W, which is not held here",
+    ),
     ("H7/s6", "H3/s6", "fits.pivot.fit.fit: H3/s6, has the grade 3, IT5 to IT12"),
     ("H7/s6", "s6/H7", "is not a hole and a shaft"),
     ("H7/s6", "H7", "is not a fit"),

@@ -13,8 +13,12 @@ import pytest
 from params.arguments import arguments
 
 HERE = Path(__file__).resolve().parents[2]
-RULES = "\n".join(path.read_text() for path in [HERE / "Snakefile", *HERE.rglob("*.smk")] if ".venv" not in path.parts)
-STEPS = sorted(set(re.findall(r"\bpython -m ((?:params|geometry|analysis)\.[\w.]+)", RULES)) - {"params.start"})
+RULES = "\n".join(
+    path.read_text() for path in [HERE / "Snakefile", *HERE.rglob("*.smk")] if ".venv" not in path.parts
+)
+STEPS = sorted(
+    set(re.findall(r"\bpython -m ((?:params|geometry|analysis)\.[\w.]+)", RULES)) - {"params.start"}
+)
 
 
 def run(step: str, monkeypatch: pytest.MonkeyPatch, *given: str) -> int:
@@ -55,7 +59,9 @@ def test_wrong_arguments_are_refused_in_one_line(
         (["judge", "a"], ["judge", Path("a"), []]),
     ],
 )
-def test_arguments_come_in_order(given: list[str], expected: list[object], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_arguments_come_in_order(
+    given: list[str], expected: list[object], monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(sys, "argv", ["step", *given])
     assert arguments("A step.", command=("next", "judge"), folder=Path, names=[str]) == expected
 

@@ -16,7 +16,10 @@ from tests.arms import ARMS
 from tests.params.edits import NAME, VALID, edited, problem_lines
 
 QUICK = 1.0  # seconds of the processor; most take some hundredths
-LISTS = ("a list of many", "many bad values")  # a measured history may have 100,000 values, which take a second or two to read
+LISTS = (
+    "a list of many",
+    "many bad values",
+)  # a measured history may have 100,000 values, which take a second or two to read
 REFUSED = [
     ("units: si", "units: &a si", "units: uses an anchor or alias, write the value itself"),
     ("units: si", "units: *a", "units: uses an anchor or alias, write the value itself"),
@@ -60,12 +63,16 @@ def test_second_document(tmp_path: Path) -> None:
 def test_bytes_that_are_no_utf8(tmp_path: Path) -> None:
     line = VALID[: VALID.index("\nunits:")].count("\n") + 2
     broken = VALID.replace("units: si", "units: sé").encode("latin-1")
-    assert problem_lines(tmp_path, broken) == [f"{NAME}.yaml:{line}: file: is not UTF-8 text, save the file as UTF-8"]
+    assert problem_lines(tmp_path, broken) == [
+        f"{NAME}.yaml:{line}: file: is not UTF-8 text, save the file as UTF-8"
+    ]
 
 
 @pytest.mark.parametrize("text", ["", "\n\n", "# only a comment\n"])
 def test_empty_file(tmp_path: Path, text: str) -> None:
-    assert problem_lines(tmp_path, text) == [f"{NAME}.yaml:1: file: is empty, start from `python -m params.new NAME`"]
+    assert problem_lines(tmp_path, text) == [
+        f"{NAME}.yaml:1: file: is empty, start from `python -m params.new NAME`"
+    ]
 
 
 @pytest.mark.parametrize("text", ["- a\n- b\n", "just words\n", "3\n", "null\n"])
