@@ -8,13 +8,10 @@ from typing import Any
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
-from ruamel.yaml.comments import CommentedMap, CommentedSeq
-from ruamel.yaml.scalarstring import DoubleQuotedScalarString
 
-from params.edited import text_of
+from params.edited import flow
 from params.told import model_in
 from params.units import KINDS, Within
-from params.yamlfile import plain
 
 WIDTH = 108
 UNITS = [f"{kind} {' '.join(KINDS[kind][1])}" for kind in ("length", "angle", "force", "moment", "stress")]
@@ -102,32 +99,6 @@ def legend(model: type[BaseModel], full: bool = False, margin: str = "  ") -> li
         if full and (inner := model_in(field.annotation)):
             lines += legend(inner, full, f"{margin}  ")
     return lines
-
-
-def flow(item: Any) -> str:
-    """A record, a list or a value on one line, in quotes where it would be read as something else.
-
-    >>> flow({"fit": {"fit": "H7/s6"}, "service": ["20 degC", "-5 degC"]})
-    '{fit: {fit: H7/s6}, service: [20 degC, -5 degC]}'
-    >>> [flow(value) for value in ("1.5 m", "a: b", "12", "2027-01-31", True, 100.0, 0.02)]
-    ['1.5 m', '"a: b"', '"12"', '"2027-01-31"', 'true', '100', '0.02']
-    """
-    return text_of({"": on_one_line(item)}).partition(": ")[2].rstrip("\n")
-
-
-def on_one_line(item: Any) -> Any:
-    """The item as the library's values, written on one line."""
-    values: Any
-    if isinstance(item, dict):
-        values = CommentedMap((key, on_one_line(value)) for key, value in item.items())
-    elif isinstance(item, list):
-        values = CommentedSeq(map(on_one_line, item))
-    elif isinstance(item, str) and plain(item) != item:
-        return DoubleQuotedScalarString(item)
-    else:
-        return int(item) if isinstance(item, float) and item.is_integer() else item
-    values.fa.set_flow_style()
-    return values
 
 
 def folded(key: str, value: Any) -> list[str]:

@@ -6,11 +6,14 @@ import io
 from typing import Any
 
 from ruamel.yaml import YAML
+from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.emitter import RoundTripEmitter
 from ruamel.yaml.error import CommentMark
+from ruamel.yaml.scalarstring import DoubleQuotedScalarString
 from ruamel.yaml.tokens import CommentToken
 
 from params.problems import Key
+from params.yamlfile import plain
 
 NO_FOLDING = 1_000_000  # signs of a line: whoever writes the lines folds them
 
@@ -53,3 +56,29 @@ def put(tree: Any, key: Key, value: Any, remark: str) -> None:
     comments = tree.ca.items.setdefault(last, [None, None, None, None])
     below = comments[2].value.partition("\n")[2] if comments[2] else ""  # the comment of the next key
     comments[2] = CommentToken(f" # {remark}\n{below}", CommentMark(0))
+
+
+def flow(item: Any) -> str:
+    """A record, a list or a value on one line, in quotes where it would be read as something else.
+
+    >>> flow({"fit": {"fit": "H7/s6"}, "service": ["20 degC", "-5 degC"]})
+    '{fit: {fit: H7/s6}, service: [20 degC, -5 degC]}'
+    >>> [flow(value) for value in ("1.5 m", "a: b", "12", "2027-01-31", True, 100.0, 0.02)]
+    ['1.5 m', '"a: b"', '"12"', '"2027-01-31"', 'true', '100', '0.02']
+    """
+    return text_of({"": on_one_line(item)}).partition(": ")[2].rstrip("\n")
+
+
+def on_one_line(item: Any) -> Any:
+    """The item as the library's values, written on one line."""
+    values: Any
+    if isinstance(item, dict):
+        values = CommentedMap((key, on_one_line(value)) for key, value in item.items())
+    elif isinstance(item, list):
+        values = CommentedSeq(map(on_one_line, item))
+    elif isinstance(item, str) and plain(item) != item:
+        return DoubleQuotedScalarString(item)
+    else:
+        return int(item) if isinstance(item, float) and item.is_integer() else item
+    values.fa.set_flow_style()
+    return values

@@ -93,7 +93,7 @@ FAULTS = [
     ("welded", "a709-hps-70w", "a148-80-50", "materials: a148-80-50, has the form cast, a material of the form plate"),
     ("welded", "a709-hps-70w", "a709", "materials: a709, is not the name of a material file"),
     ("welded", "per_day: 20000 EUR/d", "per_day: 20000 USD/d", "are different currencies, one currency in a file"),
-    ("welded", "per_day: 20000 EUR/d", "per_day: 20000 EUR", "lateness.per_day: 20000 EUR, is an amount without a unit, a price per d"),
+    ("welded", "per_day: 20000 EUR/d", "per_day: 20000 EUR", "per_day: 20000 EUR, is an amount without a unit, a price per d"),
     ("welded", "category: 100", "category: 101", "welds.0.category: 101, is not one of the choices"),
     ("welded", "sections: [i, box]", "sections: [i, tube]", "limits.sections.1: tube, is not one of the choices"),
     ("welded", "joint: 1.0", "jiont: 1.0", "known keys: casting, across_build, joint, did you mean joint?"),
@@ -101,7 +101,7 @@ FAULTS = [
     ("deposited", "rate: 4.05 kg/h", "rate: 6 kg/h", "differs from wire feed times yield share, within 10% of 4.05 kg/h"),
     ("deposited", "form: deposited", "form: cast", "deposition: is only for the form deposited"),
     ("deposited", "  bead_width: 8 mm", "  # bead_width: 8 mm", "limits.bead_width: is missing"),
-    ("cast", "high: 35 d, causes", "high: 35 d, work: deposition, causes", "a task has `work: deposition` and the file no section `deposition`"),
+    ("cast", "high: 35 d, causes", "high: 35 d, work: deposition, causes", "tasks: a task has `work: deposition` and the"),
     ("cast", "days: [mon, tue, wed, thu, fri]", "days: [mon, mon]", "names a day twice"),
     ("cast", "casting: 1.25", "casting: 0.8", "factors.casting: 0.8, is too small, at least 1"),
 ]  # fmt: skip

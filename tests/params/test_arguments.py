@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import runpy
 import sys
-import warnings
 from pathlib import Path
 
 import pytest
@@ -24,8 +23,8 @@ STEPS = sorted(
 def run(step: str, monkeypatch: pytest.MonkeyPatch, *given: str) -> int:
     """Exit code of `python -m STEP ARGUMENT...`, in this process: a start of each takes a second or two."""
     monkeypatch.setattr(sys, "argv", [step, *given])
-    with warnings.catch_warnings(), pytest.raises(SystemExit) as end:
-        warnings.simplefilter("ignore", RuntimeWarning)  # the module is loaded already
+    monkeypatch.delitem(sys.modules, step, raising=False)  # else Python warns that it is loaded already
+    with pytest.raises(SystemExit) as end:
         runpy.run_module(step, run_name="__main__", alter_sys=True)
     return int(end.value.code or 0)
 

@@ -102,7 +102,9 @@ def test_what_a_run_would_stop_at_is_found(files: Path, name: str, old: str, new
 def test_the_old_arms_material_is_read(files: Path) -> None:
     (files / "materials" / "old-steel.yaml").write_text("name: old-steel\nform: cast\nsource: x\n")
     change(files / "arms" / "linkspan-rocker.yaml", "    material: a27-65-35", "    material: old-steel")
-    change(files / "arms" / "linkspan-rocker.yaml", "routes: [cast, deposited, welded]\n", "routes: [welded]\n")
+    change(
+        files / "arms" / "linkspan-rocker.yaml", "routes: [cast, deposited, welded]\n", "routes: [welded]\n"
+    )
     lines = problems(files / "arms" / "linkspan-rocker.yaml")
     assert any("materials/old-steel.yaml:1: yield_strength: is missing" in line for line in lines)
 
@@ -154,6 +156,6 @@ def test_a_load_in_kips_of_a_us_arm(files: Path) -> None:
     assert force
     path.write_text(text.replace(force[0], "force: 115 kips", 1))
     (line,) = problems(path)
-    assert line.endswith('force: 115 kips, has the unit kips, a force is in one of N, kN, MN, lbf, kip, write it such as "115 kip"')
-
-
+    assert line.endswith(
+        'force: 115 kips, has the unit kips, a force is in one of N, kN, MN, lbf, kip, write it such as "115 kip"'
+    )

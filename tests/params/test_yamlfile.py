@@ -111,7 +111,7 @@ HOSTILE = {
     "one long word": "a: " + "x" * 900_000,
     "many keys": "".join(f"k{n}: {n}\n" for n in range(80_000)),
     "many doubles": "k: 1\n" * 150_000,
-    "keys that no schema knows": VALID + "".join(f"k{n}: {n}\n" for n in range(90_000)),
+    "keys that no schema knows": VALID + "".join(f"k{n}: 1\n" for n in range(90_000)),
     "a number of many digits": VALID.replace("bore: 40 mm", f"bore: {'4' * 20_000} mm"),
     "a bare number of many digits": VALID.replace("bore: 40 mm", f"bore: {'4' * 20_000}"),
     "quantities just within the limit": "".join(f"k{n}: {'4' * 9_990} mm\n" for n in range(90)),
