@@ -120,7 +120,7 @@ def _dead_centre(sine: Floats, phi: Floats, key: Key, who: str) -> Iterator[Faul
         return
     angle = math.degrees(phi[np.argmin(np.abs(sine))])
     wrong = f"{who} crosses or nears dead centre inside the swing, at {angle:.1f} deg"
-    limit = "moment arm at least 0.05 of the arm and of one sign"
+    limit = "moment arm at least 0.05 of the arm, always on the same side"
     mend = (
         "move the anchor or shorten the swing"
         if "anchor" in key

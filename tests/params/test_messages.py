@@ -64,7 +64,7 @@ RULES = [
     ("closed_length: 190 mm", "closed_length: 400 mm", None),
     ("raised: 12 deg", "raised: -12 deg", "drive.raised: -12.0 deg, is almost the same as lowered, at least 0.5 deg apart, give both ends of the swing"),
     ("raised: 12 deg", "raised: 200 deg", "drive.raised: 200.0 deg, makes a swing of 212.0 deg, at most 180.0 deg, check the signs of both angles"),
-    ("direction: -90 deg", "direction: 5 deg", "driven.direction: the load's line crosses or nears dead centre inside the swing, at 5.0 deg, moment arm at least 0.05 of the arm and of one sign, turn the direction or shorten the swing"),
+    ("direction: -90 deg", "direction: 5 deg", "driven.direction: the load's line crosses or nears dead centre inside the swing, at 5.0 deg, moment arm at least 0.05 of the arm, always on the same side, turn the direction or shorten the swing"),
     ("{at: 1, force: 10 kN}", "{at: 1, moment: 1 kN*m}", "driven.load.1: needs either force or moment, exactly one, the same in every point, keep one of the two"),
     ("{at: 1, force: 10 kN}", "{at: 1, force: 10 kN, moment: 1 kN*m}", "driven.load.1: needs either force or moment, exactly one, the same in every point, keep one of the two"),
     ("kind: blocked, push: extend", "kind: blocked", "load_cases.jam-extend.push: is missing, a blocked case needs extend or retract, add push: extend"),
@@ -170,7 +170,7 @@ def test_cylinder_across_the_pivot_is_refused(tmp_path: Path) -> None:
     text, line = edited(("x: -120 mm", "x: -300 mm"), ("y: 300 mm", "y: 160 mm"))
     expected = (
         "drive.anchor: the cylinder crosses or nears dead centre inside the swing, at 1.9 deg, moment arm at least"
-        " 0.05 of the arm and of one sign, move the anchor or shorten the swing"
+        " 0.05 of the arm, always on the same side, move the anchor or shorten the swing"
     )
     lines = [row.partition(": ") for row in problem_lines(tmp_path, text)]
     assert expected in [rest for _, _, rest in lines]
