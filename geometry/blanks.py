@@ -22,6 +22,7 @@ from params.files.read import read_arm, read_material
 from params.files.readroute import route_of
 from params.schema.arm import Arm
 from params.schema.route import Route
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 SOLIDS = {"deposited": ("near-net", nearnet), "cast": ("pattern", pattern)}
@@ -58,4 +59,4 @@ def main(source: Path, folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, arm=Path, folder=Path)))

@@ -18,6 +18,7 @@ from geometry.solid import REFUSED, solid
 from geometry.step import read_step
 from params.files.read import read_arm
 from params.schema.arm import Arm
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 
@@ -59,4 +60,4 @@ def main(source: Path, step: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, arm=Path, step=Path)))

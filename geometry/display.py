@@ -17,6 +17,7 @@ from geometry.outline import SolidRefused
 from geometry.solid import REFUSED, solid
 from params.files.read import read_arm
 from params.schema.arm import Arm
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -88,4 +89,4 @@ def main(source: Path, target: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, arm=Path, target=Path)))

@@ -24,6 +24,7 @@ from params.files.read import read_arm
 from params.files.readroute import read_route
 from params.schema.arm import Arm
 from params.schema.route import Route
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 
@@ -80,4 +81,4 @@ def main(source: Path, route: Path, folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(*map(Path, sys.argv[1:4])))
+        sys.exit(main(*arguments(__doc__, arm=Path, route=Path, folder=Path)))

@@ -28,6 +28,7 @@ from geometry.quality import Quality, quality
 from geometry.refused import MeshRefused, Place
 from params.files.read import read_arm
 from params.schema.arm import Arm, MeshSizes
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 from params.steps.problems import Unfit
 from params.steps.results import read_json
@@ -91,8 +92,13 @@ def mesh_arm(
 
 
 def mesh_with_pins(
-    brep: Path, faces: Path, sizes: MeshSizes, pins: Mapping[str, PinShape], targets: tuple[Path, Path], per_quarter: int
-) -> MeshReport:  # fmt: skip
+    brep: Path,
+    faces: Path,
+    sizes: MeshSizes,
+    pins: Mapping[str, PinShape],
+    targets: tuple[Path, Path],
+    per_quarter: int,
+) -> MeshReport:
     """Mesh the solid with pins in its bores, the same faces on both sides of a bore, into two files: arm and pins.
 
     The arm's file has the groups of `mesh_arm`; the pins' has, for each bore, the volume `BORE_pin` and the surfaces
@@ -103,8 +109,13 @@ def mesh_with_pins(
 
 
 def attempts(
-    brep: Path, named: dict[str, Any], sizes: MeshSizes, count: int, pins: dict[str, PinShape], targets: Sequence[Path]
-) -> MeshReport:  # fmt: skip
+    brep: Path,
+    named: dict[str, Any],
+    sizes: MeshSizes,
+    count: int,
+    pins: dict[str, PinShape],
+    targets: Sequence[Path],
+) -> MeshReport:
     """The first mesh that passes the gate, written to the first target; its pins, if any, to the second."""
     whole_solid(brep)
     refusal: MeshRefused | None = None
@@ -139,8 +150,13 @@ def whole_solid(brep: Path) -> None:
 
 
 def prepare(
-    brep: Path, named: dict[str, Any], sizes: MeshSizes, count: int, settings: dict[str, Any], pins: dict[str, PinShape]
-) -> dict[str, list[int]]:  # fmt: skip
+    brep: Path,
+    named: dict[str, Any],
+    sizes: MeshSizes,
+    count: int,
+    settings: dict[str, Any],
+    pins: dict[str, PinShape],
+) -> dict[str, list[int]]:
     """Solid, groups and sizes; returns the volumes of each pin."""
     arm = gmsh.model.occ.importShapes(str(brep))
     solids = fitted_pins(arm, pins)
@@ -324,4 +340,4 @@ def main(folder: Path, source: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, folder=Path, arm=Path)))

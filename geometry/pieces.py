@@ -22,6 +22,7 @@ from geometry.step import write_step
 from params.files.read import read_arm
 from params.files.readroute import read_route
 from params.schema.arm import Arm
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 from params.steps.results import read_json
 
@@ -88,10 +89,15 @@ def row(piece: cq.Solid, finished: cq.Solid, planned: dict[str, Any]) -> dict[st
     """One piece of pieces.json; mm and mm3."""
     name = planned["name"]
     return {
-        "name": name, "step": f"{name}.step", "stl": f"{name}.stl", "faces": len(piece.Faces()),
-        "volume_mm3": piece.Volume(), "finished_volume_mm3": finished.Volume(),
-        "cg_mm": [round(value, 6) + 0.0 for value in piece.Center().toTuple()], "box_mm": box(piece, planned["turn_rad"]),
-    }  # fmt: skip
+        "name": name,
+        "step": f"{name}.step",
+        "stl": f"{name}.stl",
+        "faces": len(piece.Faces()),
+        "volume_mm3": piece.Volume(),
+        "finished_volume_mm3": finished.Volume(),
+        "cg_mm": [round(value, 6) + 0.0 for value in piece.Center().toTuple()],
+        "box_mm": box(piece, planned["turn_rad"]),
+    }
 
 
 def write(arm: Arm, made: list[cq.Solid], rows: list[dict[str, Any]], cuts: list[Cut], folder: Path) -> None:
@@ -128,4 +134,4 @@ def main(source: Path, route_path: Path, plan_path: Path, folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(*map(Path, sys.argv[1:5])))
+        sys.exit(main(*arguments(__doc__, arm=Path, route=Path, plan=Path, folder=Path)))

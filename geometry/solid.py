@@ -19,6 +19,7 @@ from geometry.outline import SolidRefused, outline, pocket
 from geometry.step import write_step
 from params.files.read import read_arm
 from params.schema.arm import Arm
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 REFUSED = 3  # exit code of a refusal
@@ -141,4 +142,4 @@ def main(source: Path, folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, arm=Path, folder=Path)))

@@ -16,6 +16,7 @@ from geometry.solid import REFUSED, solid
 from geometry.tidy import tidied
 from params.files.read import read_arm
 from params.schema.arm import Arm
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 VIEWS = {"front": FRONT, "plan": ABOVE, "left": FROM_LEFT, "right": FROM_RIGHT}
@@ -54,4 +55,4 @@ def main(source: Path, target: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2])))
+        sys.exit(main(*arguments(__doc__, arm=Path, target=Path)))

@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import argparse
 import re
 import sys
 from itertools import takewhile
@@ -15,21 +14,17 @@ from params.files.commented import LEGEND, comment, commented
 from params.files.read import HERE, read_arm
 from params.files.yamlfile import read_yaml
 from params.schema.arm import Arm, MeshSizes, Sweep
+from params.steps.arguments import Parser
 from params.steps.guard import plainly
 from params.steps.problems import ParameterError
 
 STARTER = HERE / "arms" / "bench-lever.yaml"
 HEAD = (
     "Starter: every number below is invented. Replace each by a measured one, top to bottom, then run"
-    " `python -m params.check` on this file."
+    " `python -m params.check` on this file. Sections and keys behind a # may be left out; remove the # to use one."
 )
-USUAL = {
-    "per_quarter_bore",
-    "growth",
-    "peak_change",
-    "levels",
-    "confirm",
-}  # by the schema, whatever the smallest demo has
+# By the schema, whatever the smallest demo has.
+USUAL = {"per_quarter_bore", "growth", "peak_change", "levels", "confirm"}
 NAME = re.compile(r"[a-z][a-z0-9_-]{0,39}")
 
 
@@ -39,7 +34,7 @@ def starter(name: str) -> str:
     for part, model in (("mesh", MeshSizes), ("sweep", Sweep)):
         usual = {key: field.default for key, field in model.model_fields.items() if not field.is_required()}
         data[part] |= {key: usual[key] for key in data[part] if key in USUAL}
-    return commented(data | {"name": name}, Arm, HEAD)
+    return commented(data | {"name": name}, Arm, HEAD, full=True)
 
 
 def renewed(path: Path) -> str:
@@ -66,7 +61,7 @@ def write_new(name: str, folder: Path) -> Path:
     """
     if not NAME.fullmatch(name):
         raise ValueError(
-            f"{name!r} is no name for an arm, lower-case letters, digits, - and _, at most 40, choose another"
+            f"{name!r} is not a name for an arm, lower-case letters, digits, - and _, at most 40, choose another"
         )
     path = folder / f"{name}.yaml"
     with path.open("x", encoding="utf-8", newline="\n") as stream:
@@ -76,7 +71,7 @@ def write_new(name: str, folder: Path) -> Path:
 
 
 def main(arguments: list[str] | None = None, folder: Path = HERE / "arms") -> int:
-    parser = argparse.ArgumentParser(description="Write a commented starter file into params/arms.")
+    parser = Parser(description="Write a commented starter file into params/arms.")
     parser.add_argument("name", nargs="?", help="name of the new arm")
     parser.add_argument(
         "--comments", nargs="+", type=Path, default=[], help="files whose comments are written anew"
@@ -92,9 +87,7 @@ def main(arguments: list[str] | None = None, folder: Path = HERE / "arms") -> in
             path = write_new(options.name, folder)
             print(f"{path}: written; next: ./with-env python -m params.check {path}")
     except FileExistsError as error:
-        print(
-            f"{error.filename}: is there already, nothing was written, choose another name", file=sys.stderr
-        )
+        print(f"{error.filename}: exists already, nothing was written, choose another name", file=sys.stderr)
         return 1
     except (ParameterError, ValueError, OSError) as error:
         print(error, file=sys.stderr)

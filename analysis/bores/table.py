@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -16,6 +15,7 @@ from params.schema.arm import Arm
 from params.schema.bores import BoreFit, Sizes
 from params.schema.material import Material
 from params.schema.units import System
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 COLUMNS = (
@@ -63,4 +63,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, folder=Path))

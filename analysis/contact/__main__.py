@@ -21,6 +21,7 @@ from analysis.tables.files import write_csv, write_json
 from geometry.mesher import MeshRefused
 from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 from params.steps.results import read_cases
 
@@ -67,4 +68,4 @@ def main(folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

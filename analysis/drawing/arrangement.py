@@ -14,6 +14,7 @@ from analysis.drawing.pdf import write_pdf
 from analysis.drawing.sheet import Sheet
 from analysis.drawing.words import words
 from analysis.tables.files import read_json
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 
@@ -55,4 +56,4 @@ def main(facts: Path, seen: Path, folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1]), Path(sys.argv[2]), Path(sys.argv[3])))
+        sys.exit(main(*arguments(__doc__, facts=Path, views=Path, folder=Path)))

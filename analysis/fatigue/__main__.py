@@ -19,6 +19,7 @@ from analysis.fatigue.variants import Variant, variants
 from analysis.tables.files import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -52,4 +53,4 @@ def told(table: list[dict[str, Any]], variant: Variant) -> str:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -21,6 +21,7 @@ from analysis.fracture.loads import loads
 from analysis.tables.files import write_cautioned
 from geometry.meshfile import read_mesh
 from params.files.read import read_arm
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -54,4 +55,4 @@ def main(folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

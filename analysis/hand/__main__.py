@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
 from params.files.read import read_arm, read_material
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 
@@ -18,4 +18,4 @@ def main(source: Path, folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))
+        main(*arguments(__doc__, arm=Path, folder=Path))

@@ -3,7 +3,6 @@ checks one: exit code 0 where all of it holds, 1 where something does not."""
 
 from __future__ import annotations
 
-import argparse
 import sys
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from analysis.package.package import Missing, pack
 from analysis.package.revision import called
 from analysis.package.verify import verified
 from params.files.read import read_arm
+from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -46,9 +46,7 @@ def checked(path: Path) -> int:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(
-        prog="python -m analysis.package", description="The package for the vendor."
-    )
+    parser = Parser(description="The package for the vendor.")
     commands = parser.add_subparsers(dest="command", required=True)
     packing = commands.add_parser("pack", help="make a package")
     packing.add_argument("source", type=Path, help="the parameter file")

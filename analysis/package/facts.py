@@ -6,7 +6,6 @@ packages issued so far. Lengths in mm, masses in kg, stresses in MPa; the render
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +19,7 @@ from params.files.readroute import route_of
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.route import Route
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -101,4 +101,4 @@ def main(source: Path, views: Path, issued: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(*map(Path, sys.argv[1:5]))
+        main(*arguments(__doc__, folder=Path, views=Path, issued=Path, target=Path))

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-import sys
 from pathlib import Path
 from typing import Any
 
 from analysis.drawing.ink import font_file
 from analysis.package.sheets import sections
 from analysis.tables.files import read_json
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 TEMPLATE = Path(__file__).with_name("requirements.typ")
@@ -49,4 +49,4 @@ def main(facts: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))
+        main(*arguments(__doc__, facts=Path, target=Path))

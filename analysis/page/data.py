@@ -5,7 +5,6 @@ Writes page/data.json (outsides with fields, positions and forces of the linkage
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +16,7 @@ from analysis.pictures.arm import stress
 from analysis.pictures.view import read_grid
 from analysis.tables.files import read_csv, read_json, write_json
 from params.files.read import read_arm, read_material
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -78,4 +78,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, results=Path))

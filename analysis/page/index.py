@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import sys
 import zipfile
 from pathlib import Path
 from typing import Any
@@ -13,6 +12,7 @@ from analysis.page.tables import percent, shown
 from analysis.tables.files import read_json
 from params.files.origin import TO_SUMMARY, Origin, changed
 from params.files.read import read_arm
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 from params.steps.library import sha256
@@ -117,4 +117,4 @@ def main(arms: Path, results: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(*(Path(argument) for argument in sys.argv[1:4]))
+        main(*arguments(__doc__, arms=Path, results=Path, target=Path))

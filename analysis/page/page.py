@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +16,7 @@ from params.files.origin import Origin, lines, origin
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import outside, shown_unit
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -194,4 +194,4 @@ def main(folder: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))
+        main(*arguments(__doc__, results=Path, target=Path))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from analysis.pictures.convergence import convergence
 from analysis.pictures.view import read_grid
 from analysis.tables.files import read_json
 from params.files.read import read_arm
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 
@@ -28,4 +28,4 @@ def main(folder: Path, names: Sequence[str]) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), sys.argv[2:])
+        main(*arguments(__doc__, folder=Path, pictures=[str]))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
@@ -15,6 +14,7 @@ from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, sa
 from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.arm import Arm
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 Rows = list[dict[str, str]]
@@ -256,4 +256,4 @@ PICTURES = {"around": "life", "cracks": "cracks", "inspection": "flaws", "materi
 
 if __name__ == "__main__":
     with plainly():
-        draw(Path(sys.argv[1]))
+        draw(*arguments(__doc__, folder=Path))

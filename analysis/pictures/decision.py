@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import sys
 from pathlib import Path
 
 from matplotlib.axes import Axes
@@ -13,6 +12,7 @@ from analysis.pictures.sheet import FOOT, HEAD, LINE, MARK, letter, paper, print
 from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import System, outside, show, shown_unit
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 Row = dict[str, str]
@@ -153,4 +153,4 @@ def named(row: Row) -> str:
 
 if __name__ == "__main__":
     with plainly():
-        draw(Path(sys.argv[1]))
+        draw(*arguments(__doc__, results=Path))

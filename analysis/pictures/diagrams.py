@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +16,7 @@ from analysis.tables.files import read_csv, read_json
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import System, outside, shown_unit
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 INKS = {"input_bore": "#b3561e", "output_bore": "#4a7a3a", "pivot_bore": "#1f4e79", "weight": "#5a626a"}
@@ -259,4 +259,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, folder=Path))

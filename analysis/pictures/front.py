@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +12,7 @@ from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, sa
 from analysis.tables.files import read_csv, read_json
 from params.files.read import read_arm
 from params.schema.units import System, outside, show, shown_unit
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 TOP = 1.5  # largest margin drawn: beyond it no one chooses
@@ -120,5 +120,5 @@ def subtitle(written: dict, best: dict, units: System) -> str:
 
 if __name__ == "__main__":
     with plainly():
-        main_folder = Path(sys.argv[1])
+        (main_folder,) = arguments(__doc__, results=Path)
         front(main_folder, main_folder / "sweep" / "front.png")

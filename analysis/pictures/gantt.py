@@ -5,7 +5,6 @@ Draws what stands in tasks.csv, ready.csv and dates.csv there; nothing is comput
 
 from __future__ import annotations
 
-import argparse
 import sys
 import textwrap
 from itertools import accumulate
@@ -19,6 +18,7 @@ from matplotlib.patheffects import withStroke
 from analysis.pictures.days import day, months, short
 from analysis.pictures.sheet import FOOT, HEAD, LINE, LINE_LETTERS, MARK, STEEL, letter, paper, printed, save
 from analysis.tables.files import read_csv
+from params.steps.arguments import Parser
 from params.steps.guard import plainly
 
 Row = dict[str, str]
@@ -173,7 +173,7 @@ def draw_all(folder: Path) -> list[Path]:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(description="Pictures of the dates.")
+    parser = Parser(description="Pictures of the dates.")
     parser.add_argument("folder", type=Path, help="where tasks.csv, ready.csv and dates.csv are")
     draw_all(parser.parse_args(arguments).folder)
     return 0

@@ -5,7 +5,6 @@ Draws what stands in pieces.csv, joints.csv and the pieces' own files; nothing i
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import numpy as np
@@ -16,6 +15,7 @@ from analysis.pictures.view import sheet, shoot
 from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import outside, show, shown_unit
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 APART = 0.12  # of a piece's distance from the pivot, by which it is moved away for the picture
@@ -117,4 +117,4 @@ def none(route: str, why: str, place: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), sys.argv[2])
+        main(*arguments(__doc__, results=Path, route=str))

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import argparse
 import sys
 from pathlib import Path
 
 from analysis.proof.refine import REFUSED, Unproved, run
+from params.steps.arguments import Parser
 from params.steps.guard import plainly
 
 
 def main() -> int:
-    parser = argparse.ArgumentParser(description="Mesh, solve, refine until the bores' peaks have settled.")
+    parser = Parser(description="Mesh, solve, refine until the bores' peaks have settled.")
     parser.add_argument("folder", type=Path)
     parser.add_argument("--sweep", action="store_true", help="one level, as for a design of the sweep")
     options = parser.parse_args()

@@ -6,7 +6,6 @@ kind in the same load case, of a fifth of that. A row beyond its allowance gets 
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -15,6 +14,7 @@ from analysis.tables.files import write_csv
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import System, outside, shown_unit
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 from params.steps.results import read_cases
 
@@ -237,4 +237,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, folder=Path))

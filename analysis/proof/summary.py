@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from importlib import metadata
 from pathlib import Path
 from typing import Any
@@ -13,6 +12,7 @@ from params.files.origin import TO_SUMMARY, origin
 from params.files.read import read_arm, read_material
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 from params.steps.results import read_cases
@@ -168,4 +168,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, folder=Path))

@@ -1,8 +1,10 @@
-import sys
+"""The bound record of one arm: `python -m analysis.record results/ARM record.pdf`."""
+
 from pathlib import Path
 
 from analysis.record.book import main
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 with plainly():
-    main(Path(sys.argv[1]), Path(sys.argv[2]))
+    main(*arguments(__doc__, results=Path, target=Path))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 import time
 from pathlib import Path
 
@@ -12,6 +11,7 @@ from analysis.sweep.grid import designs
 from analysis.sweep.screen_all import columns, rows, screen
 from analysis.tables.files import write_csv
 from params.files.read import read_arm, read_material
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 
@@ -27,4 +27,4 @@ def main(source: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))
+        main(*arguments(__doc__, arm=Path, target=Path))

@@ -13,6 +13,7 @@ from pathlib import Path
 from analysis.hand import __main__ as hand
 from analysis.proof import beside, refine, summary
 from analysis.tables.files import write_json
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 REFUSED = 3  # exit code of the solid's step where this design cannot be built
@@ -61,4 +62,4 @@ def main(folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

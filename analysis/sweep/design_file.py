@@ -6,73 +6,60 @@ the cracks found on the old arm: they are not the new one's, whose hub may be to
 
 from __future__ import annotations
 
-import copy
-import re
-import sys
 from pathlib import Path
 from typing import Any
 
 from analysis.sweep.grid import spans
 from analysis.tables.files import read_csv
-from params.files.commented import commented
+from params.files.edited import put, text_of, tree_of
 from params.files.read import read_arm
 from params.files.yamlfile import YamlFile, read_yaml
-from params.schema.arm import Arm
 from params.schema.units import inside, outside, shown_unit
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
+from params.steps.problems import Key
 from params.steps.results import Filed
 
 FOUND = "found_cracks"
-WHERE = {"hub": ("geometry", "pivot", "outside")}
-FIELD = re.compile(r"(?P<indent>\s*)(?P<key>[a-z_]+):\s*(?P<value>[^#]*?)\s*(?P<comment>#.*)?")
+SECTION, HUB = ("geometry", "section"), ("geometry", "pivot", "outside")
+REMARK = "from the sweep"
 
 
 def written(sizes: dict[str, float], text: str) -> str:
-    """The parameter file `text` with these sizes (mm) in place of its own, in the unit that stands there.
-
-    Comments stay where every size has a line of its own, two spaces a level; a file laid out otherwise is written anew.
-    """
-    wanted = {WHERE.get(name, ("geometry", "section", name)): size for name, size in sizes.items()}
-    lines, path = [], []
-    for line in text.splitlines():
-        lines.append(line)
-        if match := FIELD.fullmatch(line):
-            path = [*path[: len(match["indent"]) // 2], match["key"]]
-            if tuple(path) in wanted:
-                lines[-1] = replaced(match, wanted.pop(tuple(path)))
-    return "\n".join(lines) + "\n" if not wanted else ""
-
-
-def anew(sizes: dict[str, float], data: dict[str, Any], identifier: str) -> str:
-    """The same from the file's data, with the comments of the schema."""
-    made = copy.deepcopy(data)
+    """The parameter file `text` with these sizes (mm) in place of its own, in the unit that stands there."""
+    tree = tree_of(text)
     for name, size in sizes.items():
-        *path, key = WHERE.get(name, ("geometry", "section", name))
-        place = made
-        for part in path:
-            place = place[part]
-        unit = str(place[key]).split()[-1]
-        place[key] = f"{outside(size, unit, 'length'):.7g} {unit}"
-    return commented(made, Arm, f"{data['name']}: design {identifier} of the sweep.")
+        put(tree, place(name), replaced(value_at(tree, place(name)), size), REMARK)
+    return text_of(tree)
 
 
-def replaced(match: re.Match[str], size: float) -> str:
-    """One `key: value unit` line with another length, in the same unit."""
-    unit = match["value"].strip("\"'").split()[-1]
-    return f"{match['indent']}{match['key']}: {outside(size, unit, 'length'):.7g} {unit}  # from the sweep"
+def place(name: str) -> Key:
+    """Path of keys of a swept size."""
+    return HUB if name == "hub" else (*SECTION, name)
+
+
+def value_at(data: Any, key: Key) -> str:
+    for part in key:
+        data = data[part]
+    return str(data)
+
+
+def replaced(text: str, size: float) -> str:
+    """A length (mm) in the unit of the text that it replaces."""
+    unit = text.rsplit(maxsplit=1)[-1]
+    return f"{outside(size, unit, 'length'):.7g} {unit}"
 
 
 def without_found(file: YamlFile, text: str) -> str:
-    """The file's text without the section of found cracks and the comment on top of it.
-
-    Empty where the section is not laid out with its key at the beginning of a line.
-    """
+    """The file's text without the section of found cracks and the comment on top of it."""
     lines = text.splitlines()
     if FOUND not in file.data:
         return text
     start = file.lines[(FOUND,)] - 1
-    if not lines[start].startswith(FOUND):
-        return ""
+    if not lines[start].startswith(FOUND):  # behind others on one line
+        tree = tree_of(text)
+        del tree[FOUND]
+        return text_of(tree)
     end = min(
         (at - 1 for key, at in file.lines.items() if len(key) == 1 and at - 1 > start), default=len(lines)
     )
@@ -92,14 +79,11 @@ def main(folder: Path, identifier: str) -> None:
     sizes = {name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in spans(arm)}
     target = folder / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
-    file = read_yaml(source)
-    text = without_found(file, source.read_text())
-    made = written(sizes, text) if text else ""
-    file.data.pop(FOUND, None)
-    target.write_text(made or anew(sizes, file.data, identifier))
+    text = without_found(read_yaml(source), source.read_text(encoding="utf-8-sig"))
+    target.write_text(written(sizes, text), encoding="utf-8")
     read_arm(target)
 
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), sys.argv[2])
+        main(*arguments(__doc__, results=Path, design=str))

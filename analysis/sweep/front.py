@@ -6,7 +6,6 @@ confirmed ones side by side and names the lightest that both allow.
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import numpy as np
@@ -14,6 +13,7 @@ from numpy.typing import NDArray
 
 from analysis.tables.files import read_csv, read_json, write_csv, write_json
 from params.files.read import read_arm
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 REACH = 0.6  # margin up to which designs are worth a mesh: beyond it the arm is heavier than it need be
@@ -119,4 +119,5 @@ def recommend(folder: Path, front: list[dict[str, str]], confirmed: dict[str, di
 
 if __name__ == "__main__":
     with plainly():
-        {"choose": choose, "judge": judge}[sys.argv[1]](Path(sys.argv[2]))
+        command, results = arguments(__doc__, command=("choose", "judge"), results=Path)
+        {"choose": choose, "judge": judge}[command](results)

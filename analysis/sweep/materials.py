@@ -38,6 +38,7 @@ from params.schema.bores import Bores, Finish, Region
 from params.schema.cracks import CharpyPoint, Cracks, Toughness
 from params.schema.material import Material
 from params.schema.units import inside, outside, shown_unit
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 COLUMNS = (
@@ -186,4 +187,4 @@ def main(folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -7,7 +7,6 @@ section `bores` in the arm's file, the table has no rows.
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +18,7 @@ from analysis.fatigue.variants import this_arm
 from analysis.tables.files import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 
@@ -43,4 +43,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, results=Path))

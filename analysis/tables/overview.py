@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +15,7 @@ from params.files.origin import lines as made_of
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import show
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -76,4 +76,4 @@ def main(folder: Path, target: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]))
+        main(*arguments(__doc__, results=Path, target=Path))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import textwrap
 from collections.abc import Iterator
 from typing import Any
@@ -10,20 +9,18 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from params.files.edited import flow
 from params.files.messages import model_in
-from params.files.yamlfile import plain
 from params.schema.units import KINDS, Within
 
 WIDTH = 108
 UNITS = [f"{kind} {' '.join(KINDS[kind][1])}" for kind in ("length", "angle", "force", "moment", "stress")]
 LEGEND = f"Every quantity is text with its unit: {'; '.join(UNITS)}."
-DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")  # in quotes: other readers of YAML would make it no text
-PLAIN = re.compile(r"[A-Za-z0-9.+-][A-Za-z0-9 .,+*/^_%()';-]*")  # needs no quotes
 
 
-def commented(data: dict[str, Any], model: type[BaseModel], head: str) -> str:
-    """YAML of `data`, which fits `model`, below the comment `head`."""
-    return "\n".join([*comment(head), *comment(LEGEND), *mapping(data, model, top=True)]) + "\n"
+def commented(data: dict[str, Any], model: type[BaseModel], head: str, full: bool = False) -> str:
+    """YAML of `data`, which fits `model`, below the comment `head`; full: with every key of what is left out."""
+    return "\n".join([*comment(head), *comment(LEGEND), *mapping(data, model, True, full)]) + "\n"
 
 
 def comment(text: str, hang: str = "") -> list[str]:
@@ -31,58 +28,77 @@ def comment(text: str, hang: str = "") -> list[str]:
     return textwrap.wrap(text, WIDTH, initial_indent="# ", subsequent_indent=f"# {hang}")
 
 
-def mapping(data: dict[str, Any], model: type[BaseModel], top: bool = False) -> list[str]:
+def mapping(data: dict[str, Any], model: type[BaseModel], top: bool = False, full: bool = False) -> list[str]:
     """One entry for each field of the model, in its order; optional ones that are not there as a comment."""
     lines: list[str] = []
     for key, field in model.model_fields.items():
         lines += ["", *comment(meaning(field))] if top else comment(meaning(field))
-        lines += entry(key, data[key], field) if key in data else [f"# {key}:"]
+        lines += entry(key, data[key], field, full) if key in data else left_out(key, field, full)
     return lines
 
 
-def entry(key: str, value: Any, field: FieldInfo) -> list[str]:
+def entry(key: str, value: Any, field: FieldInfo, full: bool) -> list[str]:
     """`key: value`, or the key with what stands below it."""
     inner = model_in(field.annotation)
     if inner is None or not isinstance(value, dict | list):
         return folded(key, value)
     if isinstance(value, list):
-        return [*legend(inner), f"{key}:", *(f"  - {flow(item)}" for item in value)]
+        return [*legend(inner, full), f"{key}:", *(f"  - {flow(item)}" for item in value)]
     if not set(value) <= set(inner.model_fields):  # records by name, such as the load cases
-        return [*named(key, value, inner)]
-    return [f"{key}:", *(f"  {line}" for line in mapping(value, inner))]
+        return [*named(key, value, inner, full)]
+    return [f"{key}:", *indented(mapping(value, inner, full=full))]
 
 
-def named(key: str, records: dict[str, Any], model: type[BaseModel]) -> Iterator[str]:
+def left_out(key: str, field: FieldInfo, full: bool) -> list[str]:
+    """An optional key that is not there, as a comment; full: with the keys that stand below it."""
+    inner, kinds = model_in(field.annotation), str(field.annotation)
+    if not full or inner is None:
+        return [f"# {key}:"]
+    if "tuple[" in kinds:
+        return [*legend(inner, full), f"# {key}:", f"  # - {skeleton(inner)}"]
+    if "dict[" not in kinds:
+        return [f"# {key}:", *indented(mapping({}, inner, full=True))]
+    if has_records(inner):
+        return [f"# {key}:", "  # NAME:", *indented(indented(mapping({}, inner, full=True)))]
+    return [*legend(inner, full), f"# {key}:", f"  # NAME: {skeleton(inner)}"]
+
+
+def named(key: str, records: dict[str, Any], model: type[BaseModel], full: bool) -> Iterator[str]:
     """Records by name: a line each, or where they hold records themselves a block each."""
-    if not any(model_in(field.annotation) for field in model.model_fields.values()):
-        yield from [*legend(model), f"{key}:", *(f"  {name}: {flow(item)}" for name, item in records.items())]
+    if not has_records(model):
+        yield from [
+            *legend(model, full),
+            f"{key}:",
+            *(f"  {name}: {flow(item)}" for name, item in records.items()),
+        ]
         return
     yield f"{key}:"
     for name, item in records.items():
-        yield from (f"  # Entry {name}.", f"  {name}:", *(f"    {line}" for line in mapping(item, model)))
+        yield from (f"  # Entry {name}.", f"  {name}:", *indented(indented(mapping(item, model, full=full))))
 
 
-def legend(model: type[BaseModel]) -> list[str]:
-    """The keys of records that stand on one line each."""
-    rows = (
-        (name, field, "" if field.is_required() else "optional; ")
-        for name, field in model.model_fields.items()
-    )
-    return [line for name, field, may in rows for line in comment(f"  {name}: {may}{meaning(field)}", "    ")]
+def has_records(model: type[BaseModel]) -> bool:
+    return any(model_in(field.annotation) for field in model.model_fields.values())
 
 
-def flow(item: Any) -> str:
-    """A record or a list on one line.
+def indented(lines: list[str]) -> list[str]:
+    return [f"  {line}" for line in lines]
 
-    >>> flow({"fit": {"fit": "H7/s6"}, "service": ["20 degC", "-5 degC"]})
-    '{fit: {fit: H7/s6}, service: [20 degC, -5 degC]}'
-    """
-    if isinstance(item, dict):
-        return "{" + ", ".join(f"{key}: {flow(value)}" for key, value in item.items()) + "}"
-    if isinstance(item, list):
-        return "[" + ", ".join(flow(value) for value in item) + "]"
-    text = scalar(item)
-    return f'"{text}"' if set(text) & set(",[]{}") and not text.startswith('"') else text
+
+def skeleton(model: type[BaseModel]) -> str:
+    """A record on one line, its values to be filled in."""
+    return "{" + ", ".join(f"{name}: ..." for name in model.model_fields) + "}"
+
+
+def legend(model: type[BaseModel], full: bool = False, margin: str = "  ") -> list[str]:
+    """The keys of records that stand on one line each; full: with those of the records in them."""
+    lines = []
+    for name, field in model.model_fields.items():
+        may = "" if field.is_required() else "optional; "
+        lines += comment(f"{margin}{name}: {may}{meaning(field)}", f"{margin}  ")
+        if full and (inner := model_in(field.annotation)):
+            lines += legend(inner, full, f"{margin}  ")
+    return lines
 
 
 def folded(key: str, value: Any) -> list[str]:
@@ -90,32 +106,7 @@ def folded(key: str, value: Any) -> list[str]:
     if isinstance(value, str) and len(value) > 80 and " ".join(value.split()) == value:
         lines = textwrap.wrap(value, WIDTH - 2, break_long_words=False, break_on_hyphens=False)
         return [f"{key}: >-", *(f"  {line}" for line in lines)]
-    return [f"{key}: {flow(value) if isinstance(value, list) else scalar(value)}"]
-
-
-def scalar(value: Any) -> str:
-    """A number, true, false or text, in quotes where it would be read as something else.
-
-    >>> [scalar(value) for value in ("1.5 m", "a: b", "12", True, 100.0, 0.02)]
-    ['1.5 m', '"a: b"', '"12"', 'true', '100', '0.02']
-    """
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, float) and value.is_integer():
-        return str(int(value))
-    if not isinstance(value, str):
-        return str(value)
-    if (
-        PLAIN.fullmatch(value)
-        and plain(value) == value
-        and not DATE.fullmatch(value)
-        and not value.startswith(("- ", "---", "..."))
-        and value[-1] != " "
-    ):
-        return value
-    return (
-        '"' + value.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n").replace("\t", "\\t") + '"'
-    )
+    return [f"{key}: {flow(value)}"]
 
 
 def meaning(field: FieldInfo) -> str:

@@ -1,4 +1,4 @@
-"""Faults that the schema finds, in people's words: what is wrong, the limit, the mend."""
+"""The message of each fault that the schema shows: what is wrong, the limit, what to do."""
 
 from __future__ import annotations
 
@@ -13,29 +13,29 @@ from params.steps.problems import Key, Problem, dotted
 # What a text that breaks its pattern should have been.
 PATTERNS = {
     r"^[a-z][a-z0-9_-]{0,39}$": "lower-case letters, digits, - and _, a letter first, at most 40",
-    r"^[A-Z0-9][A-Z0-9.-]{0,7}$": "capital letters, digits, . and -, at most 8 signs",
+    r"^[A-Z0-9][A-Z0-9.-]{0,7}$": "capital letters, digits, . and -, at most 8 characters",
 }
 # What is wrong and how to mend it, by kind of pydantic error; the limit follows from the error's context.
-TOLD = {
+ADVICE = {
     "bool_type": ("is neither true nor false", "write true or false"),
-    "dict_type": ("holds no keys", "write its entries below it, one a line, indented"),
+    "dict_type": ("is not a group of keys", "write its entries below it, one on each line, indented"),
     "finite_number": ("is not a finite number", "check the number"),
-    "float_type": ("is no number", "write a plain number, without unit or quotes"),
+    "float_type": ("is not a number", "write a plain number, without unit or quotes"),
     "greater_than": ("is too small", "check the number"),
     "greater_than_equal": ("is too small", "check the number"),
-    "int_from_float": ("is no whole number", "write a whole number"),
-    "int_type": ("is no whole number", "write a whole number"),
+    "int_from_float": ("is not a whole number", "write a whole number"),
+    "int_type": ("is not a whole number", "write a whole number"),
     "less_than": ("is too large", "check the number"),
     "less_than_equal": ("is too large", "check the number"),
-    "literal_error": ("is not known here", "write one of them"),
-    "model_type": ("holds no keys", "write its keys below it, one a line, indented"),
-    "string_pattern_mismatch": ("has signs that do not go here", "change it"),
+    "literal_error": ("is not one of the choices", "write one of them"),
+    "model_type": ("is not a group of keys", "write its keys below it, one on each line, indented"),
+    "string_pattern_mismatch": ("has characters that are not allowed", "change it"),
     "string_too_long": ("is too long", "shorten it"),
     "string_too_short": ("is too short", "write what the comment above it asks for"),
-    "string_type": ("is no text", "put it in quotes"),
-    "too_long": ("has too many entries", "take some out"),
+    "string_type": ("is not text", "write it in quotes"),
+    "too_long": ("has too many entries", "remove some"),
     "too_short": ("has too few entries", "add some"),
-    "tuple_type": ("is no list", "write its entries below it, each behind a dash"),
+    "tuple_type": ("is not a list", "write its entries below it, each after a dash"),
 }
 LIMITS = {
     "ge": "at least {}",
@@ -51,7 +51,9 @@ LIMITS = {
 def problem(detail: Any, file: YamlFile, model: type[BaseModel]) -> Problem:
     """One pydantic error as a line for people."""
     key: Key = tuple(part for part in detail["loc"] if part != "[key]")
-    wrong, limit, mend = told(detail, key, model)
+    wrong, limit, mend = message(detail, key, model)
+    if detail["type"] == "quantity" and isinstance(file.data, dict) and file.data.get("units") == "us":
+        mend = detail["ctx"]["mend_us"]
     value = "empty" if detail["input"] is None else detail["input"]
     shown = (
         ""
@@ -61,16 +63,16 @@ def problem(detail: Any, file: YamlFile, model: type[BaseModel]) -> Problem:
     return Problem(str(file.path), file.line(key), dotted(key), shown, wrong, limit, mend)
 
 
-def told(detail: Any, key: Key, model: type[BaseModel]) -> tuple[str, str, str]:
+def message(detail: Any, key: Key, model: type[BaseModel]) -> tuple[str, str, str]:
     """What is wrong, the limit and the mend."""
     kind, context = detail["type"], detail.get("ctx", {})
     if kind == "extra_forbidden":
         known = fields_at(model, key[:-1])
         near = difflib.get_close_matches(str(key[-1]), known, n=1, cutoff=0.5)
         return (
-            "is no key here",
-            f"known: {', '.join(known)}",
-            f"did you mean {near[0]}?" if near else "take it out",
+            "is not a known key",
+            f"known keys: {', '.join(known)}",
+            f"did you mean {near[0]}?" if near else "remove it",
         )
     if kind == "missing":
         return "is missing", "", f"add {key[-1]} below {dotted(key[:-1])}" if key[:-1] else f"add {key[-1]}"
@@ -78,7 +80,7 @@ def told(detail: Any, key: Key, model: type[BaseModel]) -> tuple[str, str, str]:
         return context["wrong"], context["limit"], context["mend"]
     if kind == "string_pattern_mismatch" and any(sign in str(detail["input"]) for sign in "/\\"):
         return "has a path separator", PATTERNS[context["pattern"]], "write a plain name"
-    wrong, mend = TOLD.get(kind, (detail["msg"], "see the comment above this key in params/arms"))
+    wrong, mend = ADVICE.get(kind, (detail["msg"], "see the comment above this key in params/arms"))
     return wrong, limit_of(context), mend
 
 
@@ -86,7 +88,7 @@ def limit_of(context: dict[str, Any]) -> str:
     """The bound that was broken."""
     if "pattern" in context:
         return PATTERNS[context["pattern"]]
-    limits = (told.format(context[name]) for name, told in LIMITS.items() if name in context)
+    limits = (text.format(context[name]) for name, text in LIMITS.items() if name in context)
     return next(limits, "").replace("'", "")
 
 
@@ -111,4 +113,5 @@ def model_in(annotation: Any) -> type[BaseModel] | None:
     """The first model class inside an annotation (`Model | None`, `dict[str, Model]`)."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
-    return next((found for part in getattr(annotation, "__args__", ()) if (found := model_in(part))), None)
+    inside = (model_in(part) for part in getattr(annotation, "__args__", ()))
+    return next((model for model in inside if model is not None), None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -13,7 +14,7 @@ from params.rules.all import broken_rules
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.steps.library import PROJECT, is_copy, library_of
-from params.steps.problems import Fault, Key, ParameterError, Problem, dotted
+from params.steps.problems import Fault, ParameterError, Problem, dotted
 
 Model = TypeVar("Model", bound=BaseModel)
 HERE = PROJECT
@@ -49,9 +50,15 @@ def read_material(name: str, library: Path = PROJECT) -> Material:
     material = validated(Material, file)
     problems = misnamed(file, material.name)
     if material.tensile_strength < material.yield_strength:
-        wrong = "is below the yield strength"
-        key: Key = ("tensile_strength",)
-        problems.append(Problem(str(file.path), file.line(key), dotted(key), "", wrong, "", "check both"))
+        limit = f"at least {file.data['yield_strength']}"
+        fault = Fault(
+            ("tensile_strength",),
+            str(file.data["tensile_strength"]),
+            "is below the yield strength",
+            limit,
+            "check both",
+        )
+        problems.append(placed(fault, file))
     if problems:
         raise ParameterError(problems)
     return material
@@ -81,7 +88,7 @@ def misnamed(file: YamlFile, name: str) -> list[Problem]:
         return []
     mend = f"name the file {name}.yaml or write name: {stem}"
     wrong = f"differs from the file's name {stem}"
-    return [Problem(str(file.path), file.line(("name",)), "name", name, wrong, "the same name", mend)]
+    return [Problem(str(file.path), file.line(("name",)), "name", name, wrong, "", mend)]
 
 
 def validated(model: type[Model], file: YamlFile) -> Model:
@@ -89,12 +96,12 @@ def validated(model: type[Model], file: YamlFile) -> Model:
     try:
         return model.model_validate(file.data)
     except ValidationError as error:
-        found = [problem(detail, file, model) for detail in error.errors() if not follows(detail)]
-        raise ParameterError(found[:MOST]) from None
+        details = (detail for detail in error.errors(include_url=False) if not follows(detail))
+        raise ParameterError([problem(detail, file, model) for detail in islice(details, MOST)]) from None
 
 
 def follows(detail: Any) -> bool:
-    """Whether a list is only too short because some of its entries are at fault, which is told there."""
+    """Whether a list is only too short because some of its entries are wrong, which has its own message."""
     least = detail.get("ctx", {}).get("min_length", 0)
     return (
         detail["type"] == "too_short" and isinstance(detail["input"], list) and len(detail["input"]) >= least

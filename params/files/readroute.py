@@ -32,7 +32,7 @@ def read_route(path: Path | str) -> Route:
 
 def forms(route: Route, library: Path) -> dict[str, str]:
     """Form of each material of a route that the library has."""
-    names = set(route.materials) & set(material_names(library))
+    names = sorted(set(route.materials) & set(material_names(library)))
     return {name: read_material(name, library).form for name in names}
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
 
 from params.rules.bores import fitting
 from params.rules.build import LEAST_LIGAMENT, building, length
@@ -23,17 +24,26 @@ def broken_rules(arm: Arm, known: dict[str, list[str]] | None) -> list[Fault]:
 
 
 def unknown(arm: Arm, known: dict[str, list[str]]) -> Iterator[Fault]:
-    """Names of library files that are nowhere."""
-    named: list[tuple[Key, str, str]] = [(("material",), "materials", arm.material)]
-    named += [(("routes", index), "routes", name) for index, name in enumerate(arm.routes)]
-    if arm.outage:
-        named.append((("outage",), "outages", arm.outage))
-    if arm.cracks and arm.cracks.old_arm:
-        named.append((("cracks", "old_arm", "material"), "materials", arm.cracks.old_arm.material))
-    for key, kind, name in named:
-        if name not in known[kind]:
-            wrong, limit = f"is no file in params/{kind}", f"one of {', '.join(known[kind])}"
+    """Names of library files that are nowhere, or twice in a list."""
+    yield from _names(("material",), (arm.material,), known["materials"], "material")
+    yield from _names(("routes",), arm.routes or (), known["routes"], "route")
+    yield from _names(("outage",), (arm.outage,) if arm.outage else (), known["outages"], "outage")
+    old = arm.cracks.old_arm if arm.cracks else None
+    if old:
+        yield from _names(("cracks", "old_arm", "material"), (old.material,), known["materials"], "material")
+
+
+def _names(key: Key, wanted: Iterable[str], known: list[str], kind: str) -> Iterator[Fault]:
+    """Names of files that are not there, or twice in a list."""
+    for name, times in Counter(wanted).items():
+        if name not in known:
+            wrong, limit = (
+                f"is not the name of {'an' if kind == 'outage' else 'a'} {kind} file",
+                f"one of {', '.join(known)}",
+            )
             yield Fault(key, name, wrong, limit, "write one of them or add a file")
+        if times > 1:
+            yield Fault(key, name, f"is listed {times} times", "each name once", "remove one")
 
 
 def _cases(arm: Arm) -> Iterator[Fault]:
@@ -48,19 +58,19 @@ def _cases(arm: Arm) -> Iterator[Fault]:
 
 
 def _fields_of_kind(case: LoadCase, key: Key) -> Iterator[Fault]:
-    told = f"does not go with kind {case.kind}"
+    wrong = f"is not used with kind {case.kind}"
     if case.kind == "blocked" and case.push is None:
         yield Fault(
             (*key, "push"), "", "is missing", "a blocked case needs extend or retract", "add push: extend"
         )
     if case.kind != "blocked" and case.push is not None:
-        yield Fault((*key, "push"), case.push, told, "only blocked cases have it", "take it out")
+        yield Fault((*key, "push"), case.push, wrong, "only blocked cases have it", "remove it")
     if case.kind == "blocked" and case.load_factor != 1.0:
         limit = "the load follows from the relief pressure"
-        yield Fault((*key, "load_factor"), f"{case.load_factor:g}", told, limit, "take it out")
+        yield Fault((*key, "load_factor"), f"{case.load_factor:g}", wrong, limit, "remove it")
     if case.kind in ("hold", "blocked") and case.friction:
         yield Fault(
-            (*key, "friction"), f"{case.friction:g}", told, "only 0, the arm stands still", "take it out"
+            (*key, "friction"), f"{case.friction:g}", wrong, "only 0, the arm stands still", "remove it"
         )
 
 
@@ -71,7 +81,13 @@ def _duty(arm: Arm) -> Iterator[Fault]:
             name = getattr(pair, end)
             if name not in arm.load_cases:
                 limit = f"one of {', '.join(arm.load_cases)}"
-                yield Fault((*key, end), name, "is no load case", limit, "name one of them or add the case")
+                yield Fault(
+                    (*key, end),
+                    name,
+                    "is not a load case of this file",
+                    limit,
+                    "name one of them or add the case",
+                )
         if pair.from_case == pair.to_case:
-            told, mend = "is the case the cycle starts from", "name the other end of the cycle"
-            yield Fault((*key, "to_case"), pair.to_case, told, "two different cases", mend)
+            wrong, mend = "is the case the cycle starts from", "name the other end of the cycle"
+            yield Fault((*key, "to_case"), pair.to_case, wrong, "two different cases", mend)

@@ -40,10 +40,10 @@ def _fit(fit: BoreFit, key: Key, bore: float, units: System) -> Iterator[Fault]:
         yield from _sizes(fit.bush.fit, (*key, "bush", "fit"), bore, units)
         if fit.bush.inside >= bore:
             value, limit = show(fit.bush.inside, "length", units), f"below {show(bore, 'length', units)}"
-            yield Fault((*key, "bush", "inside"), value, "leaves no wall of the bush", limit, "check it")
+            yield Fault((*key, "bush", "inside"), value, "leaves no wall for the bush", limit, "check it")
     if fit.shaft.inside >= seat:
         value, limit = show(fit.shaft.inside, "length", units), f"below {show(seat, 'length', units)}"
-        yield Fault((*key, "shaft", "inside"), value, "leaves no wall of the shaft", limit, "check it")
+        yield Fault((*key, "shaft", "inside"), value, "leaves no wall for the shaft", limit, "check it")
     if fit.friction.least > fit.friction.most:
         value, limit = f"{fit.friction.least:g}", f"at most {fit.friction.most:g}"
         yield Fault(
@@ -60,19 +60,25 @@ def _assembly(fit: BoreFit, key: Key, units: System) -> Iterator[Fault]:
     limit = f"at most {show(room, 'temperature', units)}, the room"
     if cold is not None and cold > room:
         value = show(cold, "temperature", units)
-        yield Fault((*key, "cooled_shaft"), value, "is no cooling", limit, "check it or take it out")
+        yield Fault(
+            (*key, "cooled_shaft"), value, "is not colder than the room", limit, "check it or remove it"
+        )
     if fit.assembly.hub_limit <= room:
         value, least = show(fit.assembly.hub_limit, "temperature", units), show(room, "temperature", units)
         yield Fault(
-            (*key, "hub_limit"), value, "leaves no heating", f"more than {least}, the room", "check it"
+            (*key, "hub_limit"),
+            value,
+            "does not allow any heating",
+            f"more than {least}, the room",
+            "check it",
         )
 
 
 def _sizes(sizes: Sizes, key: Key, nominal: float, units: System) -> Iterator[Fault]:
     """One of fit and measured, and what the standard or the arm's bore says to it."""
     if (sizes.fit is None) == (sizes.measured is None):
-        told = "has both fit and measured" if sizes.fit else "has neither fit nor measured"
-        yield Fault(key, "", told, "one of the two", "write one")
+        wrong = "has both fit and measured" if sizes.fit else "has neither fit nor measured"
+        yield Fault(key, "", wrong, "one of the two", "write one")
         return
     if sizes.fit:
         for wanted in (sizes.fit.hole, sizes.fit.shaft):
@@ -85,20 +91,20 @@ def _sizes(sizes: Sizes, key: Key, nominal: float, units: System) -> Iterator[Fa
     yield from _measured(sizes.measured, (*key, "measured"), nominal, units)
 
 
-def _measured(found: MeasuredFit | None, key: Key, nominal: float, units: System) -> Iterator[Fault]:
+def _measured(sizes: MeasuredFit | None, key: Key, nominal: float, units: System) -> Iterator[Fault]:
     for name in ("bore", "shaft"):
-        value = getattr(found, name)
+        value = getattr(sizes, name)
         if abs(value - nominal) > MOST_OFF * nominal:
             limit = f"within 1 % of {show(nominal, 'length', units)}"
-            told = "is the size of another bore"
-            yield Fault((*key, name), show(value, "length", units), told, limit, "check both sizes")
+            wrong = "differs too much from the arm's bore"
+            yield Fault((*key, name), show(value, "length", units), wrong, limit, "check both sizes")
 
 
 def _weld(weld: Weld, key: Key, arm: Arm) -> Iterator[Fault]:
     if (weld.category is None) == (weld.fat is None):
-        told = "has both category and fat" if weld.category else "has neither category nor fat"
+        wrong = "has both category and fat" if weld.category else "has neither category nor fat"
         limit = f"one of the two; categories {', '.join(map(str, CATEGORIES))}"
-        yield Fault(key, "", told, limit, "write one")
+        yield Fault(key, "", wrong, limit, "write one")
     if (weld.arm is None) != (weld.station is None):
         yield Fault(key, "", "has only one of arm and station", "both or none", "add the other")
     if weld.arm and weld.station:
@@ -116,7 +122,7 @@ def _surfaces(bores: Bores) -> Iterator[Fault]:
         if times > 1:
             index = [surface.region for surface in bores.surfaces].index(region)
             key: Key = ("bores", "surfaces", index, "region")
-            yield Fault(key, region, f"is there {times} times", "once", "keep one")
+            yield Fault(key, region, f"is listed {times} times", "once", "keep one")
 
 
 def _fretting(bores: Bores) -> Iterator[Fault]:
@@ -135,7 +141,13 @@ def _histories(bores: Bores, arm: Arm) -> Iterator[Fault]:
             name = getattr(history, end)
             if name not in arm.load_cases:
                 limit = f"one of {', '.join(arm.load_cases)}"
-                yield Fault((*key, end), name, "is no load case", limit, "name one of them or add the case")
+                yield Fault(
+                    (*key, end),
+                    name,
+                    "is not a load case of this file",
+                    limit,
+                    "name one of them or add the case",
+                )
         if history.from_case == history.to_case:
-            told, mend = "is the case at which the signal is 0", "name the other end"
-            yield Fault((*key, "to_case"), history.to_case, told, "two different cases", mend)
+            wrong, mend = "is the case at which the signal is 0", "name the other end"
+            yield Fault((*key, "to_case"), history.to_case, wrong, "two different cases", mend)

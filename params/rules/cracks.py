@@ -27,13 +27,13 @@ ASPECT = {"surface": (0.0, 1.0), "corner": (0.2, 2.0)}  # depth over length on t
 def cracking(found: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm) -> Iterator[Fault]:
     """Every rule that the two sections break."""
     if found and cracks is None:
-        limit, mend = "what the material stands", "add the section cracks"
-        yield Fault(("found_cracks",), "", "needs the section cracks", limit, mend)
+        limit, mend = "which holds the material's toughness", "add it"
+        yield Fault(("found_cracks",), "", "needs the section cracks as well", limit, mend)
     names = [crack.name for crack in found]
     for index, crack in enumerate(found):
         key: Key = ("found_cracks", index)
         if names.index(crack.name) != index:
-            yield Fault((*key, "name"), crack.name, "stands twice", "a name of its own", "change one")
+            yield Fault((*key, "name"), crack.name, "is used twice", "a name of its own", "change one")
         yield from _crack(crack, key, arm)
     if cracks:
         yield from _toughness(cracks.toughness, ("cracks", "toughness"), cracks.coldest, arm.units)
@@ -70,17 +70,17 @@ def _crack(crack: FoundCrack, key: Key, arm: Arm) -> Iterator[Fault]:
         return
     if crack.shape not in DEEP and crack.depth is not None:
         value, limit = show(crack.depth, "length", arm.units), f"a {crack.shape} crack goes through"
-        yield Fault((*key, "depth"), value, f"does not go with shape {crack.shape}", limit, "take it out")
+        yield Fault((*key, "depth"), value, f"is not used with shape {crack.shape}", limit, "remove it")
     bore = bore_of(crack.region, arm)
     if crack.angle is not None and bore is None:
         value, limit = show(crack.angle, "angle", arm.units), "a bore or its faces"
-        yield Fault((*key, "angle"), value, "has no bore to turn about", limit, "take it out")
+        yield Fault((*key, "angle"), value, "is measured about a bore, and there is none", limit, "remove it")
     if crack.shape in AT_HOLE and bore is None:
         limit = "a bore or its faces"
         yield Fault(
             (*key, "region"),
             crack.region,
-            f"has no bore for shape {crack.shape}",
+            f"has no bore, which shape {crack.shape} needs",
             limit,
             "change one of the two",
         )
@@ -99,7 +99,7 @@ def _larger(
     """The crack against the wall and the width that are there, then against the range of its solution."""
     hole = bore.bore if bore and crack.shape in AT_HOLE else 0.0
     across = (section.width - hole) / 2.0 if hole else section.width
-    if across <= 0.0:  # a bore as large as its hub is told there
+    if across <= 0.0:  # a bore as large as its hub is reported there
         return
     wall, larger = section.thickness, "is larger than the section"
     deep = crack.depth is not None and crack.depth >= wall
@@ -120,30 +120,30 @@ def _beyond(
     crack: FoundCrack, section: CrackSection, hole: float, key: Key, units: System
 ) -> Iterator[Fault]:
     """The crack against the range of its solution, as `analysis.fracture.bodies` and `bodies_profile` hold it."""
-    told, mend = "is outside the range of its solution", "measure it again, or write another shape"
+    wrong, mend = "is outside the range of its solution", "measure it again, or write another shape"
     depth = crack.depth if crack.shape in DEEP else None
     if crack.shape == "through":
         limit = "surface, corner, edge or hole-through"
         yield Fault(
             (*key, "shape"),
             crack.shape,
-            "has no solution under the mesh's stress",
+            "has no solution for the stress of the 3D model",
             limit,
             "write one of them",
         )
     if depth is not None and depth > (share := DEEPEST[crack.shape]) * section.thickness:
         limit = f"at most {show(share * section.thickness, 'length', units)}, {share:g} of the wall there"
-        yield Fault((*key, "depth"), show(depth, "length", units), told, limit, mend)
+        yield Fault((*key, "depth"), show(depth, "length", units), wrong, limit, mend)
     reach = REACH * section.width - hole / 2.0 if hole else MIDDLE * section.width
     if crack.shape in ("corner", "hole-through", "surface") and crack.length > reach:
         limit = f"at most {show(max(reach, 0.0), 'length', units)} in a section {show(section.width, 'length', units)} wide"
-        yield Fault((*key, "length"), show(crack.length, "length", units), told, limit, mend)
+        yield Fault((*key, "length"), show(crack.length, "length", units), wrong, limit, mend)
     if depth is not None and crack.shape != "edge":
         least, most = ASPECT[crack.shape]
         if not least * crack.length <= depth <= most * crack.length:
             ends = " to ".join(show(part * crack.length, "length", units) for part in (least, most))
             limit = f"{ends} deep at this length"
-            yield Fault((*key, "depth"), show(depth, "length", units), told, limit, mend)
+            yield Fault((*key, "depth"), show(depth, "length", units), wrong, limit, mend)
 
 
 def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> Iterator[Fault]:
@@ -152,7 +152,13 @@ def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> It
     for index in range(1, len(at)):
         if at[index] <= at[index - 1]:
             value = show(at[index], "temperature", units)
-            yield Fault((*key, index, "temperature"), value, "does not rise", "coldest first", "sort them")
+            yield Fault(
+                (*key, index, "temperature"),
+                value,
+                "is not warmer than the one before",
+                "coldest first",
+                "sort them",
+            )
             return
     if said.reference_temperature is not None:
         yield from _master_curve(
@@ -162,24 +168,24 @@ def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> It
     warmest = float("inf") if said.held_when_warmer else at[-1]
     if not at[0] <= coldest <= warmest:
         ends = " to ".join(show(t, "temperature", units) for t in (at[0], at[-1]))
-        told, mend = "is outside the Charpy data", "test at that temperature; nothing is extrapolated"
+        wrong, mend = "is outside the Charpy data", "test at that temperature; nothing is extrapolated"
         if place != ("cracks", "toughness"):
-            told = "is outside the Charpy data of the old arm"
+            wrong = "is outside the Charpy data of the old arm"
         if coldest > at[-1]:
             mend = "test there, or write held_when_warmer: true for a specified minimum"
-        yield Fault(("cracks", "coldest"), show(coldest, "temperature", units), told, ends, mend)
+        yield Fault(("cracks", "coldest"), show(coldest, "temperature", units), wrong, ends, mend)
         return
     energy = float(np.interp(coldest, at, [point.energy for point in said.charpy]))
     least, most = ENERGY[said.method]
     if not least <= energy <= most:
         limit = f"{show(least, 'energy', units)} to {show(most, 'energy', units)} for method {said.method}"
-        told, mend = "is outside what the method holds for", "choose another method"
-        yield Fault(key, show(energy, "energy", units), told, limit, mend)
+        wrong, mend = "is outside what the method holds for", "choose another method"
+        yield Fault(key, show(energy, "energy", units), wrong, limit, mend)
 
 
 def _master_curve(coldest: float, t0: float, key: Key, units: System) -> Iterator[Fault]:
     """ASTM E1921 holds within 50 K of T0."""
     if abs(coldest - t0) > FROM_T0:
         ends = " to ".join(show(coldest + side, "temperature", units) for side in (-FROM_T0, FROM_T0))
-        told, mend = "is too far from the coldest temperature", "give Charpy energies in its place"
-        yield Fault(key, show(t0, "temperature", units), told, f"{ends} (ASTM E1921)", mend)
+        wrong, mend = "is too far from the coldest temperature", "give Charpy energies in its place"
+        yield Fault(key, show(t0, "temperature", units), wrong, f"{ends} (ASTM E1921)", mend)

@@ -5,11 +5,13 @@ from __future__ import annotations
 import difflib
 import math
 from collections.abc import Iterator
+from itertools import chain, islice
 from typing import Any
 
 import networkx as nx
 from pydantic import BaseModel
 
+from params.files.yamlfile import MOST
 from params.schema.money import Money
 from params.schema.route import Route
 from params.schema.schedule import Outage
@@ -22,31 +24,28 @@ RATE_AGREES = 0.10  # share by which a measured rate may differ from wire feed t
 
 def broken_route(route: Route, forms: dict[str, str] | None) -> list[Fault]:
     """Every broken rule; `forms` holds the form of each material file, None where they were checked before."""
-    rules = (
-        durations(route),
-        reach(route),
-        references(route),
-        circles(route),
-        calendars(route),
-        materials(route, forms) if forms is not None else (),
-    )
-    return [
-        fault for rule in (*rules, deposition(route), weights(route), currencies(route)) for fault in rule
+    rules = [durations(route), reach(route), references(route), circles(route), calendars(route)]
+    rules += [
+        materials(route, forms) if forms is not None else iter(()),
+        deposition(route),
+        weights(route),
+        currencies(route),
     ]
+    return list(islice(chain.from_iterable(rules), MOST))
 
 
 def broken_outage(outage: Outage) -> list[Fault]:
     """Dates out of their order."""
-    found = []
+    faults = []
     if outage.opens <= outage.order:
         limit, mend = f"after the order on {outage.order}", "move the outage or the order"
-        found.append(Fault(("opens",), str(outage.opens), "opens before the part is ordered", limit, mend))
+        faults.append(Fault(("opens",), str(outage.opens), "opens before the part is ordered", limit, mend))
     if outage.closes < outage.opens:
         limit = f"on {outage.opens} or later"
-        found.append(
+        faults.append(
             Fault(("closes",), str(outage.closes), "closes before it opens", limit, "check both dates")
         )
-    return found
+    return faults
 
 
 def durations(route: Route) -> Iterator[Fault]:
@@ -67,25 +66,25 @@ def reach(route: Route) -> Iterator[Fault]:
     working = {name: len(calendar.days) for name, calendar in route.calendars.items()}
     days = sum(task.high * 7.0 / working.get(task.calendar, 7) for task in route.tasks.values())
     if days > MOST_YEARS * 365.25:
-        told, limit = "is what all tasks take one behind the other", f"at most {MOST_YEARS:.0f} years"
-        yield Fault(("tasks",), f"{days / 365.25:.0f} years", told, limit, "check durations and calendars")
+        wrong, limit = "is how long all tasks take one after another", f"at most {MOST_YEARS:.0f} years"
+        yield Fault(("tasks",), f"{days / 365.25:.0f} years", wrong, limit, "check durations and calendars")
 
 
 def references(route: Route) -> Iterator[Fault]:
     """Names of tasks, calendars and causes that are nowhere."""
     for name, task in route.tasks.items():
         key: Key = ("tasks", name)
-        yield from missing((*key, "after"), task.after, route.tasks, "task")
-        yield from missing((*key, "calendar"), (task.calendar,), route.calendars, "calendar")
-        yield from missing((*key, "causes"), task.causes, route.causes, "cause")
+        yield from missing((*key, "after"), task.after, route.tasks, "a task of this file")
+        yield from missing((*key, "calendar"), (task.calendar,), route.calendars, "a calendar of this file")
+        yield from missing((*key, "causes"), task.causes, route.causes, "a cause of this file")
 
 
 def missing(key: Key, wanted: tuple[str, ...], known: dict[str, Any], kind: str) -> Iterator[Fault]:
     for name in wanted:
         if name not in known:
             near = difflib.get_close_matches(name, known, n=1, cutoff=0.5)
-            mend = f"did you mean {near[0]}?" if near else f"add the {kind} or take the name out"
-            yield Fault(key, name, f"is no {kind} of this file", f"one of {', '.join(known)}", mend)
+            mend = f"did you mean {near[0]}?" if near else "add it or remove the name"
+            yield Fault(key, name, f"is not {kind}", f"one of {', '.join(known)}", mend)
 
 
 def circles(route: Route) -> Iterator[Fault]:
@@ -96,20 +95,20 @@ def circles(route: Route) -> Iterator[Fault]:
     except nx.NetworkXNoCycle:
         return
     start = circle.index(min(circle))
-    told = " -> ".join([*circle[start:], *circle[:start], circle[start]])
+    value = " -> ".join([*circle[start:], *circle[:start], circle[start]])
     yield Fault(
         ("tasks", circle[start], "after"),
-        told,
-        "the tasks wait for each other",
-        "no circle",
-        "take one of them out",
+        value,
+        "these tasks wait for each other in a circle",
+        "no circles",
+        "remove one of them from `after`",
     )
 
 
 def calendars(route: Route) -> Iterator[Fault]:
     for name, calendar in route.calendars.items():
         if len(set(calendar.days)) < len(calendar.days):
-            yield Fault(("calendars", name, "days"), "", "names a day twice", "each day once", "take one out")
+            yield Fault(("calendars", name, "days"), "", "names a day twice", "each day once", "remove one")
 
 
 def weights(route: Route) -> Iterator[Fault]:
@@ -124,22 +123,19 @@ def weights(route: Route) -> Iterator[Fault]:
                 "lower them",
             )
         if len(set(task.causes)) < len(task.causes):
-            yield Fault(
-                ("tasks", name, "causes"), "", "names a cause twice", "each cause once", "take one out"
-            )
+            yield Fault(("tasks", name, "causes"), "", "names a cause twice", "each cause once", "remove one")
 
 
 def materials(route: Route, forms: dict[str, str]) -> Iterator[Fault]:
     for name in route.materials:
         if name not in forms:
-            wrong, mend = "is no file in params/materials", "add the material or take the name out"
-            yield Fault(("materials",), name, wrong, "a name of a material file", mend)
+            yield from missing(("materials",), (name,), forms, "the name of a material file")
         elif forms[name] != route.form:
             yield Fault(
                 ("materials",),
                 name,
-                f"is {forms[name]}",
-                f"materials of the form {route.form}",
+                f"has the form {forms[name]}",
+                f"a material of the form {route.form}",
                 "choose another",
             )
 
@@ -148,28 +144,29 @@ def deposition(route: Route) -> Iterator[Fault]:
     """Bead and rate where metal is deposited; wire feed and rate agree."""
     given = route.deposition
     if (given is None) != (route.form != "deposited"):
-        wrong = "is missing" if given is None else "goes only with the form deposited"
-        yield Fault(("deposition",), "", wrong, "", "add it or change the form")
+        wrong = "is missing" if given is None else "is only for the form deposited"
+        mend = "add it, or write another form" if given is None else "remove it, or write form: deposited"
+        yield Fault(("deposition",), "", wrong, "", mend)
     if route.form == "deposited" and route.limits.bead_width is None:
-        yield Fault(("limits", "bead_width"), "", "is missing", "the width of a bead", "add it")
+        yield Fault(("limits", "bead_width"), "", "is missing", "the width of one deposited bead", "add it")
     if any(task.work for task in route.tasks.values()) and given is None:
-        yield Fault(("tasks",), "", "a task deposits but nothing says how fast", "deposition:", "add it")
+        wrong, mend = "a task has `work: deposition` and the file no section `deposition`", "add the section"
+        yield Fault(("tasks",), "", wrong, "", mend)
     if given and given.torch:
         fed = wire_rate(given.torch.wire, given.torch.feed, yield_share=given.yield_share)
         if abs(given.rate / fed - 1.0) > RATE_AGREES:
             limit = f"within {RATE_AGREES:.0%} of {fed:.3g} kg/h"
-            wrong = "differs from wire feed times yield"
+            wrong = "differs from wire feed times yield share"
             yield Fault(
                 ("deposition", "rate"), f"{given.rate:g} kg/h", wrong, limit, "check rate, wire and feed"
             )
 
 
 def currencies(route: Route) -> Iterator[Fault]:
-    found = {currency: key for key, currency in money_in(route, ())}
-    if len(found) > 1:
-        key = list(found.values())[-1]
-        told = ", ".join(sorted(found))
-        yield Fault(key, told, "are different currencies", "one currency a file", "convert them")
+    places = {currency: key for key, currency in money_in(route, ())}
+    if len(places) > 1:
+        key, value = list(places.values())[-1], ", ".join(sorted(places))
+        yield Fault(key, value, "are different currencies", "one currency in a file", "convert them")
 
 
 def money_in(value: Any, key: Key) -> Iterator[tuple[Key, str]]:

@@ -24,14 +24,14 @@ def _ranges(arm: Arm) -> Iterator[Fault]:
             continue
         if span.least > span.most:
             limit = f"at most {length(span.most, arm.units)}"
-            value, told = length(span.least, arm.units), "is more than the largest size of this range"
-            yield Fault(("sweep", name, "least"), value, told, limit, "swap or mend the two")
+            value, wrong = length(span.least, arm.units), "is more than the largest size of this range"
+            yield Fault(("sweep", name, "least"), value, wrong, limit, "swap or correct the two")
         if span.steps == 1 and span.least != span.most:
             limit = "2 or more, or least the same as most"
             yield Fault(("sweep", name, "steps"), "1", "leaves out one end of the range", limit, "raise it")
         if name.endswith("thickness") and arm.geometry.section.kind == "solid":
-            told = "does not go with kind solid"
-            yield Fault(("sweep", name), "", told, "a bar has no plates", "take the range out")
+            wrong = "is not used with kind solid"
+            yield Fault(("sweep", name), "", wrong, "a bar has no plates", "remove the range")
 
 
 def _ends(arm: Arm, name: str) -> tuple[float, float]:
@@ -52,7 +52,7 @@ def _buildable(arm: Arm) -> Iterator[Fault]:
         0.5 * (1.0 - LEAST_WEB) * _ends(arm, "depth_at_pins")[1],
     )
     lows = [
-        ("width", narrowest, "the narrowest hub or boss stands proud"),
+        ("width", narrowest, "the narrowest hub or boss is 2 % wider"),
         ("depth_at_pins", _ends(arm, "depth_at_hub")[1], "the greatest depth at the hub"),
         ("flange_thickness", flange, "two fifths of the greatest depth at the pins"),
     ]

@@ -22,9 +22,18 @@ from params.schema.geometry import Bore, Geometry, Pin, Section
 from params.steps.library import PROJECT
 
 __all__ = [
-    "Arm", "Bore", "Criteria", "Drawing", "Drive", "Driven", "Duty", "DutyPair", "Geometry", "LoadCase", "LoadPoint",
-    "MeshSizes", "Pin", "Point", "Section", "Span", "Sweep",
-]  # fmt: skip
+    "Arm",
+    "Bore",
+    "Criteria",
+    "Drawing",
+    "Drive",
+    "Driven",
+    "Duty",
+    "DutyPair",
+    "Geometry",
+    "LoadCase",
+]
+__all__ += ["LoadPoint", "MeshSizes", "Pin", "Point", "Section", "Span", "Sweep"]
 
 
 class Criteria(Frozen):
@@ -137,12 +146,15 @@ class Arm(Frozen):
     )
     duty: Duty = Field(description="What the arm does in a year, for fatigue.")
     material: Name = Field(description="Name of a file in params/materials, without .yaml.")
+    routes: tuple[Name, ...] | None = Field(
+        default=None,
+        min_length=1,
+        max_length=50,
+        description="Ways to make the new arm: names of files in params/routes, without .yaml; left out: all of them.",
+    )
     outage: Name | None = Field(
         default=None,
-        description="Name of a file in params/outages, without .yaml: the outage in which the arm is changed.",
-    )
-    routes: tuple[Name, ...] = Field(
-        default=(), max_length=20, description="Names of files in params/routes; none: all of them."
+        description="Stop in which the arm is changed: name of a file in params/outages, without .yaml.",
     )
     criteria: Criteria = Field(description="What the arm must keep.")
     bores: Bores | None = Field(

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import FailFast, Field
 
 from params.schema.expansion import Expansion
 from params.schema.fields import Fine, Frozen, Name, Number, Size, Text
@@ -150,7 +150,7 @@ class History(Frozen):
     title: Text = Field(description="What was measured, where and when.")
     from_case: Name = Field(description="Load case at which the signal is 0.")
     to_case: Name = Field(description="Load case at which the signal is 1.")
-    values: tuple[Signal, ...] = Field(
+    values: Annotated[tuple[Signal, ...], FailFast()] = Field(  # one bad value is enough to say of so many
         min_length=2, max_length=100_000, description="The signal's turning points or samples, 0 to 1 scale."
     )
     times_per_year: Number = Field(gt=0.0, le=1e8, description="How often a year this history comes.")

@@ -13,6 +13,7 @@ from typing import Any
 import pint
 
 from params.schema.units import CONVERSIONS, KINDS
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 # What the kinds need. All exact, by the SI Brochure (9th edition, 2019) and NIST SP 811 (2008), appendix B.
@@ -61,8 +62,8 @@ def table() -> dict[str, dict[str, tuple[float, float]]]:
     units = pint.UnitRegistry("", cache_folder=None, non_int_type=exact)
     units.load_definitions(DEFINITIONS.strip().splitlines())
     rows = {}
-    for kind, (inside, told, si, us) in KINDS.items():
-        names = dict.fromkeys((*told, si[0], us[0], inside))
+    for kind, (inside, written, si, us) in KINDS.items():
+        names = dict.fromkeys((*written, si[0], us[0], inside))
         rows[kind] = {name: factor(units, name, inside) for name in names}
     return rows
 
@@ -77,4 +78,5 @@ def text() -> str:
 
 if __name__ == "__main__":
     with plainly():
+        arguments(__doc__)
         CONVERSIONS.write_text(text(), encoding="utf-8")

@@ -7,10 +7,14 @@ import re
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator
-from pydantic_core import PydanticCustomError
+
+from params.schema.units import fault
 
 FIRST, LAST = datetime.date(1970, 1, 1), datetime.date(2200, 1, 1)
 LONGEST = 400  # days of one stretch of holidays
+
+MEND = "write it such as 2027-05-03"
+STRETCH = "write it such as 2027-12-24 to 2028-01-02"
 
 _TEXT = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 
@@ -24,14 +28,16 @@ def day(text: Any) -> datetime.date:
     if type(text) is datetime.date:
         return text
     if not (isinstance(text, str) and _TEXT.fullmatch(text.strip())):
-        raise _fault("is no day", "year-month-day")
+        raise fault("is not a date", "year-month-day", MEND)
     try:
-        made = datetime.date.fromisoformat(text.strip())
+        date = datetime.date.fromisoformat(text.strip())
     except ValueError:
-        raise _fault("is no day of the calendar", "a month of 1 to 12 and a day it has") from None
-    if not FIRST <= made <= LAST:
-        raise _fault("is out of range", f"{FIRST} to {LAST}")
-    return made
+        raise fault(
+            "is not a date of the calendar", "a month from 1 to 12 and a day that it has", MEND
+        ) from None
+    if not FIRST <= date <= LAST:
+        raise fault("is out of range", f"{FIRST} to {LAST}", MEND)
+    return date
 
 
 def stretch(text: Any) -> tuple[datetime.date, datetime.date]:
@@ -40,18 +46,13 @@ def stretch(text: Any) -> tuple[datetime.date, datetime.date]:
         return text
     parts = text.split(" to ") if isinstance(text, str) else [text]
     if len(parts) > 2:
-        raise _fault("is no day or stretch of days", "one day, or `first to last`")
+        raise fault("is not a day or a range of days", "one day, or `first to last`", STRETCH)
     first, last = day(parts[0]), day(parts[-1])
     if last < first:
-        raise _fault("ends before it begins", "the earlier day first")
+        raise fault("ends before it begins", "the earlier day first", "swap the two days")
     if (last - first).days > LONGEST:
-        raise _fault("is too long", f"at most {LONGEST} days")
+        raise fault("is too long", f"at most {LONGEST} days", "check both days")
     return first, last
-
-
-def _fault(wrong: str, limit: str) -> PydanticCustomError:
-    context = {"wrong": wrong, "limit": limit, "mend": "write it such as 2027-05-03"}
-    return PydanticCustomError("quantity", "{wrong}", context)
 
 
 Day = Annotated[datetime.date, BeforeValidator(day)]

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator
-from pydantic_core import PydanticCustomError
+
+from params.schema.units import fault
 
 # The letters and grades that this project holds values for.
 HOLES = ("D", "E", "F", "G", "H", "JS", "K", "M", "N", "P", "R", "S", "T", "U")
@@ -52,18 +53,18 @@ def tolerance_class(text: str) -> ToleranceClass:
     """
     match = _CLASS.fullmatch(text.strip())
     if match is None:
-        raise _fault(
-            f"{text!r} is not a tolerance class", "a letter and a grade", "write it such as H7 or s6"
-        )
+        raise fault(f"{text!r} is not a tolerance class", "a letter and a grade", "write it such as H7 or s6")
     letter, grade = match[1], int(match[2])
     known = HOLES if letter.isupper() else SHAFTS
     if letter not in known:
         near = difflib.get_close_matches(letter, known, n=1, cutoff=0.0)[0]
-        raise _fault(
-            f"has no deviation {letter}", f"one of {' '.join(known)}", f"did you mean {near}{grade}?"
+        raise fault(
+            f"has the deviation {letter}, which is not held here",
+            f"one of {' '.join(known)}",
+            f"did you mean {near}{grade}?",
         )
     if grade not in GRADES:
-        raise _fault(
+        raise fault(
             f"has the grade {grade}", f"IT{GRADES[0]} to IT{GRADES[-1]}", "choose a grade in that range"
         )
     return ToleranceClass(letter, grade)
@@ -79,10 +80,10 @@ def fit_class(text: Any) -> FitClass:
         return text
     parts = text.split("/") if isinstance(text, str) else []
     if len(parts) != 2:
-        raise _fault("is no fit", "hole class / shaft class", 'write it such as "H7/s6"')
+        raise fault("is not a fit", "hole class / shaft class", 'write it such as "H7/s6"')
     hole, shaft = (tolerance_class(part) for part in parts)
     if not hole.is_hole or shaft.is_hole:
-        raise _fault("is not a hole and a shaft", "the hole, in capitals, first", 'write it such as "H7/s6"')
+        raise fault("is not a hole and a shaft", "the hole, in capitals, first", 'write it such as "H7/s6"')
     return FitClass(hole, shaft)
 
 
@@ -109,15 +110,11 @@ def hole_class(text: Any) -> ToleranceClass:
     """
     if isinstance(text, ToleranceClass):
         return text
-    made = tolerance_class(text if isinstance(text, str) else str(text))
-    if not made.is_hole:
-        raise _fault("is the class of a shaft", "holes have capitals", f"write it such as {text.upper()}")
-    return made
+    wanted = tolerance_class(text if isinstance(text, str) else str(text))
+    if not wanted.is_hole:
+        raise fault("is the class of a shaft", "holes have capitals", f"write it such as {text.upper()}")
+    return wanted
 
 
 HoleText = Annotated[ToleranceClass, BeforeValidator(hole_class)]
 FitText = Annotated[FitClass, BeforeValidator(fit_class)]
-
-
-def _fault(wrong: str, limit: str, mend: str) -> PydanticCustomError:
-    return PydanticCustomError("quantity", "{wrong}", {"wrong": wrong, "limit": limit, "mend": mend})

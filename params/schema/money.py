@@ -1,4 +1,7 @@
-"""Money as text: `12000 EUR`, `9.5 EUR/kg`, `140 EUR/h`, `35000 EUR/d`; amounts of different currencies never add up."""
+"""Money as text: `12000 EUR`, `9.5 EUR/kg` or `4.3 USD/lb`, `140 EUR/h`, `35000 EUR/d`.
+
+Amounts of different currencies never add up.
+"""
 
 from __future__ import annotations
 
@@ -8,11 +11,12 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator
-from pydantic_core import PydanticCustomError
+
+from params.schema.units import fault, inside
 
 MOST = 1e12  # more is a slip of the pen
 
-_TEXT = re.compile(r"\s*(\d+\.?\d*|\.\d+)\s+([A-Z]{3})(?:/(kg|h|d))?\s*", re.ASCII)
+_TEXT = re.compile(r"\s*(\d+(?:\.\d*)?|\.\d+)\s+([A-Z]{3})(?:/(kg|lb|h|d))?\s*", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -25,27 +29,36 @@ class Money:
 
 
 def money(text: Any, per: str) -> Money:
-    """Text as money per `per` (kg, h, d or empty).
+    """Text as money per `per` (kg, h, d or empty); a price per pound becomes one per kilogram.
 
-    >>> money("9.5 EUR/kg", "kg")
-    Money(amount=9.5, currency='EUR', per='kg')
+    >>> money("9.5 EUR/kg", "kg"), money("1 USD/lb", "kg").amount
+    (Money(amount=9.5, currency='EUR', per='kg'), 2.2046226218487757)
     """
     if isinstance(text, Money):
         return text
-    sample = f'write it such as "1200 EUR{"/" + per if per else ""}"'
     match = _TEXT.fullmatch(text) if isinstance(text, str) else None
+    sample, sample_us = (f'write it such as "{part}"' for part in _samples(match[2] if match else "EUR", per))
     if match is None:
-        raise _fault("is no money", "a number and a currency of three capitals", sample)
-    if (match[3] or "") != per:
-        raise _fault(f"is money {'per ' + match[3] if match[3] else 'without per'}", "another kind", sample)
-    amount = float(match[1])
+        limit = "a number and a currency of three capital letters" + (f", per {per}" if per else "")
+        raise fault("is not a price" if per else "is not an amount of money", limit, sample, sample_us)
+    amount, given = float(match[1]), match[3] or ""
+    if given == "lb" and per == "kg":
+        amount, given = amount / inside(1.0, "lb", "mass"), "kg"
+    if given != per:
+        limit = f"a price per {'kg or lb' if per == 'kg' else per}" if per else "an amount without a unit"
+        wrong = f"is a price per {given}" if given else "is an amount without a unit"
+        raise fault(wrong, limit, sample, sample_us)
     if not (math.isfinite(amount) and amount <= MOST):
-        raise _fault("is out of range", f"at most {MOST:.0e}", "check the number")
+        raise fault("is out of range", f"at most {MOST:,.0f}", "check the number")
     return Money(amount, match[2], per)
 
 
-def _fault(wrong: str, limit: str, mend: str) -> PydanticCustomError:
-    return PydanticCustomError("quantity", "{wrong}", {"wrong": wrong, "limit": limit, "mend": mend})
+def _samples(currency: str, per: str) -> tuple[str, str]:
+    """A price as a file in SI units has it, and as one in US units."""
+    number = {"": "1200", "kg": "9.5"}.get(per, "120")
+    return tuple(
+        f"{number} {currency}{'/' + unit if unit else ''}" for unit in (per, per.replace("kg", "lb"))
+    )  # type: ignore[return-value]
 
 
 Sum = Annotated[Money, BeforeValidator(lambda text: money(text, ""))]

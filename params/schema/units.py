@@ -6,9 +6,11 @@ the pydantic validator that turns it into a float; `show(value, kind, system)` t
 
 from __future__ import annotations
 
+import difflib
 import json
 import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -43,7 +45,24 @@ KINDS: dict[str, tuple[str, tuple[str, ...], tuple[str, int], tuple[str, int]]] 
     "days": ("d", ("d",), ("d", 1), ("d", 1)),  # days of a calendar, working ones where it has days off
 }
 
-_NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?|[-+]?(?:nan|inf|infinity)"
+# The kinds as a message names them.
+NAMED = {kind: f"{'an' if kind[0] in 'ae' else 'a'} {kind}" for kind in KINDS} | {
+    "stress": "a stress or pressure",
+    "crack energy": "an energy by area",
+    "rate": "a mass by time",
+    "time": "a time in hours",
+    "days": "a number of days",
+}
+US_UNITS = {
+    unit for row in KINDS.values() for unit in row[1] if re.search(r"in|ft|lb|kip|psi|ksi|F", unit)
+} - {
+    "kJ/m^2",
+    "m/min",
+    "mm/min",
+    "min",
+}
+
+_NUMBER = r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?|[-+]?(?:nan|inf|infinity)"
 _TEXT = re.compile(
     rf"\s*(?P<number>{_NUMBER})\s*(?P<unit>[A-Za-z%][A-Za-z0-9*/^%]*)?\s*", re.IGNORECASE | re.ASCII
 )
@@ -111,29 +130,40 @@ def parse(text: Any, kind: str) -> float:
     Raises
     ------
     PydanticCustomError
-        with `wrong`, `limit` and `mend` in its context: unit missing or unknown, or number not finite.
+        with `wrong`, `limit`, `mend` and `mend_us` (of a file in US units) in its context: unit missing or unknown, or
+        number not finite.
     """
-    units = KINDS[kind][1]
-    limit = f"one of {', '.join(units)}"
+    limit = f"one of {', '.join(KINDS[kind][1])}"
     match = _TEXT.fullmatch(text) if isinstance(text, str) else None
     if (isinstance(text, int | float) and not isinstance(text, bool)) or (match and match["unit"] is None):
-        raise _fault("has no unit", limit, f'write the unit behind the number, such as "{text} {units[0]}"')
+        raise fault("has no unit", limit, *_samples(text, "", kind, "write the unit after the number"))
     if match is None:
-        raise _fault(
-            f"is not of the kind {kind}", f"a number and {limit}", f'write it such as "1.5 {units[0]}"'
-        )
+        raise fault(f"is not {NAMED[kind]}", f"a number and {limit}", *_samples("1.5", "", kind))
     number, unit = float(match["number"]), match["unit"]
-    if unit not in units:
-        raise _fault(
-            f"has the unit {unit}", f"{kind} in {limit}", f'write it such as "{match["number"]} {units[0]}"'
-        )
+    if unit not in KINDS[kind][1]:
+        samples = _samples(match["number"], unit, kind)
+        raise fault(f"has the unit {unit}", f"{NAMED[kind]} is in {limit}", *samples)
     if not math.isfinite(number):
-        raise _fault("is not a finite number", f"a number and {limit}", f'write it such as "1.5 {units[0]}"')
+        raise fault("is not a finite number", f"a number and {limit}", *_samples("1.5", unit, kind))
     return inside(number, unit, kind)
 
 
-def _fault(wrong: str, limit: str, mend: str) -> PydanticCustomError:
-    return PydanticCustomError("quantity", "{wrong}", {"wrong": wrong, "limit": limit, "mend": mend})
+def _samples(number: Any, unit: str, kind: str, advice: str = "write it") -> tuple[str, str]:
+    """What to write in a file in SI units and in one in US units: the unit that was meant where it can be seen, else a usual
+    one.
+
+    >>> _samples("115", "kips", "force"), _samples("40", "", "length")[1]
+    (('write it such as "115 kip"', 'write it such as "115 kip"'), 'write it such as "40 in"')
+    """
+    meant = difflib.get_close_matches(unit, KINDS[kind][1], n=1, cutoff=0.6)
+    si, us = (f'{advice} such as "{number} {meant[0] if meant else row[0]}"' for row in KINDS[kind][2:])
+    return si, us
+
+
+def fault(wrong: str, limit: str, mend: str, mend_us: str = "") -> PydanticCustomError:
+    """The error of a value in a file; `mend_us` where the advice is another in a file in US units."""
+    context = {"wrong": wrong, "limit": limit, "mend": mend, "mend_us": mend_us or mend}
+    return PydanticCustomError("quantity", "{wrong}", context)
 
 
 @dataclass(frozen=True)
@@ -146,11 +176,31 @@ class Within:
 
     def __call__(self, text: Any) -> float:
         value = parse(text, self.kind)
-        wrong = "is negative" if value < 0.0 <= parse(self.least, self.kind) else "is out of range"
-        if not parse(self.least, self.kind) <= value <= parse(self.most, self.kind):
-            limit = f"between {self.least} and {self.most}"
-            raise _fault(wrong, limit, "check the number and its unit")
+        least, most = parse(self.least, self.kind), parse(self.most, self.kind)
+        if not least <= value <= most:
+            wrong = "is negative" if value < 0.0 <= least else "is out of range"
+            raise fault(wrong, self.limit(_TEXT.fullmatch(text)["unit"]), "check the number and its unit")  # type: ignore[index]
         return value
+
+    def limit(self, unit: str) -> str:
+        """Both bounds; in the unit that was written where that is a US one, rounded to what lies within.
+
+        >>> Within("length", "1 mm", "20 m").limit("cm"), Within("length", "1 mm", "20 m").limit("in")
+        ('between 1 mm and 20 m', 'between 0.0394 in and 787 in')
+        """
+        if unit not in US_UNITS:
+            return f"between {self.least} and {self.most}"
+        ends = (outside(parse(text, self.kind), unit, self.kind) for text in (self.least, self.most))
+        least, most = (_rounded(end, way) for end, way in zip(ends, (math.ceil, math.floor), strict=True))
+        return f"between {least} {unit} and {most} {unit}"
+
+
+def _rounded(value: float, way: Callable[[float], int]) -> str:
+    """Three significant digits, up or down."""
+    if value == 0.0:
+        return "0"
+    step = 10.0 ** (math.floor(math.log10(abs(value))) - 2)
+    return f"{way(value / step - (1e-9 if way is math.ceil else -1e-9)) * step:.12g}"
 
 
 def within(kind: str, least: str, most: str) -> BeforeValidator:

@@ -20,13 +20,13 @@ ROOT = Path(__file__).resolve().parents[2]
 TRACES = ROOT / "results" / "log"
 MEND = "delete the results that it reads and run snakemake again"
 LATE = 4  # tables that a message names: those read last, one of which may hold what was met
-CHANGE = "change that value in the arm's file, or take out the section that asks for it"
+CHANGE = "change that value in the arm's file, or remove the section that asks for it"
 RIGHTS = "check the place, its rights and its room"
 
 
 @contextmanager
 def plainly() -> Iterator[None]:
-    """Run a step under this; whatever it raises is told in lines on stderr."""
+    """Run a step under this; whatever it raises becomes lines on stderr."""
     try:
         yield
     except ParameterError as error:
@@ -43,31 +43,29 @@ def plainly() -> Iterator[None]:
         mend = MEND if error.errno in (errno.ENOENT, errno.ENOTDIR, None) else RIGHTS
         print(f"{named}: {error.strerror or one_line(str(error))}; {mend}", file=sys.stderr)
     except Exception as error:  # libraries raise what they like; nothing of it is hidden, the trace is kept
-        print(told(error), file=sys.stderr)
+        print(message(error), file=sys.stderr)
     else:
         return
     sys.exit(1)
 
 
-def told(error: Exception) -> str:
+def message(error: Exception) -> str:
     """What is wrong, where in this project it was met, the mend, and the file with the trace."""
     ours = [frame for frame in traceback.extract_tb(error.__traceback__) if is_ours(frame.filename)]
     given = one_line(" ".join(sys.argv[1:2])) or "arguments"
-    if isinstance(error, IndexError) and ours and ours[-1].name == "<module>":
-        return f"{given}: too few arguments; the Snakefile shows this step with all of them"
     at = f"{Path(ours[-1].filename).name}:{ours[-1].lineno}" if ours else "step"
     wrong = f"has no {error}" if isinstance(error, KeyError) else str(error) or type(error).__name__
-    again = f"if it comes again, this project is at fault; its trace: {kept(error)}"
+    again = f"if it happens again, it is a fault of this project, with the trace in {trace_file(error)}"
     last = ", ".join(dict.fromkeys(path.name for path in READ[-LATE:]))
     after = f" after reading {last}" if last else ""
-    return f"{given}: {one_line(wrong)} (met at {at}{after}); {MEND}; {again}"
+    return f"{given}: {one_line(wrong)} (seen at {at}{after}); {MEND}; {again}"
 
 
 def is_ours(file: str) -> bool:
     return file.startswith(str(ROOT)) and ".venv" not in file and file != __file__
 
 
-def kept(error: Exception) -> str:
+def trace_file(error: Exception) -> str:
     """Write the trace beside the results' other logs, under the step's name; the file's path."""
     main = getattr(sys.modules["__main__"], "__spec__", None)  # of `python -m analysis.hand`
     step = main.name.removesuffix(".__main__") if main else Path(sys.argv[0]).stem or "step"
@@ -76,5 +74,5 @@ def kept(error: Exception) -> str:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text("".join(traceback.format_exception(error)), encoding="utf-8", errors="replace")
     except OSError as refusal:
-        return f"none, {path} cannot be written ({refusal.strerror})"
+        return f"no file, {path} cannot be written ({refusal.strerror})"
     return str(path)

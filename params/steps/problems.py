@@ -1,4 +1,4 @@
-"""What is wrong with an input, told to a person in one line."""
+"""What is wrong with an input, in one line for people."""
 
 from __future__ import annotations
 
@@ -21,8 +21,8 @@ class Problem:
     mend: str = ""
 
     def __str__(self) -> str:
-        told = (one_line(part) for part in (self.value, self.wrong, self.limit, self.mend) if part)
-        return f"{one_line(self.file)}:{self.line}: {one_line(self.field)}: {', '.join(told)}"
+        parts = (one_line(part) for part in (self.value, self.wrong, self.limit, self.mend) if part)
+        return f"{one_line(self.file)}:{self.line}: {one_line(self.field)}: {', '.join(parts)}"
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ READ: list[Path] = []  # files of results read so far, for a message on what cam
 
 
 class Filed(dict[str, Any]):
-    """What one file said; a key that is not there is told with the file's name."""
+    """What one file said; a missing key is reported with the file's name."""
 
     def __init__(self, items: Any, path: Path) -> None:
         super().__init__(items)
@@ -38,15 +38,15 @@ def read_json(path: Path) -> Any:
         READ.append(path)
         read = json.loads(path.read_text(encoding="utf-8"), object_hook=lambda items: Filed(items, path))
     except (ValueError, RecursionError) as error:
-        raise Unfit(f"{path}: is no whole JSON file ({error})") from None
+        raise Unfit(f"{path}: is not a complete JSON file ({error})") from None
     if not isinstance(read, Filed):
-        raise Unfit(f"{path}: is no JSON object")
+        raise Unfit(f"{path}: is not a JSON object")
     return read
 
 
 def read_cases(path: Path, names: Iterable[str]) -> Any:
     """The same of a file whose `cases` must be these load cases of the arm; Unfit where it is another arm's."""
     read, wanted = read_json(path), sorted(names)
-    if (found := sorted(read["cases"])) != wanted:
-        raise Unfit(f"{path}: has the load cases {', '.join(found)}, the arm has {', '.join(wanted)}")
+    if (cases := sorted(read["cases"])) != wanted:
+        raise Unfit(f"{path}: has the load cases {', '.join(cases)}, the arm has {', '.join(wanted)}")
     return read

@@ -12,7 +12,7 @@ import struct
 import sys
 
 DOORS = "LEVERWRIGHT_STARTER"  # environment: the folder with the sockets that the processes listen at
-NUMBER = struct.Struct("i")  # what a caller is told: the step's process, and its exit code
+NUMBER = struct.Struct("i")  # what a caller gets: the step's process, and its exit code
 FORWARDED = {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}  # from a caller to its fork
 
 
@@ -30,9 +30,9 @@ def called(command: list[str]) -> int | None:
             signal.pthread_sigmask(signal.SIG_UNBLOCK, FORWARDED)
         if not fork:
             return None
-        told = line.recv(NUMBER.size)
-    if told:
-        return int(NUMBER.unpack(told)[0])
+        answer = line.recv(NUMBER.size)
+    if answer:
+        return int(NUMBER.unpack(answer)[0])
     print(f"{command[0]}: ended without an exit code: it was killed, or a library crashed", file=sys.stderr)
     return 1
 

@@ -88,15 +88,15 @@ def test_a_good_section_breaks_no_rule():
 RULES = [
     ([crack(depth="400 mm")], cracks(), "found_cracks.0.depth: 400.0 mm, is larger than the section, below 360.0 mm, the wall there, check it, or write a through crack"),
     ([crack(depth=None)], cracks(), "found_cracks.0.depth: , is missing, a corner crack has one, add depth, measured by ultrasonics or assumed"),
-    ([crack(shape="hole-through")], cracks(), "found_cracks.0.depth: 12.0 mm, does not go with shape hole-through, a hole-through crack goes through, take it out"),
-    ([crack(region="outside")], cracks(), "found_cracks.0.region: outside, has no bore for shape corner, a bore or its faces, change one of the two"),
+    ([crack(shape="hole-through")], cracks(), "found_cracks.0.depth: 12.0 mm, is not used with shape hole-through, a hole-through crack goes through, remove it"),
+    ([crack(region="outside")], cracks(), "found_cracks.0.region: outside, has no bore, which shape corner needs, a bore or its faces, change one of the two"),
     ([crack(region="outside", shape="surface")], cracks(), "found_cracks.0.section: , is missing, the plate of a crack on outside, add section: {thickness: ..., width: ...}"),
-    ([crack(), crack()], cracks(), "found_cracks.1.name: pivot-north, stands twice, a name of its own, change one"),
-    ([crack()], None, "found_cracks: , needs the section cracks, what the material stands, add the section cracks"),
+    ([crack(), crack()], cracks(), "found_cracks.1.name: pivot-north, is used twice, a name of its own, change one"),
+    ([crack()], None, "found_cracks: , needs the section cracks as well, which holds the material's toughness, add it"),
     ([crack()], cracks(outage="2026-01-01"), "cracks.outage: 2026-01-01, is before the crack was found, on or after 2026-03-02, when pivot-north was found, check both"),
     ([], cracks(coldest="-40 degC"), "cracks.coldest: -40 degC, is outside the Charpy data, -30 degC to 0 degC, test at that temperature; nothing is extrapolated"),
     ([], cracks(coldest="10 degC"), "cracks.coldest: 10 degC, is outside the Charpy data, -30 degC to 0 degC, test there, or write held_when_warmer: true for a specified minimum"),
-    ([], cracks(toughness={"charpy": TOUGH["charpy"][::-1]}), "cracks.toughness.charpy.1.temperature: -30 degC, does not rise, coldest first, sort them"),
+    ([], cracks(toughness={"charpy": TOUGH["charpy"][::-1]}), "cracks.toughness.charpy.1.temperature: -30 degC, is not warmer than the one before, coldest first, sort them"),
 ]  # fmt: skip
 
 
@@ -139,7 +139,7 @@ BEYOND = [
     ({"depth": "40.1 mm"}, "depth: 40.1 mm, is outside the range of its solution, 4.0 mm to 40.0 mm deep at this length"),
     ({"shape": "surface", "depth": "20.1 mm"}, "depth: 20.1 mm, is outside the range of its solution, 0.0 mm to 20.0 mm deep at this length"),
     ({"shape": "surface", "length": "181 mm"}, "length: 181.0 mm, is outside the range of its solution, at most 180.0 mm in a section 360.0 mm wide"),
-    ({"shape": "through", "depth": None}, "shape: through, has no solution under the mesh's stress, surface, corner, edge or hole-through"),
+    ({"shape": "through", "depth": None}, "shape: through, has no solution for the stress of the 3D model, surface, corner, edge or hole-through"),
 ]  # fmt: skip
 
 

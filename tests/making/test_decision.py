@@ -58,7 +58,7 @@ def test_what_flips_the_order_by_hand() -> None:
 
 
 def test_without_rates_the_chance_orders() -> None:
-    """No price known: the one that misses less comes first, and only days can flip it."""
+    """No price known keys: the one that misses less comes first, and only days can flip it."""
     a, b = standing("a", -1, 2, None), standing("b", -2, 1, 90.0)  # missing with 3/4 and 1/2
     order = ordered([a, b])
     assert [one.route for one in order] == ["b", "a"]

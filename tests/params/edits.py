@@ -30,7 +30,7 @@ def edited(*changes: tuple[str, str], below: str = "") -> tuple[str, int]:
     return text, line
 
 
-def told(folder: Path, text: str | bytes, name: str = NAME) -> list[str]:
+def problem_lines(folder: Path, text: str | bytes, name: str = NAME) -> list[str]:
     """One line for every problem of this text, without the folder's name; none where it reads well."""
     path = folder / f"{name}.yaml"
     path.write_bytes(text if isinstance(text, bytes) else text.encode())

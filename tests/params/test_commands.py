@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from pydantic import BaseModel
 
 from params import check, new
 from params.files.commented import commented
+from params.files.messages import model_in
 from params.files.read import read_arm
 from params.files.yamlfile import read_yaml
 from params.steps.caution import CAUTION
@@ -70,14 +74,14 @@ def test_new_never_writes_over_a_file(tmp_path: Path, capsys: pytest.CaptureFixt
     path.write_text("mine")
     assert new.main(["my-arm"], tmp_path) == 1
     assert path.read_text() == "mine"
-    assert "is there already, nothing was written, choose another name" in capsys.readouterr().err
+    assert "exists already, nothing was written, choose another name" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_new_refuses_names(tmp_path: Path, name: str) -> None:
     folder = tmp_path / "arms"
     folder.mkdir()
-    with pytest.raises(ValueError, match="is no name for an arm"):
+    with pytest.raises(ValueError, match="is not a name for an arm"):
         new.write_new(name, folder)
     assert [path.name for path in tmp_path.rglob("*")] == ["arms"]
 
@@ -135,3 +139,30 @@ def test_a_starter_has_the_usual_mesh(tmp_path: Path) -> None:
     mesh = read_arm(new.write_new("fresh", tmp_path)).mesh
     assert (mesh.per_quarter_bore, mesh.growth, mesh.peak_change, mesh.levels) == (8, 1.5, 0.03, 4)
     assert read_arm(tmp_path / "fresh.yaml").sweep.confirm == 6
+
+
+def keys_of(model: type[BaseModel]) -> Iterator[str]:
+    """Every key of a schema and of the records in it."""
+    for key, field in model.model_fields.items():
+        yield key
+        if inner := model_in(field.annotation):
+            yield from keys_of(inner)
+
+
+def test_a_starter_shows_every_key_with_its_meaning() -> None:
+    lines = new.starter("fresh").splitlines()
+    for key in set(keys_of(new.Arm)):
+        own = [number for number, line in enumerate(lines) if re.match(rf" *(?:# )?{key}:", line)]
+        explained = [line for line in lines if re.match(rf" *# +{key}: \S", line)]
+        assert explained or any(lines[number - 1].lstrip().startswith("# ") for number in own), key
+
+
+def test_a_section_that_is_left_out_serves_once_its_signs_are_taken_away(tmp_path: Path) -> None:
+    """The section `drawing`, which the smallest demo has not: with the # before its keys removed and a value put in."""
+    text = new.starter("fresh")
+    start = text.index("# drawing:\n")
+    head, section = text[:start], text[start:]
+    section = section.replace("# drawing:", "drawing:").replace("  # owner:", "  owner: Me (invented)")
+    path = tmp_path / "fresh.yaml"
+    path.write_text(head + section)
+    assert read_arm(path).drawing.owner == "Me (invented)"

@@ -114,4 +114,7 @@ def test_material_file_with_faults(tmp_path: Path, monkeypatch: pytest.MonkeyPat
         read_material("odd")
     lines = str(caught.value).split("\n")
     assert any("name: a572-50, differs from the file's name odd" in line for line in lines)
-    assert any("tensile_strength: is below the yield strength, check both" in line for line in lines)
+    assert any(
+        "tensile_strength: 450 MPa, is below the yield strength, at least 460 MPa, check both" in line
+        for line in lines
+    )

@@ -13,7 +13,7 @@ import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.params.edits import NAME, VALID, told
+from tests.params.edits import NAME, VALID, problem_lines
 
 LINES = VALID.splitlines(keepends=True)
 DATA = yaml.safe_load(VALID)  # written back as JSON, which YAML contains and which is quick to write
@@ -51,7 +51,7 @@ def answer(text: str | bytes) -> list[str]:
     """The reader's problems, each checked for form; a warning is an error."""
     with tempfile.TemporaryDirectory() as folder, warnings.catch_warnings():
         warnings.simplefilter("error")
-        lines = told(Path(folder), text)
+        lines = problem_lines(Path(folder), text)
     for line in lines:
         assert line.startswith(f"{NAME}.yaml:")
         assert int(line.split(":")[1]) >= 1

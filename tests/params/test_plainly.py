@@ -35,8 +35,10 @@ def run(step: str, *arguments: str) -> subprocess.CompletedProcess[str]:
 @pytest.mark.parametrize("step", ["analysis.bores.table", "analysis.hand", "geometry.solid"])
 def test_a_step_without_arguments_says_so_in_one_line(step: str) -> None:
     ran = run(step)
-    assert ran.returncode == 1
-    assert ran.stderr == "arguments: too few arguments; the Snakefile shows this step with all of them\n"
+    assert ran.returncode == 2
+    expected = f"python -m {step}: the following arguments are required: "
+    assert ran.stderr.startswith(expected)
+    assert len(ran.stderr.splitlines()) == 1
 
 
 @pytest.mark.parametrize(
@@ -90,7 +92,7 @@ def test_a_table_with_only_its_heading_is_named_where_rows_are_needed(tmp_path: 
 def test_a_broken_json_file_is_named(text: str, tmp_path: Path) -> None:
     path = tmp_path / "hand.json"
     path.write_text(text)
-    with pytest.raises(Unfit, match="no whole JSON") as error:
+    with pytest.raises(Unfit, match="not a complete JSON") as error:
         read_json(path)
     assert str(error.value).startswith(str(path))
 
@@ -122,7 +124,7 @@ def test_a_fault_of_the_project_keeps_its_trace(
     assert "test_plainly.py:" in line
     assert "after reading life.csv)" in line
     (trace,) = (tmp_path / "log").iterdir()
-    assert line.endswith(f"its trace: {trace}")
+    assert line.endswith(f"with the trace in {trace}")
     assert "Traceback (most recent call last):" in trace.read_text()
     assert '{"margin": "1"}["years"]' in trace.read_text()
 
@@ -160,7 +162,7 @@ def test_no_room_for_a_trace_is_told(
     monkeypatch.setattr(module, "TRACES", tmp_path / "log")
     with pytest.raises(SystemExit), plainly():
         raise RuntimeError("x")
-    assert "its trace: none," in capsys.readouterr().err
+    assert "with the trace in no file," in capsys.readouterr().err
 
 
 def test_a_place_that_cannot_be_written_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -5,7 +5,6 @@ Writes tasks.csv (a row a task), ready.csv (chance by day) and dates.csv (a row 
 
 from __future__ import annotations
 
-import argparse
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -25,6 +24,7 @@ from params.files.readroute import read_outage, read_route
 from params.files.yamlfile import YamlFile, read_yaml
 from params.schema.route import Route
 from params.schema.schedule import Outage
+from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 from params.steps.problems import ParameterError, Problem
@@ -171,7 +171,7 @@ def told(row: dict[str, Any]) -> str:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(description="Dates of routes against an outage.")
+    parser = Parser(description="Dates of routes against an outage.")
     parser.add_argument("routes", type=Path, nargs="+", help="route files")
     parser.add_argument("folder", type=Path, help="where the tables go")
     parser.add_argument("--outage", type=Path, required=True, help="outage file")

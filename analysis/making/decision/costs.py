@@ -5,7 +5,6 @@ Reads routes.csv (finished mass) and pieces.csv (hours of arc). A route without 
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +12,7 @@ from analysis.making.decision.cost import part_cost
 from analysis.tables.files import read_csv, write_csv
 from params.files.readroute import read_route
 from params.schema.route import Route
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -52,4 +52,5 @@ def main(folder: Path, routes: list[Path]) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]) / "making", [Path(name) for name in sys.argv[2:]])
+        results, routes = arguments(__doc__, results=Path, routes=[Path])
+        main(results / "making", routes)

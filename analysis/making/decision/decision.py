@@ -8,16 +8,15 @@ from __future__ import annotations
 
 import datetime
 import math
-import sys
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from analysis.making.decision.flip import Standing, ordered, sensitivity
-from analysis.tables import write_json
-from analysis.tables.files import read_csv, read_row, write_csv
+from analysis.tables.files import read_csv, read_row, write_csv, write_json
 from params.files.origin import origin
 from params.files.read import read_arm
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 from params.steps.results import Filed
@@ -204,4 +203,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, results=Path))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +13,7 @@ from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import show
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -139,4 +139,4 @@ def main(folder: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, results=Path))

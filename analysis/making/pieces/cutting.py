@@ -5,7 +5,6 @@ A part that fits no split gets a plan without pieces and its reason, told in one
 
 from __future__ import annotations
 
-import argparse
 import sys
 from pathlib import Path
 from typing import Any
@@ -20,6 +19,7 @@ from params.files.yamlfile import read_yaml
 from params.schema.arm import Arm
 from params.schema.route import Route
 from params.schema.units import inside, shown_unit
+from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 from params.steps.problems import Fault, ParameterError, Problem
@@ -83,7 +83,7 @@ def write_joints(
 
 
 def main(arguments: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(description="Where a deposited part is cut into pieces.")
+    parser = Parser(description="Where a deposited part is cut into pieces.")
     parser.add_argument("arm", type=Path, help="parameter file of the route's design")
     parser.add_argument("route", type=Path, help="route file")
     parser.add_argument("folder", type=Path, help="where plan.json and joints.csv go")

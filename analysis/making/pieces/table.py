@@ -5,7 +5,6 @@ Reads plan.json and pieces/pieces.json of each route that deposits and has a des
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -20,6 +19,7 @@ from params.files.readroute import read_route
 from params.schema.arm import Arm
 from params.schema.route import Deposition, Route
 from params.schema.units import System, outside, show, shown_unit
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -91,4 +91,4 @@ def main(folder: Path, routes: list[Path]) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), [Path(name) for name in sys.argv[2:]])
+        main(*arguments(__doc__, results=Path, routes=[Path]))

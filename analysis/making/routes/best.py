@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import shutil
-import sys
 from pathlib import Path
 
 from analysis.tables.files import read_row
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 
@@ -22,4 +22,4 @@ def main(place: Path) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]))
+        main(*arguments(__doc__, folder=Path))

@@ -6,7 +6,6 @@ Writes results/ARM/making/ROUTE/designs/ID/arm.yaml: the arm's file with the rou
 from __future__ import annotations
 
 import copy
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +20,7 @@ from params.files.yamlfile import read_yaml
 from params.schema.arm import Arm
 from params.schema.route import Route
 from params.schema.units import inside, outside, shown_unit
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 from params.steps.results import Filed
 
@@ -73,4 +73,4 @@ def main(folder: Path, source: Path, identifier: str) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3])
+        main(*arguments(__doc__, results=Path, route=Path, design=str))

@@ -16,6 +16,7 @@ from analysis.fatigue.variants import THIS
 from analysis.fracture import __main__ as fracture
 from analysis.tables.files import read_csv, write_csv
 from params.files.read import read_arm
+from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
@@ -74,4 +75,4 @@ def main(folder: Path) -> int:
 
 if __name__ == "__main__":
     with plainly():
-        sys.exit(main(Path(sys.argv[1])))
+        sys.exit(main(*arguments(__doc__, folder=Path)))

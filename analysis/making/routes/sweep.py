@@ -6,7 +6,6 @@ both mass and margin, lightest first, or one row that says why there is none.
 
 from __future__ import annotations
 
-import argparse
 import sys
 from collections import Counter
 from dataclasses import replace
@@ -30,6 +29,7 @@ from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.route import Route
 from params.schema.units import outside, show, shown_unit
+from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 from params.steps.problems import ParameterError
@@ -177,7 +177,7 @@ def size_of(arm: Arm, field: str, unit: str) -> float | None:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(description="The front of an arm's designs by one route.")
+    parser = Parser(description="The front of an arm's designs by one route.")
     parser.add_argument("arm", type=Path, help="parameter file of the arm")
     parser.add_argument("route", type=Path, help="route file")
     parser.add_argument("folder", type=Path, help="where designs.csv and front.csv go")

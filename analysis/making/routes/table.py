@@ -5,7 +5,6 @@ Reads best.csv of each route and, where it has a design, the summary of its mesh
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +12,7 @@ from analysis.making.routes.blank import blank
 from analysis.tables.files import read_json, read_row, write_csv
 from params.files.read import read_arm
 from params.schema.units import show
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 MESH = {
@@ -54,4 +54,4 @@ def main(folder: Path, names: list[str]) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(Path(sys.argv[1]), sys.argv[2:])
+        main(*arguments(__doc__, results=Path, routes=[str]))

@@ -9,7 +9,6 @@ success is the strongest of its front.
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -19,6 +18,7 @@ import numpy as np
 from analysis.tables.columns import system_of
 from analysis.tables.files import read_csv, read_json, write_csv
 from params.schema.units import System, show
+from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 TRIES = 5  # meshes of a route at most
@@ -171,4 +171,7 @@ def main(command: str, folder: str, *given: str) -> None:
 
 if __name__ == "__main__":
     with plainly():
-        main(*sys.argv[1:])
+        command, folder, given = arguments(
+            __doc__, command=("next", "judge"), folder=str, step_and_tables=[str]
+        )
+        main(command, folder, *given)
