@@ -127,6 +127,7 @@ rule hand:
             "substitutions.json",
             "loads.json",
             "hand.json",
+            "linkage.json",
             "workings.json",
         ),
     log:
@@ -813,7 +814,7 @@ rule page_data:
     input:
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=PICTURES),
         "results/{arm}/as-written/stress.vtu",
-        "results/{arm}/as-written/stroke.csv",
+        "results/{arm}/as-written/linkage.json",
         multiext("results/{arm}/sweep/", "designs.csv", "life.csv"),
         confirmed,
         bores_tables,
