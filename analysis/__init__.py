@@ -1,10 +1,8 @@
-"""The room of what the arm does.
+"""What the arm does: a room for each step of the way, each importing only rooms below its own (`pyproject.toml` holds the order).
 
-By hand, for arrays of designs, load cases, positions of the swing and stations at once: `statics` finds the forces,
-`mass`, `sections`, `beam`, `deflection`, `hubflex` and `concentration` what they do, `clauses/` what is allowed; `state`
-gathers the quantities, `checks` the clauses, `hand` the margins, `handfiles` the tables. By mesh: `elastic/` is the solver,
-`proof` runs all load cases on one mesh, `measures` reads from it what the hand calculation knows, `prove` refines until the
-peaks have settled. `verify` sets both side by side and `summary` draws the answer. `designs`, `sweep`, `front`, `design`
-and `confirm` do the same for section sizes. `bores/`, `life/` and `making/` hold fits, fatigue and fracture, routes and
-dates; they are not part of a run yet. What draws (`view` and its users) reads tables and computes nothing.
+`mechanics` (forces, sections, deflections) and `clauses` (what is allowed) make the `hand` calculation. `elastic` is the solver by
+mesh; `proof` refines it and sets it beside the hand calculation, `contact` adds the pins. `bores`, `fatigue` and `fracture` say
+how fits hold and how long the arm lasts; `sweep` does all of it for section sizes, `making` for routes, pieces, dates and cost.
+`pictures`, `record`, `page`, `drawing` and `tables` show it and compute nothing; `package` is what the vendor gets.
+`python -m analysis.ROOM` is a room's command where it has one.
 """

@@ -34,9 +34,8 @@ SECTIONS = "tests/hand/test_sections.py::"
 CLAUSES = "tests/hand/test_clauses.py::"
 BEAM = "tests/hand/test_beam.py::"
 MAKING = "tests/making/"
-
+MECH, CLAUSE = "analysis/mechanics/", "analysis/clauses/"
 SUBSTITUTIONS = "tests/record/test_substitutions.py::"
-
 PLANE, PATHS = "tests/fatigue/test_plane.py::", "tests/fracture/test_paths.py::"
 VARIANTS = "tests/fatigue/test_variants.py::"
 CONTACT = "tests/contact/test_contact.py::"
@@ -82,7 +81,7 @@ MUTATIONS = (
         VARIANTS + "test_fatigue_at_the_blend_by_arithmetic",
     ),
     Mutation(
-        "analysis/clauses/fracture.py",
+        CLAUSE + "fracture.py",
         "CORNER * np.sqrt(np.pi * a)",
         "CORNER * np.sqrt(a)",
         VARIANTS + "test_flaw_at_the_rim_by_arithmetic",
@@ -142,118 +141,102 @@ MUTATIONS = (
         SUBSTITUTIONS + "test_last_lines_are_the_row_of_the_table",
     ),
     Mutation(
-        "analysis/mechanics/statics.py",
+        MECH + "statics.py",
         "np.sign(push_arm) * lag *",
         "-np.sign(push_arm) * lag *",
         STATICS + "test_friction_opposes_the_motion_and_has_its_size",
     ),
     Mutation(
-        "analysis/mechanics/statics.py",
+        MECH + "statics.py",
         "pin.diameter / 2.0",
         "pin.diameter",
         STATICS + "test_friction_opposes_the_motion_and_has_its_size",
     ),
+    Mutation(MECH + "statics.py", "bore - np.pi / 4.0 * drive.rod**2", "bore", STATICS + "test_piston_areas"),
     Mutation(
-        "analysis/mechanics/statics.py",
-        "bore - np.pi / 4.0 * drive.rod**2",
-        "bore",
-        STATICS + "test_piston_areas",
-    ),
-    Mutation(
-        "analysis/mechanics/statics.py",
+        MECH + "statics.py",
         "value / np.abs(pose.pull_arm)",
         "value / arm.geometry.output_arm",
         STATICS + "test_resisting_moment_is_met",
     ),
     Mutation(
-        "analysis/mechanics/statics.py",
+        MECH + "statics.py",
         "cg[:, 0] * np.cos(line.phi) - cg[:, 1]",
         "cg[:, 0] * np.cos(line.phi) + cg[:, 1]",
         STATICS + "test_forces_and_moments_of_any_arm_close",
     ),
     Mutation(
-        "analysis/mechanics/sections.py",
+        MECH + "sections.py",
         "spandrel * up**2",
         "spandrel * up",
         SECTIONS + "test_against_a_general_section_solver",
     ),
     Mutation(
-        "analysis/mechanics/sections.py",
+        MECH + "sections.py",
         "- 0.420 * tf**4",
         "",
         SECTIONS + "test_rolled_shapes_stand_as_in_their_tables",
     ),
+    Mutation(MECH + "sections.py", "j = 4.0 * cell**2", "j = 2.0 * cell**2", SECTIONS + "test_box_of_plates"),
     Mutation(
-        "analysis/mechanics/sections.py",
-        "j = 4.0 * cell**2",
-        "j = 2.0 * cell**2",
-        SECTIONS + "test_box_of_plates",
-    ),
-    Mutation(
-        "analysis/mechanics/sections.py",
+        MECH + "sections.py",
         "q_middle = q_flange + tw * hw**2 / 8.0",
         "q_middle = q_flange + tw * hw**2 / 4.0",
         SECTIONS + "test_shear_flow_carries_the_whole_shear",
     ),
     Mutation(
-        "analysis/mechanics/sections.py",
+        MECH + "sections.py",
         "np.tanh(reach / a)",
         "1.0",
         SECTIONS + "test_warping_stress_of_a_twisted_cantilever",
     ),
     Mutation(
-        "analysis/mechanics/internal_forces.py",
+        MECH + "internal_forces.py",
         "v2 + m3 * taper",
         "v2 - m3 * taper",
         BEAM + "test_web_shear_in_a_wedge_with_inclined_flanges",
     ),
     Mutation(
-        "analysis/mechanics/internal_forces.py",
+        MECH + "internal_forces.py",
         "offset * fs - reach * fz",
         "offset * fs + reach * fz",
         BEAM + "test_internal_forces_are_those_of_the_outer_piece",
     ),
     Mutation(
-        "analysis/mechanics/internal_forces.py",
+        MECH + "internal_forces.py",
         "sigma * sigma + 3.0 * tau * tau",
         "sigma * sigma + tau * tau",
         BEAM + "test_shear_counts_with_the_root_of_three",
     ),
     Mutation(
-        "analysis/mechanics/internal_forces.py",
+        MECH + "internal_forces.py",
         "here + 2.0 * there",
         "here + there",
         BEAM + "test_internal_forces_are_those_of_the_outer_piece",
     ),
     Mutation(
-        "analysis/mechanics/deflection.py",
+        MECH + "deflection.py",
         "weight * moment * unit_moment",
         "weight * moment",
         "tests/hand/test_deflection.py::test_straight_cantilever",
     ),
     Mutation(
-        "analysis/clauses/concentration.py",
+        CLAUSE + "concentration.py",
         "(b - a) / np.log(b / a)",
         "(a + b) / 2.02",
         "tests/hand/test_concentration.py::test_curved_bar_in_pure_bending",
     ),
+    Mutation(CLAUSE + "bth1.py", "1.0 - 0.275 * np", "1.0 - 0.257 * np", CLAUSES + "test_bth1_pin_plate"),
+    Mutation(CLAUSE + "bth1.py", "1.13 * (R - Dh / 2.0)", "1.13 * R", CLAUSES + "test_bth1_pin_plate"),
+    Mutation(CLAUSE + "en1993.py", "0.8 * modulus(d)", "1.5 * modulus(d)", CLAUSES + "test_en1993_pin"),
     Mutation(
-        "analysis/clauses/bth1.py", "1.0 - 0.275 * np", "1.0 - 0.257 * np", CLAUSES + "test_bth1_pin_plate"
-    ),
-    Mutation(
-        "analysis/clauses/bth1.py", "1.13 * (R - Dh / 2.0)", "1.13 * R", CLAUSES + "test_bth1_pin_plate"
-    ),
-    Mutation(
-        "analysis/clauses/en1993.py", "0.8 * modulus(d)", "1.5 * modulus(d)", CLAUSES + "test_en1993_pin"
-    ),
-    Mutation(
-        "analysis/clauses/aisc360.py",
+        CLAUSE + "aisc360.py",
         "2.0 * t * (a + d / 2.0)",
         "2.0 * t * a",
         CLAUSES + "test_aisc_pin_connected_plate",
     ),
     Mutation(
-        "analysis/clauses/stability.py",
+        CLAUSE + "stability.py",
         "np.pi**2 * E * Cw",
         "np.pi * E * Cw",
         CLAUSES + "test_elastic_critical_moment_of_rolled_shapes",
@@ -283,7 +266,7 @@ MUTATIONS = (
         "tests/package/test_drawing.py::test_sheet_sizes_of_iso_5457",
     ),
     Mutation(
-        "analysis/mechanics/hub_forces.py",
+        MECH + "hub_forces.py",
         'root["M3"] + root["V2"] * radius',
         'root["M3"]',
         "tests/hand/test_hub.py",

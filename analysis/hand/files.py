@@ -6,15 +6,17 @@ from pathlib import Path
 
 from analysis.hand.evaluate import Hand
 from analysis.hand.handover import figures, loads
+from analysis.hand.linkage import linkage
 from analysis.hand.tables import COLUMNS, for_people, station_rows, stroke_rows, substitution
 from analysis.hand.worked.files import write as write_workings
 from analysis.hand.worst import governing_position
-from analysis.tables.files import write_cautioned, write_csv, write_json
+from analysis.tables.files import read_csv, write_cautioned, write_csv, write_json
 from params.steps.caution import CAUTION
 
 
 def write(hand: Hand, folder: Path) -> None:
-    """checks.csv, substitutions.json, stroke.csv, stations.csv, loads.json, hand.json and workings.json of one design."""
+    """checks.csv, substitutions.json, stroke.csv, stations.csv, loads.json, hand.json, linkage.json and workings.json of one
+    design."""
     found = hand.rows()
     units = hand.state.arm.units
     write_cautioned(folder / "checks.csv", COLUMNS, [for_people(row, units) for row in found])
@@ -28,4 +30,6 @@ def write(hand: Hand, folder: Path) -> None:
     write_csv(folder / "stations.csv", list(stations[0]), stations)
     write_json(folder / "loads.json", loads(hand))
     write_json(folder / "hand.json", figures(hand, found))
+    now = hand.state
+    write_json(folder / "linkage.json", linkage(now.arm, now.material, read_csv(folder / "stroke.csv")))
     write_workings(hand, found, governing_position(hand), folder / "workings.json")

@@ -10,6 +10,7 @@ rule hand:
             "substitutions.json",
             "loads.json",
             "hand.json",
+            "linkage.json",
             "workings.json",
         ),
     log:

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import Any
 
 from analysis.page.cloud import cloud
-from analysis.page.linkage import linkage
 from analysis.page.skin import skin
 from analysis.page.stills import small
 from analysis.pictures.arm import stress
@@ -63,13 +62,10 @@ def pictures(folder: Path) -> None:
 
 def main(folder: Path) -> None:
     written = folder / "as-written"
-    arm = read_arm(written / "arm.yaml")
     content = {
         "caution": CAUTION,
         "skins": skins(folder),
-        "linkage": linkage(
-            arm, read_material(arm.material, arm.library), read_csv(written / "stroke.csv", 1)
-        ),
+        "linkage": read_json(written / "linkage.json"),
         "cloud": cloud(read_csv(folder / "sweep" / "designs.csv", 1)),
     }
     write_json(folder / "page" / "data.json", content)

@@ -24,7 +24,7 @@ rule page_data:
     input:
         material,
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=VIEWS + FIELDS),
-        multiext("results/{arm}/as-written/", "arm.yaml", "stress.vtu", "stroke.csv"),
+        multiext("results/{arm}/as-written/", "arm.yaml", "stress.vtu", "linkage.json"),
         multiext("results/{arm}/sweep/", "designs.csv", "chosen.csv", "life.csv"),
         confirmed,
         fields_of_life,

@@ -8,9 +8,9 @@ import pytest
 from PIL import Image
 
 from analysis.hand import __main__ as hand
+from analysis.hand.linkage import linkage
 from analysis.page.bores import answers, bores
 from analysis.page.cloud import CELLS, TOP, cloud
-from analysis.page.linkage import linkage
 from analysis.page.packed import counted, packed
 from analysis.page.skin import as_stress, life, skin
 from analysis.page.stills import small
