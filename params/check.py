@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
-from params.files.read import FILED, HERE, material_file, placed, read_arm, read_material, validated
+from params.files.read import material_file, placed, read_arm, validated
 from params.files.readroute import read_outage, read_route, route_file, route_names
 from params.files.yamlfile import YamlFile, read_yaml
 from params.rules.derived import derived
@@ -23,6 +23,7 @@ from params.schema.units import show
 from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
+from params.steps.library import FILED, library_of
 from params.steps.problems import Fault, ParameterError, Problem
 
 MODELS = {"arm": Arm, "material": Material, "route": Route, "outage": Outage}
@@ -89,7 +90,8 @@ def of_material(path: Path) -> list[str]:
 
 def of_route(path: Path) -> list[str]:
     route = read_route(path)
-    problems = [problem for name in route.materials for problem in problems_in(read_material, name)]
+    files = (library_of(path) / "materials" / f"{name}.yaml" for name in route.materials)
+    problems = [problem for file in files for problem in problems_in(material_file, file)]
     if problems:
         raise ParameterError(problems)
     return [f"  {route.title}", f"  {len(route.tasks)} tasks; materials {', '.join(route.materials)}"]
@@ -104,11 +106,11 @@ def problems_of_files(arm: Arm, path: Path) -> Iterator[Problem]:
     """What is wrong in the files that an arm names, and between them and the arm."""
     names = {arm.material} | ({arm.cracks.old_arm.material} if arm.cracks and arm.cracks.old_arm else set())
     for name in sorted(names):
-        yield from problems_in(read_material, name)
+        yield from problems_in(material_file, arm.library / "materials" / f"{name}.yaml")
     for name in route_names(arm):
         yield from problems_in(of_route, route_file(arm, name))
     if arm.outage:
-        source = HERE / "outages" / f"{arm.outage}.yaml"
+        source = arm.library / "outages" / f"{arm.outage}.yaml"
         broken = problems_in(read_outage, source)
         yield from broken or too_early(arm, read_outage(source)[0], path)
 

@@ -9,12 +9,12 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from params.files.messages import problem
-from params.files.yamlfile import MOST, YamlFile, read_yaml
+from params.files.yamlfile import YamlFile, read_yaml
 from params.rules.all import broken_rules
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.steps.library import PROJECT, is_copy, library_of
-from params.steps.problems import Fault, ParameterError, Problem, dotted
+from params.steps.problems import MOST, Fault, ParameterError, Problem, dotted
 
 Model = TypeVar("Model", bound=BaseModel)
 HERE = PROJECT
@@ -30,7 +30,7 @@ def read_arm(path: Path | str) -> Arm:
     """
     file = read_yaml(Path(path))
     arm = validated(Arm, file)
-    known = None if is_copy(file.path) else names_in(PROJECT)
+    known = None if is_copy(file.path) else names_in(library_of(file.path))
     problems = [placed(fault, file) for fault in broken_rules(arm, known)]
     problems += misnamed(file, arm.name)
     if problems:
@@ -46,7 +46,12 @@ def read_material(name: str, library: Path = PROJECT) -> Material:
     ParameterError
         where there is no such file, or with a line for every problem of it.
     """
-    file = read_yaml(library / "materials" / f"{name}.yaml")
+    return material_file(library / "materials" / f"{name}.yaml")
+
+
+def material_file(path: Path) -> Material:
+    """The same of a file anywhere."""
+    file = read_yaml(path)
     material = validated(Material, file)
     problems = misnamed(file, material.name)
     if material.tensile_strength < material.yield_strength:

@@ -31,7 +31,6 @@ WIDEST = 1_000  # keys of one mapping, or records of a list; the largest schema 
 FULLEST = 20_000  # keys of one file
 LISTED = 100_000  # values of one list, those of a measured history
 LONGEST = 10_000  # characters of one value
-MOST = 200  # problems listed of one file
 WORDS: dict[str, Any] = {"true": True, "false": False, "null": None, "~": None, "": None}
 WHOLE = re.compile(r"[-+]?[0-9]{1,18}")
 NUMBER = re.compile(r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?")

@@ -11,12 +11,11 @@ from typing import Any
 import networkx as nx
 from pydantic import BaseModel
 
-from params.files.yamlfile import MOST
 from params.schema.money import Money
 from params.schema.route import Route
 from params.schema.schedule import Outage
 from params.schema.wire import wire_rate
-from params.steps.problems import Fault, Key
+from params.steps.problems import MOST, Fault, Key
 
 MOST_YEARS = 500.0  # of all tasks in a row; dates end in the year 9999 (ISO 8601)
 RATE_AGREES = 0.10  # share by which a measured rate may differ from wire feed times yield

@@ -17,9 +17,7 @@ FILED, OUTAGE = "arm.yaml", "outage.yaml"  # copies that do not bear the name of
 def library_of(path: Path) -> Path:
     """The folder whose `materials` and `routes` count for the file or folder `path`."""
     place = path.resolve()
-    if place.is_relative_to(PROJECT):
-        return PROJECT
-    folders = (parent / INPUTS for parent in (place, *place.parents))
+    folders = (folder for parent in (place, *place.parents) for folder in (parent, parent / INPUTS))
     return next((folder for folder in folders if (folder / "materials").is_dir()), PROJECT)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 LONGEST = 300  # characters of one part of a message
+MOST = 200  # problems listed of one file
 Key = tuple[str | int, ...]  # path of keys in a file
 
 

@@ -18,12 +18,10 @@ EXAMPLES = [match.groupdict() for match in BLOCK.finditer((HERE / "README.md").r
 
 
 @pytest.fixture
-def files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def files(tmp_path: Path) -> Path:
     """The folders of parameter files, to be changed."""
     for folder in ("arms", "materials", "routes", "outages"):
         shutil.copytree(HERE / folder, tmp_path / folder)
-    for module in ("read", "readroute", "check"):
-        monkeypatch.setattr(f"params.{module}.HERE", tmp_path)
     return tmp_path
 
 

@@ -104,14 +104,13 @@ def test_material_that_is_not_there(name: str) -> None:
         read_material(name)
 
 
-def test_material_file_with_faults(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_material_file_with_faults(tmp_path: Path) -> None:
     text = (HERE / "materials" / "a572-50.yaml").read_text()
     (tmp_path / "materials").mkdir()
     path = tmp_path / "materials" / "odd.yaml"
     path.write_text(text.replace("yield_strength: 345 MPa", "yield_strength: 460 MPa"))
-    monkeypatch.setattr("params.files.read.HERE", tmp_path)
     with pytest.raises(ParameterError) as caught:
-        read_material("odd")
+        read_material("odd", tmp_path)
     lines = str(caught.value).split("\n")
     assert any("name: a572-50, differs from the file's name odd" in line for line in lines)
     assert any(
