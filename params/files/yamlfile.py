@@ -23,7 +23,7 @@ from ruamel.yaml.events import (
     StreamEndEvent,
 )
 
-from params.steps.problems import Key, ParameterError, Problem, dotted
+from params.steps.problems import MOST, Key, ParameterError, Problem, dotted
 
 LARGEST = 1_000_000  # bytes of a file
 DEEPEST = 12  # levels of nesting
