@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from params.units import System
 
 LONGEST = 300  # characters of one part of a message
 Key = tuple[str | int, ...]  # path of keys in a file
@@ -49,7 +54,17 @@ class Unfit(ValueError):  # noqa: N818 - an answer about a file, not a fault of 
 
 
 class OutOfRange(ValueError):  # noqa: N818 - an answer about an input, not a fault of the program
-    """A value outside of what its formula holds for; the text names value, range and source."""
+    """A value outside of what its formula holds for; the text names value, range and source in mm, MPa, J.
+
+    `told` is the same text in the units of an arm.
+    """
+
+    def __init__(self, text: str, in_units: Callable[[System], str] | None = None) -> None:
+        super().__init__(text)
+        self._in_units = in_units
+
+    def told(self, units: System) -> str:
+        return self._in_units(units) if self._in_units else str(self)
 
 
 def dotted(key: Key) -> str:
