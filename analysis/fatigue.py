@@ -10,6 +10,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -32,13 +33,13 @@ from geometry.meshfile import read_mesh, write_vtu
 from params.arm import Arm
 from params.bores import Bores
 from params.caution import CAUTION
+from params.out_of_range import STATUS, or_reason, out_of_range
 from params.plainly import plainly
 from params.read import read_arm
 from params.units import outside, show, shown_unit
 
 Floats = NDArray[np.float64]
 PLACES = 3  # of each region in the table
-BEYOND = "out of range"
 MOST_YEARS = 1e6  # in the field for drawing; beyond it no number means anything
 AROUND = 72  # sectors about a bore
 COLUMNS = (
@@ -145,7 +146,7 @@ def figures(
 def judged(largest: float, years: float, margin: float, curve: Curve, arm: Arm) -> tuple[str, str]:
     """Status of a place, and what there is to say of it."""
     if largest > curve.most:
-        return BEYOND, f"range over {show(curve.most, 'stress', arm.units)}, the most of the curve"
+        return STATUS, f"range over {show(curve.most, 'stress', arm.units)}, the most of the curve"
     told = "" if np.isfinite(years) else "every range below the limit: no damage"
     return ("ok" if margin >= 0.0 else "fails"), told
 
@@ -157,11 +158,15 @@ def weld_rows(
     for weld in bores.welds:
         if weld.arm is None or weld.station is None:
             continue
-        made = welds.judge(arm, hand, weld, variant, cycles)
+        known = head(variant, weld.region, welds.name(weld))
+        made, reason = or_reason(arm.units, partial(welds.judge, arm, hand, weld, variant, cycles))
+        if made is None:
+            yield out_of_range(known, reason)
+            continue
         x, y, z = (float(part) for part in welds.place(arm, weld))
         note = f"{weld.arm} arm, {'upper' if made.worse == 0 else 'lower'} flange, {BY_HAND}"
         told = figures(arm, made.found, made.life, made.worse, cycles, made.curve, note)
-        yield head(variant, weld.region, welds.name(weld)) | at(arm, (x, y, z)) | told
+        yield known | at(arm, (x, y, z)) | told
 
 
 def around(arm: Arm, mesh: Mesh, made: Assessed) -> Iterator[dict[str, Any]]:
@@ -213,8 +218,13 @@ def main(folder: Path) -> int:
     mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_json(folder / "hand.json")
     made, table = [], []
     for variant in variants(arm):
-        made.append(assess(folder, arm, bores, mesh, variant))
-        table += [*rows(arm, mesh, made[-1], cycles), *weld_rows(arm, bores, hand, variant, cycles)]
+        one, reason = or_reason(arm.units, partial(assess, folder, arm, bores, mesh, variant))
+        if one is None:
+            table.append(out_of_range(head(variant, "outside", "all surfaces"), reason))
+        else:
+            made.append(one)
+            table += rows(arm, mesh, one, cycles)
+        table += weld_rows(arm, bores, hand, variant, cycles)
         print(told(table, variant), flush=True)
     write_cautioned(target / "life.csv", COLUMNS, table)
     write_cautioned(target / "around.csv", RING, [row for one in made for row in around(arm, mesh, one)])
@@ -225,7 +235,13 @@ def main(folder: Path) -> int:
 
 def told(table: list[dict[str, Any]], variant: Variant) -> str:
     """The shortest life of a variant in one line."""
-    worst = min((row for row in table if row["arm"] == variant.name), key=lambda row: row["margin"])
+    own = [row for row in table if row["arm"] == variant.name]
+    known = [row for row in own if "margin" in row]
+    if not known:
+        return (
+            f"{variant.name} ({variant.material.name}; {variant.fits}): {own[0]['status']}, {own[0]['note']}"
+        )
+    worst = min(known, key=lambda row: row["margin"])
     lasts = f"{worst['years']:.3g} years" if np.isfinite(worst["years"]) else "no damage"
     return f"{variant.name} ({variant.material.name}; {variant.fits}): {lasts} at {worst['region']}, margin {worst['margin']:+.0%}"
 

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import timedelta
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -32,6 +33,7 @@ from analysis.life.path import from_bore, from_surface
 from analysis.life.remaining import Remaining, remaining_life
 from analysis.life.survival import DAYS, Survival, survival
 from analysis.life.toughness import KSI_ROOT_INCH, MPA_ROOT_M, fracture_energy
+from analysis.life.toughness_bound import toughness_or_bound
 from analysis.life.variants import BY_HAND, CRACKED, REGIONS, THIS, Variant, variants
 from analysis.life.year import year
 from analysis.tables import read_csv, write_cautioned
@@ -40,11 +42,12 @@ from geometry.meshfile import read_mesh
 from params.arm import Arm
 from params.bores import Region
 from params.caution import CAUTION
-from params.cracks import Cracks, CrackSection, FoundCrack, Inspection, Shape
+from params.cracks import Cracks, CrackSection, Examination, FoundCrack, Inspection, Shape
+from params.out_of_range import STATUS, joined, or_reason, out_of_range
 from params.plainly import plainly
 from params.read import read_arm
 from params.rules_cracks import bore_of
-from params.units import inside, outside, shown_unit
+from params.units import System, inside, outside, shown_unit
 
 Floats = NDArray[np.float64]
 HORIZON = 500.0  # years that a crack is followed
@@ -55,14 +58,14 @@ FLAW: dict[str, tuple[Shape, tuple[float, float]]] = {
 CRACK_COLUMNS = (
     "crack", "arm", "material", "region", "shape", "length", "depth", "length_unit", "angle_deg", "found", "range", "highest",
     "stress_unit", "ratio", "charpy", "energy_unit", "toughness", "toughness_unit", "Kr", "Lr", "load_factor", "cycles", "years",
-    "lasts_to", "end", "outage", "chance_at_outage", "note",
+    "lasts_to", "end", "outage", "chance_at_outage", "status", "note",
 )  # fmt: skip
 GROWTH_COLUMNS = ("crack", "years", "date", "size", "value", "unit")
 SURVIVAL_COLUMNS = ("crack", "month", "date", "chance", "least", "most")
 LOOK_COLUMNS = (
     "region", "arm", "material", "charpy", "energy_unit", "toughness", "toughness_unit", "fracture_energy", "fracture_energy_unit",
     "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length", "critical_depth", "critical_length", "unit",
-    "years_asked", "interval_years", "life_years", "end", "note",
+    "years_asked", "interval_years", "life_years", "end", "status", "note",
 )  # fmt: skip
 
 
@@ -116,14 +119,15 @@ def loads(folder: Path, arm: Arm, mesh: Mesh, cycles: Cycles, variant: Variant) 
     return Loads(arm, mesh, Sampler(mesh), variant, field, cycles, worst)
 
 
-def steel_of(cracks: Cracks, variant: Variant, thickness: float) -> Steel:
-    """What fracture asks of the variant's material in a wall of this thickness, mm."""
+def steel_of(cracks: Cracks, variant: Variant, thickness: float, units: System) -> Steel:
+    """What fracture asks of the variant's material in a wall of this thickness, mm; its bound is told in `units`."""
     material = variant.material
     said = cracks if variant.toughness is None else cracks.model_copy(update={"toughness": variant.toughness})
     diagram = Diagram(
         material.yield_strength, material.tensile_strength, material.elastic_modulus, cracks.yield_plateau
     )
-    return Steel(diagram, words.toughness_of(said, material, thickness), LAWS[cracks.growth])
+    tough = toughness_or_bound(said, material, thickness, units)
+    return Steel(diagram, tough.value, LAWS[cracks.growth], tough.note)
 
 
 def charpy_at(variant: Variant, cracks: Cracks) -> float:
@@ -138,34 +142,51 @@ def charpy_at(variant: Variant, cracks: Cracks) -> float:
 
 def found_service(
     held: Loads, cracks: Cracks, crack: FoundCrack
-) -> tuple[Any, Service, Driven, float | None]:
-    """Body and service of a found crack, what drives it, and its angle about the bore in degrees."""
+) -> tuple[Any, Service, Driven, float | None, str]:
+    """Body and service of a found crack, what drives it, its angle about the bore in degrees, and the bound of its toughness."""
     wall = bore_of(crack.region, held.arm)
     if wall is not None and crack.region.endswith("_bore"):
         drive, angle = held.at_bore(crack.region, crack.angle, crack.shape in ("corner", "hole-through"))
     else:
         drive, angle = held.in_face(crack.region)[0], None
     section = words.section_of(crack, held.arm)
-    steel = steel_of(cracks, held.variant, section.thickness if section else 25.0)
+    steel = steel_of(cracks, held.variant, section.thickness if section else 25.0, held.arm.units)
     place = Place(
         words.found_body(crack, held.arm, drive.profile), (1.0,), drive.blocks, drive.peak, drive.residual
     )
-    return place.body, service_of(place, steel), drive, angle
+    return place.body, service_of(place, steel), drive, angle, steel.bound
 
 
-def follow(
-    held: Loads, cracks: Cracks, crack: FoundCrack
-) -> tuple[dict[str, Any], list[dict[str, Any]], list[dict[str, Any]]]:
-    """Rows of cracks.csv (one), growth.csv and survival.csv of a found crack."""
-    body, service, drive, angle = found_service(held, cracks, crack)
+Followed = tuple[dict[str, Any], list[dict[str, Any]], list[dict[str, Any]]]
+
+
+def follow(held: Loads, cracks: Cracks, crack: FoundCrack) -> Followed:
+    """Rows of cracks.csv (one), growth.csv and survival.csv of a found crack.
+
+    One that its solution does not hold for has a row without figures, that says why.
+    """
+    made, reason = or_reason(held.arm.units, lambda: judged(held, cracks, crack))
+    return (out_of_range(head(held, cracks, crack), reason), [], []) if made is None else made
+
+
+def judged(held: Loads, cracks: Cracks, crack: FoundCrack) -> Followed:
+    """The same, refused where a value is out of its solution's range; the chance alone may be missing, with the reason."""
+    body, service, drive, angle, bound = found_service(held, cracks, crack)
     sizes = words.sizes_of(crack.shape, crack.length, crack.depth)
     lasts = remaining_life(body, sizes, service, crack.found, HORIZON)
-    chances = None
-    if cracks.scatter and cracks.outage:
-        chances = survival(body, sizes, service, words.scatter_of(cracks.scatter), crack.found, cracks.outage)
-    row = crack_row(held, cracks, crack, drive, angle, lasts, chances) | tough(
-        held, cracks, service.toughness
+    chances, no_chance = None, ""
+    if (scatter := cracks.scatter) and (outage := cracks.outage):
+        chances, no_chance = or_reason(
+            held.arm.units,
+            lambda: survival(body, sizes, service, words.scatter_of(scatter), crack.found, outage),
+        )
+    row = (
+        head(held, cracks, crack)
+        | crack_row(held, cracks, drive, angle, lasts, chances)
+        | tough(held, cracks, service.toughness)
     )
+    if bound or no_chance:
+        row |= {"status": STATUS, "note": joined(bound, no_chance, row["note"])}
     return row, list(path_rows(held.arm, crack, body.names, lasts)), list(chance_rows(crack, chances))
 
 
@@ -189,20 +210,27 @@ def cracking_energy(held: Loads, value: float) -> dict[str, Any]:
     }
 
 
-def crack_row(
-    held: Loads, cracks: Cracks, crack: FoundCrack, drive: Driven, angle: float | None, lasts: Remaining, chances: Survival | None,
-) -> dict[str, Any]:  # fmt: skip
-    """The answer for one found crack."""
-    length, stress = shown_unit("length", held.arm.units), shown_unit("stress", held.arm.units)
+def head(held: Loads, cracks: Cracks, crack: FoundCrack) -> dict[str, Any]:
+    """What the file says of a found crack."""
+    length = shown_unit("length", held.arm.units)
     return {
         "crack": crack.name, "arm": held.variant.name, "material": held.variant.material.name, "region": crack.region,
         "shape": crack.shape, "length": float(outside(crack.length, length, "length")),
         "depth": None if crack.depth is None else float(outside(crack.depth, length, "length")), "length_unit": length,
-        "angle_deg": angle, "found": crack.found.isoformat(), "range": float(outside(drive.range, stress, "stress")),
+        "found": crack.found.isoformat(), "outage": cracks.outage.isoformat() if cracks.outage else "",
+    }  # fmt: skip
+
+
+def crack_row(
+    held: Loads, cracks: Cracks, drive: Driven, angle: float | None, lasts: Remaining, chances: Survival | None
+) -> dict[str, Any]:  # fmt: skip
+    """The answer for one found crack."""
+    stress = shown_unit("stress", held.arm.units)
+    return {
+        "angle_deg": angle, "range": float(outside(drive.range, stress, "stress")), "status": "ok",
         "highest": float(outside(drive.most, stress, "stress")), "stress_unit": stress, "ratio": drive.ratio,
         "Kr": lasts.kr, "Lr": lasts.lr, "load_factor": lasts.load_factor, "cycles": lasts.cycles, "years": lasts.years,
         "lasts_to": lasts.day.isoformat() if lasts.day else "", "end": lasts.end.value,
-        "outage": cracks.outage.isoformat() if cracks.outage else "",
         "chance_at_outage": float(chances.chance[-1]) if chances else None,
         "note": f"at the law's {cracks.growth} line, no factor on life; look again before half of it is gone",
     }  # fmt: skip
@@ -236,26 +264,28 @@ def chance_rows(crack: FoundCrack, made: Survival | None) -> Iterator[dict[str, 
         }  # fmt: skip
 
 
-def new_places(held: Loads) -> Iterator[tuple[str, Shape, Place, float]]:
-    """Region, shape of flaw, place and wall in mm for every region of a new arm."""
-    for region in REGIONS:
-        if region not in held.worst:
-            continue
-        if region.endswith("_bore"):
-            drive, _ = held.at_bore(region, None, edge=True)
-            hole = bore_of(region, held.arm)
-            assert hole is not None  # every region that ends so has one
-            section = CrackSection.model_construct(thickness=hole.width, width=hole.outside)
-            shape, form, radius = *FLAW["bore"], hole.bore / 2.0
-        else:
-            drive, wall = held.in_face(region)
-            section, radius = (
-                CrackSection.model_construct(thickness=wall, width=width_of(held.arm, region)),
-                0.0,
-            )
-            shape, form = FLAW["face"]
-        body = words.body_of(shape, section, radius, drive.profile)
-        yield region, shape, Place(body, form, drive.blocks, drive.peak, drive.residual), section.thickness
+def regions_of(held: Loads) -> list[Region]:
+    """The regions of a new arm that have a worst place."""
+    return [region for region in REGIONS if region in held.worst]
+
+
+def new_place(held: Loads, region: Region) -> tuple[Shape, Place, float]:
+    """Shape of flaw, place and wall in mm of a region of a new arm; refused where its path leaves the metal."""
+    if region.endswith("_bore"):
+        drive, _ = held.at_bore(region, None, edge=True)
+        hole = bore_of(region, held.arm)
+        assert hole is not None  # every region that ends so has one
+        section = CrackSection.model_construct(thickness=hole.width, width=hole.outside)
+        shape, form, radius = *FLAW["bore"], hole.bore / 2.0
+    else:
+        drive, wall = held.in_face(region)
+        section, radius = (
+            CrackSection.model_construct(thickness=wall, width=width_of(held.arm, region)),
+            0.0,
+        )
+        shape, form = FLAW["face"]
+    body = words.body_of(shape, section, radius, drive.profile)
+    return shape, Place(body, form, drive.blocks, drive.peak, drive.residual), section.thickness
 
 
 def width_of(arm: Arm, region: str) -> float:
@@ -274,29 +304,53 @@ def in_materials(this: Variant, old: Loads | None) -> list[Variant]:
 
 
 def look_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[dict[str, Any]]:
-    """Acceptable flaw and inspection interval of every region by every method."""
-    material, unit = held.variant.material, shown_unit("length", held.arm.units)
-    for region, shape, place, wall in new_places(held):
-        steel = steel_of(cracks, held.variant, wall)
-        service = service_of(place, steel)
-        limit = critical_size(place.body, place.shape, service).cause
-        beyond = "larger flaws lie beyond the range of their solution" if limit is End.RANGE else ""
-        kept = acceptable_flaw(place.body, place.shape, service, asked.service_years, asked.factor_on_life)
-        twice = 2.0 if shape == "surface" else 1.0  # the body counts half the length of a surface crack
-        sizes = {
-            "acceptable_depth": kept.sizes[0], "acceptable_length": twice * kept.sizes[1],
-            "critical_depth": kept.critical[0], "critical_length": twice * kept.critical[1],
-        }  # fmt: skip
-        known = tough(held, cracks, service.toughness) | cracking_energy(held, service.toughness)
-        for said in asked.examinations:
-            look = interval(place.body, words.method_of(said, shape), service, asked.factor_on_life)
-            shown = sizes | {"found_depth": said.depth, "found_length": said.length}
-            yield known | {
-                "region": region, "arm": held.variant.name, "material": material.name, "method": said.method,
-                **{name: float(outside(float(v), unit, "length")) for name, v in shown.items()}, "unit": unit,
+    """Acceptable flaw and inspection interval of every region by every method; why there is none, where one is out of range."""
+    units = held.arm.units
+    for region in regions_of(held):
+        made, reason = or_reason(units, partial(region_rows, held, cracks, asked, region))
+        yield from made or [
+            out_of_range(look_head(held, asked, region, said), reason) for said in asked.examinations
+        ]
+
+
+def look_head(held: Loads, asked: Inspection, region: Region, said: Examination) -> dict[str, Any]:
+    """What the file says of a region's examination."""
+    unit = shown_unit("length", held.arm.units)
+    return {
+        "region": region, "arm": held.variant.name, "material": held.variant.material.name, "method": said.method,
+        "found_depth": float(outside(said.depth, unit, "length")), "found_length": float(outside(said.length, unit, "length")),
+        "unit": unit, "years_asked": asked.service_years * asked.factor_on_life,
+    }  # fmt: skip
+
+
+def region_rows(held: Loads, cracks: Cracks, asked: Inspection, region: Region) -> list[dict[str, Any]]:
+    """The rows of one region, refused where a value is out of its solution's range."""
+    unit = shown_unit("length", held.arm.units)
+    shape, place, wall = new_place(held, region)
+    steel = steel_of(cracks, held.variant, wall, held.arm.units)
+    service = service_of(place, steel)
+    limit = critical_size(place.body, place.shape, service).cause
+    beyond = "larger flaws lie beyond the range of their solution" if limit is End.RANGE else ""
+    kept = acceptable_flaw(place.body, place.shape, service, asked.service_years, asked.factor_on_life)
+    twice = 2.0 if shape == "surface" else 1.0  # the body counts half the length of a surface crack
+    sizes = {
+        "acceptable_depth": kept.sizes[0], "acceptable_length": twice * kept.sizes[1],
+        "critical_depth": kept.critical[0], "critical_length": twice * kept.critical[1],
+    }  # fmt: skip
+    known = tough(held, cracks, service.toughness) | cracking_energy(held, service.toughness)
+    known |= {name: float(outside(float(v), unit, "length")) for name, v in sizes.items()}
+    rows = []
+    for said in asked.examinations:
+        look = interval(place.body, words.method_of(said, shape), service, asked.factor_on_life)
+        rows.append(
+            look_head(held, asked, region, said)
+            | known
+            | {
                 "years_asked": kept.years, "interval_years": look.years, "life_years": look.life, "end": look.end,
-                "note": "; ".join(filter(None, (kept.note, beyond, look.note))),
-            }  # fmt: skip
+                "status": STATUS if steel.bound else "ok", "note": joined(steel.bound, kept.note, beyond, look.note),
+            }
+        )  # fmt: skip
+    return rows
 
 
 def main(folder: Path) -> int:
@@ -308,10 +362,7 @@ def main(folder: Path) -> int:
     cycles = year(arm, arm.bores)
     held = {v.name: loads(folder, arm, mesh, cycles, v) for v in variants(arm)}
     target, old = folder / "bores", held.get(CRACKED, held[THIS])
-    made = []
-    for index, crack in enumerate(arm.found_cracks):
-        with words.of_crack(folder / "arm.yaml", index, crack):
-            made.append(follow(old, cracks, crack))
+    made = [follow(old, cracks, crack) for crack in arm.found_cracks]
     write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, _, _ in made])
     write_cautioned(target / "growth.csv", GROWTH_COLUMNS, [row for _, rows, _ in made for row in rows])
     write_cautioned(target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows in made for row in rows])
@@ -328,6 +379,8 @@ def main(folder: Path) -> int:
 
 def told(row: dict[str, Any]) -> str:
     """A found crack in one line."""
+    if "years" not in row:
+        return f"crack {row['crack']} ({row['material']}): {row['status']}, {row['note']}"
     lasts = f"lasts {row['years']:.2g} years" if np.isfinite(row["years"]) else "does not come to an end"
     chance = row["chance_at_outage"]
     odds = "" if chance is None else f"; chance of lasting to {row['outage']} {100.0 * chance:.1f} %"

@@ -14,6 +14,7 @@ from matplotlib.axes import Axes
 from analysis.figures import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables import read_csv
 from params.arm import Arm
+from params.out_of_range import STATUS
 from params.plainly import plainly
 from params.read import read_arm
 
@@ -120,6 +121,9 @@ def told(found: Rows) -> str:
     """Each crack's end in words."""
     parts = []
     for row in found:
+        if not row["end"]:
+            parts.append(f"{row['crack']} in {row['material']}: {STATUS}, {row['note']}")
+            continue
         lasts = f"{float(row['years']):.3g} years" if row["years"] else "no end within 500 years"
         parts.append(f"{row['crack']} in {row['material']}: {lasts} ({row['end']})")
     return (
@@ -139,11 +143,14 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
     height = 0.8 / len(arms)
     for number, (name, material) in enumerate(arms):
         rows = {row["region"]: row for row in table if row["arm"] == name}
-        kept = [float(rows[region]["acceptable_depth"]) for region in regions]
-        most = [float(rows[region]["critical_depth"]) for region in regions]
+        kept = [float(rows[region]["acceptable_depth"] or 0.0) for region in regions]
+        most = [float(rows[region]["critical_depth"] or 0.0) for region in regions]
         place = [k + (number - (len(arms) - 1) / 2.0) * height for k in range(len(regions))]
         axes.barh(place, most, height * 0.9, color=INKS[number], alpha=0.25)
         axes.barh(place, kept, height * 0.9, color=INKS[number], label=material)
+        for spot, region in zip(place, regions, strict=True):
+            if not rows[region]["acceptable_depth"]:
+                axes.text(0.0, spot, f" {STATUS}", va="center", color=LINE)
     finds = {row["method"]: float(row["found_depth"]) for row in table}
     for k, (method, depth) in enumerate(finds.items()):
         axes.axvline(depth, color=LINE, lw=1.0, ls=":")
@@ -181,7 +188,7 @@ def materials(arm: Arm, folder: Path, path: Path) -> None:
     figure = paper(5.2)
     for number, (column, title, factor, given) in enumerate(PANELS):
         axes = figure.add_axes((0.16 + 0.43 * (number % 2), 0.53 - 0.39 * (number // 2), 0.39, 0.29))
-        bars(axes, table, column, factor)
+        bars(axes, table, column, factor, arm.material)
         unit = next((row[given] for row in table if row.get(given)), given)
         axes.set_title(", ".join(filter(None, (title, unit))), loc="left")
         axes.set_yticks(range(len(names)), names if number % 2 == 0 else [""] * len(names))
@@ -194,8 +201,8 @@ def materials(arm: Arm, folder: Path, path: Path) -> None:
     save(figure, path)
 
 
-def bars(axes: Axes, table: Rows, column: str, factor: float) -> None:
-    """One bar for each material with its number behind it."""
+def bars(axes: Axes, table: Rows, column: str, factor: float, own: str) -> None:
+    """One bar for each material with its number behind it; `own` is the arm's."""
     values = [factor * float(row[column]) if row[column] else None for row in table]
     here = [value for value in values if value is not None]
     top = max([*here, 0.0])
@@ -203,7 +210,7 @@ def bars(axes: Axes, table: Rows, column: str, factor: float) -> None:
         if value is None:
             axes.text(0.0, k, f" {nothing(table[k], column)}", va="center", color="#5a626a")
             continue
-        axes.barh(k, value, color=INKS[0] if table[k]["note"] == "" else "#a9b8c6")
+        axes.barh(k, value, color=INKS[0] if table[k]["material"] == own else "#a9b8c6")
         axes.text(
             max(value, 0.0),
             k,
@@ -216,9 +223,11 @@ def bars(axes: Axes, table: Rows, column: str, factor: float) -> None:
 
 def nothing(row: dict[str, str], column: str) -> str:
     """Why a bar is missing."""
-    if column == "years":
-        return "no damage" if row["life_margin"] else "not known"
-    return "none passes" if column == "lightest" else "not known"
+    if column == "years" and row["life_margin"]:
+        return "no damage"
+    if column == "lightest" and row["margin"]:
+        return "none passes"
+    return STATUS if row["status"] == STATUS else "not known"
 
 
 def draw(folder: Path) -> Sequence[Path]:

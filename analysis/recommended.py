@@ -8,16 +8,18 @@ section `bores` in the arm's file, the table has no rows.
 from __future__ import annotations
 
 import sys
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue import COLUMNS, assess, fields, rows
+from analysis.fatigue import COLUMNS, assess, fields, head, rows
 from analysis.life.histories import mesh_file
 from analysis.life.variants import this_arm
 from analysis.life.year import year
 from analysis.tables import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
+from params.out_of_range import or_reason, out_of_range
 from params.plainly import plainly
 from params.read import read_arm, read_material
 
@@ -28,8 +30,10 @@ def lives(place: Path) -> list[dict[str, Any]]:
     if arm.bores is None:
         return []
     arrays = read_mesh(mesh_file(place))
-    mesh = Mesh.of(arrays)
-    made = assess(place, arm, arm.bores, mesh, this_arm(arm, read_material(arm.material)))
+    mesh, this = Mesh.of(arrays), this_arm(arm, read_material(arm.material))
+    made, reason = or_reason(arm.units, partial(assess, place, arm, arm.bores, mesh, this))
+    if made is None:
+        return [out_of_range(head(this, "outside", "all surfaces"), reason) | {"arm": place.name}]
     (place / "bores").mkdir(exist_ok=True)
     write_vtu(place / "bores" / "life.vtu", arrays, fields(mesh, [made]), {})
     return [row | {"arm": place.name} for row in rows(arm, mesh, made, year(arm, arm.bores))]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -11,13 +12,14 @@ from numpy.typing import NDArray
 from analysis.clauses.fracture import rim_flaw
 from analysis.elastic.invariants import principals
 from analysis.elastic.mesh import Mesh
-from analysis.life.found import toughness_of
 from analysis.life.histories import fitted
 from analysis.life.regions import surfaces
+from analysis.life.toughness_bound import toughness_or_bound
 from analysis.life.variants import this_arm
 from geometry.datums import bore
 from params.arm import Arm
 from params.material import Material
+from params.out_of_range import STATUS, or_reason
 
 Floats = NDArray[np.float64]
 
@@ -41,11 +43,20 @@ def flaw_margins(
             continue
         pull = principals(stress[:, nodes])[..., 0]
         case, worst = np.unravel_index(np.argmax(pull), pull.shape)
-        tough = toughness_of(arm.cracks, material, bore(arm, region.removesuffix("_bore")).width)
-        out = rim_flaw(p=pull[case, worst], r=arm.cracks.residual_stress, a=coarsest, Kc=tough)
+        width = bore(arm, region.removesuffix("_bore")).width
+        tough, reason = or_reason(
+            arm.units, partial(toughness_or_bound, arm.cracks, material, width, arm.units)
+        )
+        if tough is None:
+            print(
+                f"{region.replace('_', ' ')}: flaw at the rim {STATUS}: {reason}"
+            )  # the hand check has the row
+            continue
+        out = rim_flaw(p=pull[case, worst], r=arm.cracks.residual_stress, a=coarsest, Kc=tough.value)
         demand, capacity = float(out.demand), float(out.capacity)
         found[region] = {
             "margin": capacity / demand - 1.0, "stress": demand, "allowable": capacity,
             "load_case": cases[int(case)], "at": mesh.points[nodes[worst]],
+            "note": tough.note,
         }  # fmt: skip
     return found

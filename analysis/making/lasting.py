@@ -13,6 +13,7 @@ from analysis import fatigue, fracture
 from analysis.life.variants import THIS
 from analysis.tables import read_csv, write_csv
 from params.caution import CAUTION
+from params.out_of_range import STATUS
 from params.plainly import plainly
 from params.read import read_arm
 
@@ -23,8 +24,10 @@ COLUMNS = [
 
 
 def shortest(rows: list[dict[str, str]]) -> dict[str, Any]:
-    """The place that uses most of its life; years are empty where no cycle does damage."""
-    own = [row for row in rows if row["arm"] == THIS]
+    """The place that uses most of its life; years are empty where no cycle does damage, all where no place could be judged."""
+    own = [row for row in rows if row["arm"] == THIS and row["margin"]]
+    if not own:
+        return {}
     worst = min(own, key=lambda row: float(row["margin"] or "inf"))
     return {
         "years_to_crack": worst["years"],
@@ -47,6 +50,12 @@ def smallest(rows: list[dict[str, str]]) -> dict[str, Any]:
     }
 
 
+def beyond(rows: list[dict[str, str]]) -> list[str]:
+    """What is out of range in the design, each region and reason once."""
+    own = [row for row in rows if row["arm"] == THIS and row["status"] == STATUS]
+    return list(dict.fromkeys(f"{row['region'].replace('_', ' ')}: {row['note']}" for row in own))
+
+
 def main(folder: Path) -> int:
     arm = read_arm(folder / "arm.yaml")
     row: dict[str, Any] = {"service_years": arm.duty.service_years, "caution": CAUTION}
@@ -58,13 +67,17 @@ def main(folder: Path) -> int:
     else:
         if state := fatigue.main(folder):
             return state
-        row |= shortest(read_csv(folder / "bores" / "life.csv", 1))
+        lives = read_csv(folder / "bores" / "life.csv", 1)
+        row |= shortest(lives)
+        told += beyond(lives)
         if arm.cracks is None:
             told.append("toughness not known")
         else:
             if state := fracture.main(folder):
                 return state
-            row |= smallest(read_csv(folder / "bores" / "inspection.csv"))
+            looks = read_csv(folder / "bores" / "inspection.csv")
+            row |= smallest(looks)
+            told += beyond(looks)
     write_csv(folder / "lasting.csv", COLUMNS, [row | {"note": "; ".join(told)}])
     return 0
 
