@@ -141,6 +141,6 @@ def _toughness(scatter: Scatter, value: float, z: Floats) -> Floats:
     scale = (value - LEAST) / (-math.log1p(-scatter.fractile)) ** 0.25
     if scale <= 0.0:
         raise OutOfRange(
-            f"toughness {value / MPA_ROOT_M:.1f} MPa m0.5 is not over 20 MPa m0.5, no Weibull scatter"
+            f"toughness {value / MPA_ROOT_M:.1f} MPa root m is at or below 20 MPa root m, no Weibull scatter"
         )
     return (LEAST + scale * (-np.log1p(-share)) ** 0.25) / value
