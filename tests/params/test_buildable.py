@@ -90,9 +90,11 @@ def test_a_corner_that_does_not_fit_its_pocket():
         arm, geometry__section=section, geometry__included_angle=math.pi, geometry__pivot__outside=300.0,
         geometry__output__outside=220.0, geometry__output_arm=1000.0,
     )  # fmt: skip
-    fits = lambda radius: bool(
-        pocket_fits(arm.geometry, AsWritten.of(arm.geometry), "output", np.array([radius]))[0]
-    )  # noqa: E731
+
+    def fits(radius: float) -> bool:
+        written = AsWritten.of(arm.geometry)
+        return bool(pocket_fits(arm.geometry, written, "output", np.array([radius]))[0])
+
     assert fits(79.9) and not fits(80.1)
     arm = changed(arm, geometry__output_arm=320.0)
     assert fits(30.0) and not fits(40.0)
