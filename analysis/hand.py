@@ -146,7 +146,7 @@ def row(now: State, checked: Checked, design: int, case: int) -> Row:
 
 def status(margin: float, inside: bool, bound: str) -> str:
     """A check by a conservative bound that does not hold fails; one that holds is out of range with its margin."""
-    if inside and margin < 0.0:
+    if inside and not margin >= 0.0:  # nan is no pass
         return "fails"
     return OUT_OF_RANGE if bound or not inside else "ok"
 

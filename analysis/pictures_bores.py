@@ -76,7 +76,8 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
     grown, chances, found = (read_csv(folder / f"{name}.csv") for name in ("growth", "survival", "cracks"))
     figure = paper(3.8)
     left, right = (figure.add_axes(room(figure, place, 0.52, 0.40, 0.1)) for place in (0.08, 0.58))
-    for number, row in enumerate(found):
+    judged = [row for row in found if row["end"]]
+    for number, row in enumerate(judged):
         for dash, size in zip(DASHES, dict.fromkeys(one["size"] for one in grown), strict=False):
             rows = [one for one in grown if one["crack"] == row["crack"] and one["size"] == size]
             left.plot(
@@ -99,20 +100,26 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
         )
     if not any(float(one["years"]) for one in grown):
         left.set_xlim(0.0, 1.0)
-        left.text(0.5, 0.5, "no crack grows", ha="center", transform=left.transAxes, color=LINE)
+        empty = "no crack grows" if judged else "no crack could be judged"
+        left.text(0.5, 0.5, empty, ha="center", transform=left.transAxes, color=LINE)
+    if not chances:
+        right.text(0.5, 0.5, "no chance is known", ha="center", transform=right.transAxes, color=LINE)
     left.set_xlabel("years since it was found")
     left.set_ylabel(f"size, {found[0]['length_unit']}")
     right.set_ylabel("chance of lasting, %")
     right.set_ylim(min(100.0 * float(one["least"]) for one in chances) - 1.0 if chances else 0.0, 100.3)
     right.xaxis.set_major_locator(mdates.AutoDateLocator(maxticks=5))
     right.xaxis.set_major_formatter(mdates.DateFormatter("%Y-%m"))
-    if found[0]["outage"]:
+    if not chances:
+        right.set_xticks([])
+    elif found[0]["outage"]:
         day: Any = date.fromisoformat(found[0]["outage"])
         right.axvline(day, color=MARK, lw=1.2)
         right.annotate("outage ", (day, right.get_ylim()[0]), color=MARK, ha="right", va="bottom")
     for axes in (left, right):
         quiet(axes)
-        axes.legend(frameon=False, loc="best")
+        if judged:
+            axes.legend(frameon=False, loc="best")
     letter(figure, f"{arm.name}, revision {arm.revision}: found cracks", told(found))
     save(figure, path)
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from analysis.fracture import steel_of
-from analysis.hand import evaluate
+from analysis.hand import evaluate, status
 from analysis.life.bounds import checked
 from analysis.life.found import toughness_of
 from analysis.life.growth_law import LAWS
@@ -201,3 +201,13 @@ def runs(arm, material: Material) -> None:
         assert row.status in ("ok", "fails", "out of range")
         assert not np.isnan(row.margin) or row.note
         assert row.note or row.status != "out of range"
+
+
+def test_a_margin_that_is_no_number_is_no_pass():
+    assert status(np.nan, True, "") == "fails" and status(np.nan, True, "a bound") == "fails"
+    assert status(np.nan, False, "") == "out of range"
+    assert [status(0.0, True, ""), status(-0.1, True, ""), status(0.1, True, "a bound")] == [
+        "ok",
+        "fails",
+        "out of range",
+    ]
