@@ -51,9 +51,11 @@ def smallest(rows: list[dict[str, str]]) -> dict[str, Any]:
 
 
 def beyond(rows: list[dict[str, str]]) -> list[str]:
-    """What is out of range in the design, each region and reason once."""
-    own = [row for row in rows if row["arm"] == THIS and row["status"] == STATUS]
-    return list(dict.fromkeys(f"{row['region'].replace('_', ' ')}: {row['note']}" for row in own))
+    """What is out of range in the design, each region once."""
+    own = {
+        row["region"]: row["note"] for row in reversed(rows) if row["arm"] == THIS and row["status"] == STATUS
+    }
+    return [f"{region.replace('_', ' ')}: {own[region]}" for region in reversed(own)]
 
 
 def main(folder: Path) -> int:
