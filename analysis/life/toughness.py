@@ -57,9 +57,7 @@ class CharpyData:
     def _refused(self, temperature: float) -> OutOfRange:
         def told(units: System) -> str:
             at, first, last = (
-                show(one, "temperature", units, unit=False)
-                if units == "us"
-                else f"{one:.1f}"
+                show(one, "temperature", units, unit=False) if units == "us" else f"{one:.1f}"
                 for one in (temperature, self.temperatures[0], self.temperatures[-1])
             )
             unit = shown_unit("temperature", units)
