@@ -29,13 +29,19 @@ class Checked:
 
     @property
     def used(self) -> Floats:
-        """Demand over capacity; a capacity of nought or less counts as used up without end."""
-        return share(self.demand, self.capacity)
+        """Demand over capacity; a capacity of nought or less counts as used up without end, one not known as not used."""
+        used = share(self.demand, self.capacity)
+        return np.zeros_like(used) if self.unknown else used
+
+    @property
+    def unknown(self) -> bool:
+        """Whether the capacity is out of its formula's range altogether and no bound is known: why, its note says."""
+        return not np.any(self.outcome.in_range) and bool(np.isnan(self.capacity).all())
 
     @property
     def most_used(self) -> Floats:
         """The greatest share by design and case, over positions and stations, (D, C)."""
-        if self.capacity.shape[2:] == (1, 1):
+        if self.capacity.shape[2:] == (1, 1) and not self.unknown:
             return share(greatest(self.demand), self.capacity[:, :, 0, 0])
         return greatest(self.used)
 

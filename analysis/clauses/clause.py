@@ -22,6 +22,7 @@ class Outcome:
     symbols: Mapping[str, Any] = field(default_factory=dict)  # what the function derived, by symbol
     in_range: Any = True
     note: str = ""  # why it is out of range, where it is
+    bound: str = ""  # what is out of range and which conservative bound counts in its place, where one does
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ Reads arm.yaml, arm.msh, loads.json, hand.json and the stresses.
 from __future__ import annotations
 
 import sys
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,7 @@ import numpy as np
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
 from analysis.fatigue.stresses import mesh_file
-from analysis.fatigue.table import COLUMNS, RING, around, assess, fields, rows, weld_rows
+from analysis.fatigue.table import COLUMNS, RING, around, assess, fields, head, rows, weld_rows
 from analysis.fatigue.variants import Variant, variants
 from analysis.tables.files import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
@@ -22,6 +23,7 @@ from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
+from params.steps.out_of_range import or_reason, out_of_range
 
 
 def main(folder: Path) -> int:
@@ -34,8 +36,13 @@ def main(folder: Path) -> int:
     mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_json(folder / "hand.json")
     made, table = [], []
     for variant in variants(arm):
-        made.append(assess(folder, arm, bores, mesh, variant))
-        table += [*rows(arm, mesh, made[-1], cycles), *weld_rows(arm, bores, hand, variant, cycles)]
+        one, reason = or_reason(arm.units, partial(assess, folder, arm, bores, mesh, variant))
+        if one is None:
+            table.append(out_of_range(head(variant, "outside", "all surfaces"), reason))
+        else:
+            made.append(one)
+            table += rows(arm, mesh, one, cycles)
+        table += weld_rows(arm, bores, hand, variant, cycles)
         print(told(table, variant), flush=True)
     write_cautioned(target / "life.csv", COLUMNS, table)
     write_cautioned(target / "around.csv", RING, [row for one in made for row in around(arm, mesh, one)])
@@ -46,7 +53,13 @@ def main(folder: Path) -> int:
 
 def told(table: list[dict[str, Any]], variant: Variant) -> str:
     """The shortest life of a variant in one line."""
-    worst = min((row for row in table if row["arm"] == variant.name), key=lambda row: row["margin"])
+    own = [row for row in table if row["arm"] == variant.name]
+    known = [row for row in own if "margin" in row]
+    if not known:
+        return (
+            f"{variant.name} ({variant.material.name}; {variant.fits}): {own[0]['status']}, {own[0]['note']}"
+        )
+    worst = min(known, key=lambda row: row["margin"])
     lasts = f"{worst['years']:.3g} years" if np.isfinite(worst["years"]) else "no damage"
     return f"{variant.name} ({variant.material.name}; {variant.fits}): {lasts} at {worst['region']}, margin {worst['margin']:+.0%}"
 

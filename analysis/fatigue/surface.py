@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from scipy.special import ndtri
 
+from analysis.clauses.bounds import checked
 from analysis.fatigue.curve import Curve
 from params.schema.bores import Finish
 
@@ -117,7 +118,4 @@ def curve(tensile: float, made: Endurance, beyond: bool = True) -> Curve:
 
 
 def _strength(tensile: float) -> None:
-    if not LEAST <= tensile <= MOST:
-        raise ValueError(
-            f"tensile strength {tensile:g} MPa: the fatigue constants hold for {LEAST:g} to {MOST:g} MPa"
-        )
+    checked("tensile strength", tensile, LEAST, MOST, "MPa", "range of the fatigue constants")

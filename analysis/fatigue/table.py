@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -29,10 +30,10 @@ from analysis.fatigue.variants import BY_HAND, Variant
 from params.schema.arm import Arm
 from params.schema.bores import Bores
 from params.schema.units import outside, show, shown_unit
+from params.steps.out_of_range import STATUS, or_reason, out_of_range
 
 Floats = NDArray[np.float64]
 PLACES = 3  # of each region in the table
-BEYOND = "out of range"
 MOST_YEARS = 1e6  # in the field for drawing; beyond it no number means anything
 AROUND = 72  # sectors about a bore
 COLUMNS = (
@@ -139,7 +140,7 @@ def figures(
 def judged(largest: float, years: float, margin: float, curve: Curve, arm: Arm) -> tuple[str, str]:
     """Status of a place, and what there is to say of it."""
     if largest > curve.most:
-        return BEYOND, f"range over {show(curve.most, 'stress', arm.units)}, the most of the curve"
+        return STATUS, f"range over {show(curve.most, 'stress', arm.units)}, the most of the curve"
     told = "" if np.isfinite(years) else "every range below the limit: no damage"
     return ("ok" if margin >= 0.0 else "fails"), told
 
@@ -151,11 +152,15 @@ def weld_rows(
     for weld in bores.welds:
         if weld.arm is None or weld.station is None:
             continue
-        made = welds.judge(arm, hand, weld, variant, cycles)
+        known = head(variant, weld.region, welds.name(weld))
+        made, reason = or_reason(arm.units, partial(welds.judge, arm, hand, weld, variant, cycles))
+        if made is None:
+            yield out_of_range(known, reason)
+            continue
         x, y, z = (float(part) for part in welds.place(arm, weld))
         note = f"{weld.arm} arm, {'upper' if made.worse == 0 else 'lower'} flange, {BY_HAND}"
         told = figures(arm, made.found, made.life, made.worse, cycles, made.curve, note)
-        yield head(variant, weld.region, welds.name(weld)) | at(arm, (x, y, z)) | told
+        yield known | at(arm, (x, y, z)) | told
 
 
 def around(arm: Arm, mesh: Mesh, made: Assessed) -> Iterator[dict[str, Any]]:

@@ -14,7 +14,6 @@ from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.variants import CRACKED, THIS, variants
-from analysis.fracture import found as words
 from analysis.fracture.found_table import CRACK_COLUMNS, GROWTH_COLUMNS, SURVIVAL_COLUMNS, follow, told
 from analysis.fracture.inspection_table import LOOK_COLUMNS, in_materials, look_rows
 from analysis.fracture.loads import loads
@@ -35,10 +34,7 @@ def main(folder: Path) -> int:
     cycles = year(arm, arm.bores)
     held = {v.name: loads(folder, arm, mesh, cycles, v) for v in variants(arm)}
     target, old = folder / "bores", held.get(CRACKED, held[THIS])
-    made = []
-    for index, crack in enumerate(arm.found_cracks):
-        with words.of_crack(folder / "arm.yaml", index, crack):
-            made.append(follow(old, cracks, crack))
+    made = [follow(old, cracks, crack) for crack in arm.found_cracks]
     write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, _, _ in made])
     write_cautioned(target / "growth.csv", GROWTH_COLUMNS, [row for _, rows, _ in made for row in rows])
     write_cautioned(target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows in made for row in rows])

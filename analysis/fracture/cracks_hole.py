@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.fracture.bounds import checked
+from analysis.clauses.bounds import checked
 from analysis.fracture.cracks_plate import ellipse_factors, shape_factor
 
 Floats = NDArray[np.float64]

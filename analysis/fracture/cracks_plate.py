@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.fracture.bounds import checked
+from analysis.clauses.bounds import checked
 
 Floats = NDArray[np.float64]
 DEEPEST = np.pi / 2.0

@@ -30,6 +30,7 @@ class Steel:
     diagram: Diagram
     toughness: float
     law: Law
+    bound: str = ""  # why the toughness is a conservative bound, where it is
 
 
 def service_of(place: Place, steel: Steel) -> Service:

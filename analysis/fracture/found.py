@@ -5,10 +5,6 @@ The stress comes from elsewhere: membrane and bending stress, or a profile along
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
-from pathlib import Path
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -16,33 +12,13 @@ from analysis.fracture import bodies, bodies_profile, survival, toughness
 from analysis.fracture.bodies import Body
 from analysis.fracture.inspection import Method
 from analysis.fracture.weight_function import Profile
-from params.files.yamlfile import read_yaml
 from params.rules.cracks import bore_of, section_of
 from params.schema.arm import Arm
-from params.schema.cracks import Cracks, CrackSection, Examination, FoundCrack, Scatter, Shape
+from params.schema.cracks import Cracks, CrackSection, Examination, FoundCrack, Scatter, Shape, Toughness
 from params.schema.material import Material
-from params.steps.problems import Key, ParameterError, Problem, Unfit, dotted
 
 Floats = NDArray[np.float64]
 THICKEST = 4.0  # wall over the hole's radius, of the corner crack's solution (`cracks_hole.corner`: r/t at least 0.25)
-RANGE = (
-    "the range of the solution for its shape (a depth to 0.8 of the wall, an aspect of 0.2 to 2 at a hole)"
-)
-
-
-@contextmanager
-def of_crack(source: Path, index: int, crack: FoundCrack) -> Iterator[None]:
-    """What a solution refuses below is told as a fault of this found crack in the arm's file."""
-    try:
-        yield
-    except Unfit:
-        raise
-    except ValueError as error:
-        key: Key = ("found_cracks", index)
-        mend = "measure it again, give its section, or write another shape"
-        line = read_yaml(source).line(key)
-        problem = Problem(str(source), line, dotted(key), crack.name, str(error), RANGE, mend)
-        raise ParameterError([problem]) from error
 
 
 def body_of(shape: Shape, section: CrackSection, radius: float = 0.0, profile: Profile | None = None) -> Body:
@@ -103,17 +79,21 @@ def toughness_of(cracks: Cracks, material: Material, thickness: float) -> float:
     if said.reference_temperature is not None:
         share = cracks.scatter.fractile if cracks.scatter else 0.05
         return float(toughness.master_curve(cracks.coldest, said.reference_temperature, thickness, share))
-    data = toughness.CharpyData(
-        tuple(point.temperature for point in said.charpy),
-        tuple(point.energy for point in said.charpy),
-        said.held_when_warmer,
-    )
     return toughness.from_charpy(
         said.method,
-        data.at(cracks.coldest),
+        charpy_data(said).at(cracks.coldest),
         yield_strength=material.yield_strength,
         elastic_modulus=material.elastic_modulus,
         thickness=thickness,
+    )
+
+
+def charpy_data(said: Toughness) -> toughness.CharpyData:
+    """The file's Charpy points as the formulas take them."""
+    return toughness.CharpyData(
+        tuple(point.temperature for point in said.charpy),
+        tuple(point.energy for point in said.charpy),
+        said.held_when_warmer,
     )
 
 

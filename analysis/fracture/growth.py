@@ -19,6 +19,8 @@ from numpy.typing import ArrayLike, NDArray
 from analysis.fracture.bodies import Body
 from analysis.fracture.fad import Diagram, plasticity
 from analysis.fracture.growth_law import Law
+from params.schema.units import System, show
+from params.steps.problems import OutOfRange
 
 Floats = NDArray[np.float64]
 STEP = 0.02  # share by which a step makes the crack larger
@@ -135,7 +137,7 @@ def grow(
 ) -> Growth:
     """Grow cracks of `sizes` (P,) or (P, n) until each has ended; years to it, and why.
 
-    Raises ValueError where a crack starts outside the range of its solution.
+    Raises OutOfRange where a crack starts outside the range of its solution.
     """
     start = np.asarray(sizes, float)
     start = start[:, None] if start.ndim == 1 else start
@@ -143,12 +145,21 @@ def grow(
         raise ValueError(f"crack sizes: {' and '.join(body.names)} expected, each more than 0 mm")
     if not body.inside(start).all():
         wrong = start[:, ~body.inside(start)][:, 0]
-        told = ", ".join(f"{name} {size:.1f} mm" for name, size in zip(body.names, wrong, strict=True))
-        raise ValueError(f"crack with {told} is larger than its section or than its solution's range")
+        raise _too_large(dict(zip(body.names, map(float, wrong), strict=True)))
     march = _March(body, start, service, factors or Factors(), horizon)
     while march.advance(step):
         pass
     return march.result()
+
+
+def _too_large(sizes: dict[str, float]) -> OutOfRange:
+    """The refusal of a crack (mm) that its solution does not hold for."""
+
+    def told(units: System) -> str:
+        named = ", ".join(f"{name} {show(size, 'length', units)}" for name, size in sizes.items())
+        return f"crack with {named} is larger than its section or than its solution's range"
+
+    return OutOfRange(told("si"), told)
 
 
 class _March:

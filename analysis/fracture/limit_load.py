@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.fracture.bounds import checked
+from analysis.clauses.bounds import checked
 
 Floats = NDArray[np.float64]
 

@@ -15,20 +15,20 @@ from analysis.elastic.sample import Sampler
 from analysis.fatigue.duty import Cycles
 from analysis.fatigue.stresses import histories
 from analysis.fatigue.variants import BY_HAND, Variant
-from analysis.fracture import found as words
 from analysis.fracture.driven import Driven, driven
 from analysis.fracture.fad import Diagram
 from analysis.fracture.flaws import Steel
 from analysis.fracture.growth_law import LAWS
 from analysis.fracture.path import from_bore, from_surface
 from analysis.fracture.toughness import KSI_ROOT_INCH, MPA_ROOT_M
+from analysis.fracture.toughness_bound import toughness_or_bound
 from analysis.tables.files import read_csv
 from geometry.datums import centre
 from params.rules.cracks import bore_of
 from params.schema.arm import Arm
 from params.schema.bores import Region
 from params.schema.cracks import Cracks
-from params.schema.units import inside, outside, shown_unit
+from params.schema.units import System, inside, outside, shown_unit
 
 Floats = NDArray[np.float64]
 
@@ -83,14 +83,15 @@ def loads(folder: Path, arm: Arm, mesh: Mesh, cycles: Cycles, variant: Variant) 
     return Loads(arm, mesh, Sampler(mesh), variant, field, cycles, worst)
 
 
-def steel_of(cracks: Cracks, variant: Variant, thickness: float) -> Steel:
-    """What fracture asks of the variant's material in a wall of this thickness, mm."""
+def steel_of(cracks: Cracks, variant: Variant, thickness: float, units: System) -> Steel:
+    """What fracture asks of the variant's material in a wall of this thickness, mm; its bound is told in `units`."""
     material = variant.material
     said = cracks if variant.toughness is None else cracks.model_copy(update={"toughness": variant.toughness})
     diagram = Diagram(
         material.yield_strength, material.tensile_strength, material.elastic_modulus, cracks.yield_plateau
     )
-    return Steel(diagram, words.toughness_of(said, material, thickness), LAWS[cracks.growth])
+    tough = toughness_or_bound(said, material, thickness, units)
+    return Steel(diagram, tough.value, LAWS[cracks.growth], tough.note)
 
 
 def charpy_at(variant: Variant, cracks: Cracks) -> float:

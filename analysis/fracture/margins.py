@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -14,10 +15,11 @@ from analysis.elastic.mesh import Mesh
 from analysis.fatigue.regions import surfaces
 from analysis.fatigue.stresses import fitted
 from analysis.fatigue.variants import this_arm
-from analysis.fracture.found import toughness_of
+from analysis.fracture.toughness_bound import toughness_or_bound
 from geometry.datums import bore
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.out_of_range import STATUS, or_reason
 
 Floats = NDArray[np.float64]
 
@@ -41,11 +43,20 @@ def flaw_margins(
             continue
         pull = principals(stress[:, nodes])[..., 0]
         case, worst = np.unravel_index(np.argmax(pull), pull.shape)
-        tough = toughness_of(arm.cracks, material, bore(arm, region.removesuffix("_bore")).width)
-        out = rim_flaw(p=pull[case, worst], r=arm.cracks.residual_stress, a=coarsest, Kc=tough)
+        width = bore(arm, region.removesuffix("_bore")).width
+        tough, reason = or_reason(
+            arm.units, partial(toughness_or_bound, arm.cracks, material, width, arm.units)
+        )
+        if tough is None:
+            print(
+                f"{region.replace('_', ' ')}: flaw at the rim {STATUS}: {reason}"
+            )  # the hand check has the row
+            continue
+        out = rim_flaw(p=pull[case, worst], r=arm.cracks.residual_stress, a=coarsest, Kc=tough.value)
         demand, capacity = float(out.demand), float(out.capacity)
         found[region] = {
             "margin": capacity / demand - 1.0, "stress": demand, "allowable": capacity,
             "load_case": cases[int(case)], "at": mesh.points[nodes[worst]],
+            "note": tough.note,
         }  # fmt: skip
     return found

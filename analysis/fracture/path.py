@@ -15,6 +15,8 @@ from analysis.elastic.mesh import Mesh
 from analysis.elastic.sample import Sampler
 from geometry.datums import bore, centre
 from params.schema.arm import Arm
+from params.schema.units import System, show, shown_unit
+from params.steps.problems import OutOfRange
 
 Floats = NDArray[np.float64]
 POINTS = 60
@@ -65,9 +67,7 @@ def along(sampler: Sampler, stress: Floats, start: Floats, way: Floats, wall: fl
     read = sampler(start + np.maximum(depth, SKIN)[:, None] * way, stress)
     inside = np.isfinite(read[:, 0, 0])
     if inside.sum() < POINTS // 2:
-        raise ValueError(
-            f"the path of a crack from ({', '.join(f'{x:.0f}' for x in start)}) mm leaves the metal"
-        )
+        raise _leaves(start)
     last = int(np.flatnonzero(inside)[-1]) + 1
     filled = np.stack(
         [
@@ -77,6 +77,16 @@ def along(sampler: Sampler, stress: Floats, start: Floats, way: Floats, wall: fl
         axis=1,
     )
     return depth[:last], filled.reshape(last, *read.shape[1:])
+
+
+def _leaves(start: Floats) -> OutOfRange:
+    """The refusal of a path (mm) that has too few points inside the arm to say what drives a crack."""
+
+    def told(units: System) -> str:
+        place = ", ".join(show(float(x), "length", units, unit=False) for x in start)
+        return f"the path of a crack from ({place}) {shown_unit('length', units)} leaves the metal"
+
+    return OutOfRange(told("si"), told)
 
 
 def opened(stress: Floats, normal: Floats) -> Floats:

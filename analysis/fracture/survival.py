@@ -19,7 +19,8 @@ from scipy.special import ndtr, ndtri
 from analysis.fracture.bodies import Body
 from analysis.fracture.growth import Factors, Service, grow
 from analysis.fracture.growth_law import LAWS
-from analysis.fracture.toughness import LEAST
+from analysis.fracture.toughness import LEAST, MPA_ROOT_M
+from params.steps.problems import OutOfRange
 
 Floats = NDArray[np.float64]
 DAYS = 365.25  # a year
@@ -139,5 +140,7 @@ def _toughness(scatter: Scatter, value: float, z: Floats) -> Floats:
     share = np.clip(ndtr(z), 1e-12, 1.0 - 1e-12)
     scale = (value - LEAST) / (-math.log1p(-scatter.fractile)) ** 0.25
     if scale <= 0.0:
-        raise ValueError(f"toughness {value:.0f} N/mm^1.5 is below 20 MPa root m, no Weibull scatter")
+        raise OutOfRange(
+            f"toughness {value / MPA_ROOT_M:.1f} MPa root m is at or below 20 MPa root m, no Weibull scatter"
+        )
     return (LEAST + scale * (-np.log1p(-share)) ** 0.25) / value

@@ -13,7 +13,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.fracture.bounds import checked
+from analysis.clauses.bounds import checked
+from params.schema.units import System, show, shown_unit
+from params.steps.problems import OutOfRange
 
 Floats = NDArray[np.float64]
 
@@ -49,11 +51,22 @@ class CharpyData:
         """
         most = math.inf if self.held_when_warmer else self.temperatures[-1]
         if not self.temperatures[0] <= temperature <= most:
-            raise ValueError(
-                f"toughness at {temperature:.1f} degC: the Charpy data go from {self.temperatures[0]:.1f} to"
-                f" {self.temperatures[-1]:.1f} degC; test at that temperature, nothing is extrapolated"
-            )
+            raise self._refused(temperature)
         return float(np.interp(temperature, self.temperatures, self.energies))
+
+    def _refused(self, temperature: float) -> OutOfRange:
+        def told(units: System) -> str:
+            at, first, last = (
+                show(one, "temperature", units, unit=False) if units == "us" else f"{one:.1f}"
+                for one in (temperature, self.temperatures[0], self.temperatures[-1])
+            )
+            unit = shown_unit("temperature", units)
+            return (
+                f"toughness at {at} {unit}: the Charpy data go from {first} to {last} {unit};"
+                " test at that temperature, nothing is extrapolated"
+            )
+
+        return OutOfRange(told("si"), told)
 
 
 def upper_shelf(charpy: ArrayLike, yield_strength: ArrayLike) -> Floats:
@@ -119,7 +132,13 @@ def lower_bound(charpy: ArrayLike, thickness: ArrayLike) -> Floats:
     """
     energy = checked("Charpy energy", charpy, 3.0, 400.0, "J", "BS 7910 J.2.1")
     thick = checked("thickness", thickness, 5.0, 500.0, "mm", "BS 7910 J.2.1")
-    return ((12.0 * np.sqrt(energy) - 20.0) * (25.0 / thick) ** 0.25 + 20.0) * MPA_ROOT_M
+    return lower_formula(energy, thick)
+
+
+def lower_formula(energy: ArrayLike, thickness: ArrayLike) -> Floats:
+    """The formula of `lower_bound` alone; its range is the caller's to keep. N/mm^1.5, J, mm."""
+    size = (25.0 / np.asarray(thickness, float)) ** 0.25
+    return ((12.0 * np.sqrt(energy) - 20.0) * size + 20.0) * MPA_ROOT_M
 
 
 def shelf_bound(charpy: ArrayLike) -> Floats:
@@ -127,7 +146,12 @@ def shelf_bound(charpy: ArrayLike) -> Floats:
 
     BS 7910 Annex J (upper shelf behaviour), from memory.
     """
-    return (0.54 * checked("Charpy energy", charpy, 3.0, 400.0, "J", "BS 7910 Annex J") + 55.0) * MPA_ROOT_M
+    return shelf_formula(checked("Charpy energy", charpy, 3.0, 400.0, "J", "BS 7910 Annex J"))
+
+
+def shelf_formula(energy: ArrayLike) -> Floats:
+    """The formula of `shelf_bound` alone; its range is the caller's to keep. N/mm^1.5, J."""
+    return (0.54 * np.asarray(energy, float) + 55.0) * MPA_ROOT_M
 
 
 def master_curve(
@@ -143,8 +167,14 @@ def master_curve(
     thick = checked("thickness", thickness, 5.0, 500.0, "mm", "ASTM E1921")
     above = np.asarray(temperature, float) - np.asarray(t0, float)
     checked("T - T0", above, -50.0, 50.0, "degC", "ASTM E1921")
-    scale = (11.0 + 77.0 * np.exp(0.019 * above)) * (25.0 / thick) ** 0.25
-    return (20.0 + scale * (-np.log1p(-share)) ** 0.25) * MPA_ROOT_M
+    return master_formula(above, thick, share)
+
+
+def master_formula(above: ArrayLike, thickness: ArrayLike, share: ArrayLike) -> Floats:
+    """The formula of `master_curve` alone, `above` = T - T0; its range is the caller's to keep. N/mm^1.5, K, mm."""
+    size = (25.0 / np.asarray(thickness, float)) ** 0.25
+    scale = (11.0 + 77.0 * np.exp(0.019 * np.asarray(above, float))) * size
+    return (20.0 + scale * (-np.log1p(-np.asarray(share, float))) ** 0.25) * MPA_ROOT_M
 
 
 def master_median(temperature: ArrayLike, t0: ArrayLike) -> Floats:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.fracture.bounds import checked
+from analysis.clauses.bounds import checked
 
 Floats = NDArray[np.float64]
 _POINTS, _WEIGHTS = np.polynomial.legendre.leggauss(48)

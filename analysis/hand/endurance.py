@@ -7,8 +7,8 @@ that turn, at bores, count by the range of each component.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import reduce
+from dataclasses import dataclass, replace
+from functools import partial, reduce
 from typing import Literal
 
 import numpy as np
@@ -23,14 +23,15 @@ from analysis.fatigue.cycles import year
 from analysis.fatigue.meanstress import MeanRule
 from analysis.fatigue.stresses import bore_hoop, interference
 from analysis.fatigue.variants import Variant, this_arm
-from analysis.fracture.found import toughness_of
+from analysis.fracture.toughness_bound import Tough, toughness_or_bound
 from analysis.mechanics.axes import lift
 from analysis.mechanics.hub_forces import across_bisector, at_pivot
 from analysis.mechanics.spans import bores
 from analysis.mechanics.state import Limb, State
 from geometry.datums import bore
 from params.schema.arm import Arm
-from params.schema.bores import Bores, Region
+from params.schema.bores import Region
+from params.steps.out_of_range import or_reason
 
 Floats = NDArray[np.float64]
 STEPS = 8  # ends of counted cycles, outward: few kinds of cycles for many designs
@@ -98,12 +99,12 @@ def lasting(state: State) -> Iterator[Checked]:
     tight = pressed(state, this)
     for limb in state.limbs:
         stress = blend(state, limb, duty)
-        yield judged(arm.bores, this, duty, "outside", f"{limb.name} arm at hub", *stress)
+        yield judged(arm, this, duty, "outside", f"{limb.name} arm at hub", *stress)
         stress = boss(state, limb, duty)
         region: Region = "input_bore" if limb.name == "input" else "output_bore"
-        yield judged(arm.bores, this, duty, region, PLACES[region], *stress, tight.get(region))
+        yield judged(arm, this, duty, region, PLACES[region], *stress, tight.get(region))
     region = "pivot_bore"
-    yield judged(arm.bores, this, duty, region, PLACES[region], *hub(state, duty), tight.get(region))
+    yield judged(arm, this, duty, region, PLACES[region], *hub(state, duty), tight.get(region))
 
 
 def pressed(state: State, this: Variant) -> dict[str, Floats]:
@@ -119,20 +120,26 @@ def pressed(state: State, this: Variant) -> dict[str, Floats]:
 
 
 def judged(
-    said: Bores, this: Variant, duty: Swings, region: Region, place: str, least: Floats, most: Floats,
+    arm: Arm, this: Variant, duty: Swings, region: Region, place: str, least: Floats, most: Floats,
     steady: Floats | None = None,
 ) -> Checked:  # fmt: skip
     """A place's peak stresses at both ends of each cycle, (D, k), against its curve; `steady` (D,) where a fit is tight."""
-    curve, _ = surface_curve(said, this, region, tight=steady is not None)
+    assert arm.bores is not None  # the caller looks
+    bores_, total, largest = arm.bores, float(duty.often.sum()), lift((most - least).max(axis=1))
     if steady is not None:
         least, most = least + steady[:, None], most + steady[:, None]
-    total = float(duty.often.sum())
-    s = equivalent(least, most, duty.often, curve, rule_of(said, this))
-    largest = (most - least).max(axis=1)
-    slope = curve.slope if total <= curve.cycles_at_knee else curve.slope_beyond
+    found, reason = or_reason(
+        arm.units, lambda: surface_curve(bores_, this, region, tight=steady is not None)[0]
+    )
+    if found is None:
+        unknown = dict.fromkeys(("sk", "Nk", "mN", "m"), np.nan)
+        made = apply(fatigue.peak_range, place, s=largest, largest=largest, N=total, **unknown)
+        return replace(made, outcome=replace(made.outcome, in_range=False, note=reason))
+    s = equivalent(least, most, duty.often, found, rule_of(bores_, this))
+    slope = found.slope if total <= found.cycles_at_knee else found.slope_beyond
     return apply(
-        fatigue.peak_range, place, s=lift(s), largest=lift(largest), sk=curve.knee,
-        Nk=curve.cycles_at_knee, N=total, mN=slope, m=curve.slope,
+        fatigue.peak_range, place, s=lift(s), largest=largest, sk=found.knee,
+        Nk=found.cycles_at_knee, N=total, mN=slope, m=found.slope,
     )  # fmt: skip
 
 
@@ -226,5 +233,11 @@ def rims(state: State, peaks: list[Checked]) -> Iterator[Checked]:
         steady = tight.get(surface)
         residual = arm.cracks.residual_stress
         r = residual if steady is None else lift(residual + steady)
-        tough = toughness_of(arm.cracks, state.material, bores(arm)[surface].width)
-        yield apply(fracture.rim_flaw, one.place, p=one.demand, r=r, a=coarsest, Kc=tough)
+        tough, reason = or_reason(
+            arm.units,
+            partial(toughness_or_bound, arm.cracks, state.material, bores(arm)[surface].width, arm.units),
+        )
+        tough = tough or Tough(np.nan)
+        made = apply(fracture.rim_flaw, one.place, p=one.demand, r=r, a=coarsest, Kc=tough.value)
+        outcome = replace(made.outcome, in_range=not reason, note=reason, bound=tough.note)
+        yield replace(made, outcome=outcome)

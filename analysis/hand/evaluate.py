@@ -19,6 +19,8 @@ from analysis.mechanics.state import State, state
 from analysis.mechanics.statics import swing
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.out_of_range import STATUS as OUT_OF_RANGE
+from params.steps.out_of_range import joined
 
 Floats = NDArray[np.float64]
 POSITIONS = 41
@@ -126,11 +128,19 @@ def row(now: State, checked: Checked, design: int, case: int) -> Row:
         )
 
     demand, capacity = value(checked.demand), value(checked.capacity)
-    margin = capacity / demand - 1.0 if demand > 0.0 else np.inf
+    margin = capacity / demand - 1.0 if demand > 0.0 or np.isnan(capacity) else np.inf
     return Row(
         checked, names[case] if used.shape[1] > 1 or len(names) == 1 else "any", demand, capacity, margin,
-        ("ok" if margin >= 0.0 else "fails") if inside else "out of range", "" if inside else checked.outcome.note,
+        status(margin, bool(inside), checked.outcome.bound),
+        joined("" if inside else checked.outcome.note, checked.outcome.bound),
         {name: value(item) for name, item in checked.symbols.items()},
         float(now.statics.fraction[case, position]) if used.shape[2] > 1 else None,
         value(checked.where) if checked.where is not None else None,
     )  # fmt: skip
+
+
+def status(margin: float, inside: bool, bound: str) -> str:
+    """A check by a conservative bound that does not hold fails; one that holds is out of range with its margin."""
+    if inside and not margin >= 0.0:  # nan is no pass
+        return "fails"
+    return OUT_OF_RANGE if bound or not inside else "ok"

@@ -58,7 +58,8 @@ def pin_moment(force: Floats, e: float) -> list[float]:
 
 def figures(hand: Hand, found: list[Row]) -> dict[str, Any]:
     """hand.json: what the comparison with the mesh and the summary need, in N, mm, MPa and kg."""
-    counted = [row for row in found if row.status != "out of range" and np.isfinite(row.margin)]
+    counted = [row for row in found if row.status != "out of range" or row.check.outcome.bound]
+    counted = [row for row in counted if np.isfinite(row.margin)]
     counted = [row for row in counted if not row.check.clause.drive or row.status == "fails"]
     worst = min(counted, key=lambda row: row.margin)
     governing = {

@@ -7,6 +7,7 @@ from typing import Any
 from analysis.drawing.words import Words, words
 from analysis.package.revision import WRITTEN, called
 from params.schema.units import show
+from params.steps.out_of_range import STATUS
 
 Facts = dict[str, Any]
 BLANK = ""  # to be filled in by hand
@@ -162,7 +163,13 @@ def acceptance(facts: Facts) -> dict[str, Any]:
         " between two looks by each method. These limits do not replace those of workmanship: the smaller governs, cracks are never"
         " accepted at delivery, every planar indication is reported with its size and place.",
     )
-    return section(title, lines, columns, table)
+    return section(title, (*lines, *beyond(rows)), columns, table)
+
+
+def beyond(rows: list[dict[str, str]]) -> list[str]:
+    """Surfaces whose sizes are a conservative bound or not known, and why."""
+    told = {(row["region"], row["note"]) for row in rows if row["status"] == STATUS}
+    return [f"{region.replace('_', ' ').capitalize()} {STATUS}: {note}." for region, note in sorted(told)]
 
 
 def size(text: str) -> str:

@@ -9,6 +9,7 @@ from analysis.page.tables import Row, Table, figure, laid_out, number, percent
 from analysis.tables.columns import chance, in_units
 from analysis.tables.files import read_csv
 from params.schema.units import System
+from params.steps.out_of_range import STATUS
 
 MOST_ROWS = 60  # of an open table; all of them stand in the file
 TITLES = {
@@ -22,7 +23,7 @@ COLUMNS = {  # of the long tables: what is asked first; the file has the rest
     ),
     "cracks.csv": (
         "crack", "material", "region", "shape", "length", "depth", "length_unit", "Kr", "Lr", "years", "lasts_to", "end", "outage",
-        "chance_at_outage", "note",
+        "chance_at_outage", "status", "note",
     ),
     "contact.csv": (
         "bore", "fit", "load_case", "contact_arc_deg", "peak_pressure_MPa", "peak_middle_MPa", "largest_gap_mm", "lift_off_share",
@@ -30,11 +31,11 @@ COLUMNS = {  # of the long tables: what is asked first; the file has the rest
     ),
     "materials.csv": (
         "material", "title", "yield_strength", "tensile_strength", "stress_unit", "charpy", "energy_unit", "margin", "governing",
-        "lightest", "mass_unit", "years", "critical_at_pivot_bore", "length_unit", "note",
+        "lightest", "mass_unit", "years", "critical_at_pivot_bore", "length_unit", "status", "note",
     ),
     "inspection.csv": (
         "region", "arm", "material", "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length",
-        "critical_depth", "unit", "interval_years", "life_years", "end", "note",
+        "critical_depth", "unit", "interval_years", "life_years", "end", "status", "note",
     ),
 }  # fmt: skip
 
@@ -106,7 +107,12 @@ def lives(table_rows: list[Row]) -> list[str]:
         key = row["arm"], row["material"], row["fits"]
         if row["margin"] and (key not in least or float(row["margin"]) < float(least[key]["margin"])):
             least[key] = row
-    return [
+    none = dict.fromkeys(
+        f"Life, {row['arm']} ({row['material']}; {row['fits']}): {row['surface']} {STATUS}: {row['note']}."
+        for row in table_rows
+        if row["status"] == STATUS and not row["margin"]
+    )
+    return [*none] + [
         f"Life, {arm} ({material}; {fits}): {years(row)} at {row['region'].replace('_', ' ')}, "
         f"margin {percent(float(row['margin']))}."
         for (arm, material, fits), row in least.items()
@@ -121,13 +127,17 @@ def years(row: Row) -> str:
 def lasting(table_rows: list[Row]) -> list[str]:
     found = []
     for row in table_rows:
+        if row["status"] == STATUS and not row["end"]:
+            found.append(f"Found crack {row['crack']}: {STATUS}, no life is known: {row['note']}.")
+            continue
         life = number(row["years"])
         lasts = (
             "does not grow to an end" if life is None else f"lasts {rough(life)} years, to {row['lasts_to']}"
         )
         at = number(row["chance_at_outage"])
         sure = "" if at is None else f"; chance of lasting to the outage on {row['outage']}: {chance(at)}"
-        found.append(f"Found crack {row['crack']}: {lasts}{sure}.")
+        why = f" ({row['note']})" if row["status"] == STATUS else ""
+        found.append(f"Found crack {row['crack']}: {lasts}{sure}{why}.")
     return found
 
 
@@ -147,7 +157,19 @@ def looks(table_rows: list[Row]) -> list[str]:
         f"Inspection, {arm} ({material}): {row['region'].replace('_', ' ')} by {row['method']} "
         f"{often(float(row['interval_years']))}."
         for (arm, material), row in least.items()
-    ]
+    ] + unjudged(table_rows)
+
+
+def unjudged(table_rows: list[Row]) -> list[str]:
+    """Regions of each arm and material that could not be judged, and why."""
+    none = [row for row in table_rows if row["status"] == STATUS and not number(row["interval_years"])]
+    none = [row for row in none if not row["acceptable_depth"]]
+    return list(
+        dict.fromkeys(
+            f"Inspection, {row['arm']} ({row['material']}): {row['region'].replace('_', ' ')} {STATUS}: {row['note']}."
+            for row in none
+        )
+    )
 
 
 def often(interval: float) -> str:

@@ -16,6 +16,7 @@ from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
 from params.steps.guard import plainly
+from params.steps.out_of_range import STATUS
 
 Rows = list[dict[str, str]]
 INKS = ("#1f4e79", "#b3561e", "#4a7a3a", "#5a626a", "#7a4a8c", "#8a6d1f")
@@ -75,7 +76,8 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
     grown, chances, found = (read_csv(folder / f"{name}.csv") for name in ("growth", "survival", "cracks"))
     figure = paper(3.8)
     left, right = (figure.add_axes(room(figure, place, 0.52, 0.40, 0.1)) for place in (0.08, 0.58))
-    for number, row in enumerate(found):
+    judged = [row for row in found if row["end"]]
+    for number, row in enumerate(judged):
         for dash, size in zip(DASHES, dict.fromkeys(one["size"] for one in grown), strict=False):
             rows = [one for one in grown if one["crack"] == row["crack"] and one["size"] == size]
             left.plot(
@@ -98,20 +100,26 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
         )
     if not any(float(one["years"]) for one in grown):
         left.set_xlim(0.0, 1.0)
-        left.text(0.5, 0.5, "no crack grows", ha="center", transform=left.transAxes, color=LINE)
+        empty = "no crack grows" if judged else "no crack could be judged"
+        left.text(0.5, 0.5, empty, ha="center", transform=left.transAxes, color=LINE)
+    if not chances:
+        right.text(0.5, 0.5, "no chance is known", ha="center", transform=right.transAxes, color=LINE)
     left.set_xlabel("years since it was found")
     left.set_ylabel(f"size, {found[0]['length_unit']}")
     right.set_ylabel("chance of lasting, %")
     right.set_ylim(min(100.0 * float(one["least"]) for one in chances) - 1.0 if chances else 0.0, 100.3)
     right.xaxis.set_major_locator(mdates.AutoDateLocator(maxticks=5))
     right.xaxis.set_major_formatter(mdates.DateFormatter("%Y-%m"))
-    if found[0]["outage"]:
+    if not chances:
+        right.set_xticks([])
+    elif found[0]["outage"]:
         day: Any = date.fromisoformat(found[0]["outage"])
         right.axvline(day, color=MARK, lw=1.2)
         right.annotate("outage ", (day, right.get_ylim()[0]), color=MARK, ha="right", va="bottom")
     for axes in (left, right):
         quiet(axes)
-        axes.legend(frameon=False, loc="best")
+        if judged:
+            axes.legend(frameon=False, loc="best")
     letter(figure, f"{arm.name}, revision {arm.revision}: found cracks", told(found))
     save(figure, path)
 
@@ -120,6 +128,9 @@ def told(found: Rows) -> str:
     """Each crack's end in words."""
     parts = []
     for row in found:
+        if not row["end"]:
+            parts.append(f"{row['crack']} in {row['material']}: {STATUS}, {row['note']}")
+            continue
         lasts = f"{float(row['years']):.3g} years" if row["years"] else "no end within 500 years"
         parts.append(f"{row['crack']} in {row['material']}: {lasts} ({row['end']})")
     return (
@@ -139,11 +150,14 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
     height = 0.8 / len(arms)
     for number, (name, material) in enumerate(arms):
         rows = {row["region"]: row for row in table if row["arm"] == name}
-        kept = [float(rows[region]["acceptable_depth"]) for region in regions]
-        most = [float(rows[region]["critical_depth"]) for region in regions]
+        kept = [float(rows[region]["acceptable_depth"] or 0.0) for region in regions]
+        most = [float(rows[region]["critical_depth"] or 0.0) for region in regions]
         place = [k + (number - (len(arms) - 1) / 2.0) * height for k in range(len(regions))]
         axes.barh(place, most, height * 0.9, color=INKS[number], alpha=0.25)
         axes.barh(place, kept, height * 0.9, color=INKS[number], label=material)
+        for spot, region in zip(place, regions, strict=True):
+            if not rows[region]["acceptable_depth"]:
+                axes.text(0.0, spot, f" {STATUS}", va="center", color=LINE)
     finds = {row["method"]: float(row["found_depth"]) for row in table}
     for k, (method, depth) in enumerate(finds.items()):
         axes.axvline(depth, color=LINE, lw=1.0, ls=":")
@@ -181,7 +195,7 @@ def materials(arm: Arm, folder: Path, path: Path) -> None:
     figure = paper(5.2)
     for number, (column, title, factor, given) in enumerate(PANELS):
         axes = figure.add_axes((0.16 + 0.43 * (number % 2), 0.53 - 0.39 * (number // 2), 0.39, 0.29))
-        bars(axes, table, column, factor)
+        bars(axes, table, column, factor, arm.material)
         unit = next((row[given] for row in table if row.get(given)), given)
         axes.set_title(", ".join(filter(None, (title, unit))), loc="left")
         axes.set_yticks(range(len(names)), names if number % 2 == 0 else [""] * len(names))
@@ -194,8 +208,8 @@ def materials(arm: Arm, folder: Path, path: Path) -> None:
     save(figure, path)
 
 
-def bars(axes: Axes, table: Rows, column: str, factor: float) -> None:
-    """One bar for each material with its number behind it."""
+def bars(axes: Axes, table: Rows, column: str, factor: float, own: str) -> None:
+    """One bar for each material with its number behind it; `own` is the arm's."""
     values = [factor * float(row[column]) if row[column] else None for row in table]
     here = [value for value in values if value is not None]
     top = max([*here, 0.0])
@@ -203,7 +217,7 @@ def bars(axes: Axes, table: Rows, column: str, factor: float) -> None:
         if value is None:
             axes.text(0.0, k, f" {nothing(table[k], column)}", va="center", color="#5a626a")
             continue
-        axes.barh(k, value, color=INKS[0] if table[k]["note"] == "" else "#a9b8c6")
+        axes.barh(k, value, color=INKS[0] if table[k]["material"] == own else "#a9b8c6")
         axes.text(
             max(value, 0.0),
             k,
@@ -216,9 +230,11 @@ def bars(axes: Axes, table: Rows, column: str, factor: float) -> None:
 
 def nothing(row: dict[str, str], column: str) -> str:
     """Why a bar is missing."""
-    if column == "years":
-        return "no damage" if row["life_margin"] else "not known"
-    return "none passes" if column == "lightest" else "not known"
+    if column == "years" and row["life_margin"]:
+        return "no damage"
+    if column == "lightest" and row["margin"]:
+        return "none passes"
+    return STATUS if row["status"] == STATUS else "not known"
 
 
 def draw(folder: Path) -> Sequence[Path]:

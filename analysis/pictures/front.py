@@ -33,15 +33,20 @@ def front(folder: Path, path: Path) -> None:
     designs = [row for row in read_csv(folder / "sweep" / "designs.csv", 1) if row["min_margin"]]
     kept = designs[:: max(1, len(designs) // 20_000)]
     mass, margin = columns(kept, "mass_kg", "min_margin")
-    axes.plot(
-        outside(mass, unit, "mass"),
-        margin,
-        ".",
-        ms=1.5,
-        color="#c3c8cd",
-        rasterized=True,
-        label="swept designs, by hand",
-    )
+    if kept:
+        axes.plot(
+            outside(mass, unit, "mass"),
+            margin,
+            ".",
+            ms=1.5,
+            color="#c3c8cd",
+            rasterized=True,
+            label="swept designs, by hand",
+        )
+    else:
+        axes.text(
+            0.5, 0.93, "no swept design could be judged", ha="center", transform=axes.transAxes, color=MARK
+        )
     rows = read_csv(folder / "sweep" / "front.csv")
     meshed = np.append(columns(rows, "mesh_margin")[0] if rows else [], 0.0)
     if rows:
@@ -53,16 +58,16 @@ def front(folder: Path, path: Path) -> None:
             *point, "*", ms=11, mfc=MARK, mec="white", label="recommended (lesser of hand and mesh margin)"
         )
     axes.axhline(0.0, color=LINE, lw=1.0)
-    top = max(
-        float(np.nanmax(margin)), written["mesh_margin"], written["hand_margin"], float(np.nanmax(meshed))
-    )
-    axes.set_ylim(max(-1.0, float(np.nanmin(margin)) - 0.05), min(TOP, top + 0.1))
+    drawn = np.concatenate([margin, [written["mesh_margin"], written["hand_margin"]], meshed])
+    low = float(np.nanmin(margin if kept else drawn))
+    axes.set_ylim(max(-1.0, low - 0.05), min(TOP, float(np.nanmax(drawn)) + 0.1))
     axes.set_xlabel(f"mass, {unit}")
     axes.yaxis.set_major_formatter(PercentFormatter(1.0))
     axes.set_ylabel("least margin; negative fails")
     axes.grid(color="#e9ecee")
     told: Any = axes.legend(loc="lower right", framealpha=1.0, edgecolor="none")  # over the cloud of designs
-    told.legend_handles[0].set_markersize(5)  # the sweep's dots are too small to be seen there
+    if kept:
+        told.legend_handles[0].set_markersize(5)  # the sweep's dots are too small to be seen there
     letter(
         figure,
         f"{arm.name}, revision {arm.revision}: weight against margin",

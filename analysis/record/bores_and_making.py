@@ -48,12 +48,12 @@ PLAN: dict[str, tuple[str, str]] = {
     "cracks": ("Found cracks", ""),
     "inspection": (
         "Flaws that may be left, and when to look",
-        "arm region method found_depth acceptable_depth acceptable_length critical_depth unit interval_years note",
+        "arm region method found_depth acceptable_depth acceptable_length critical_depth unit interval_years status note",
     ),
     "materials": (
         "The arm in other materials",
         "material yield_strength tensile_strength stress_unit charpy energy_unit margin lightest mass_unit years"
-        " critical_at_pivot_bore critical_outside length_unit",
+        " critical_at_pivot_bore critical_outside length_unit status note",
     ),
     "routes": (
         "Routes, each at its own best design",

@@ -6,6 +6,7 @@ confirmed ones side by side and names the lightest that both allow.
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 
 import numpy as np
@@ -71,7 +72,7 @@ def judge(folder: Path) -> None:
     write_csv(
         folder / "sweep" / "front.csv", [*columns, *side_by_side(dict.fromkeys(table[0], ""), None)], rows
     )
-    write_json(folder / "sweep" / "recommended.json", recommend(folder, front, confirmed))
+    write_json(folder / "sweep" / "recommended.json", recommend(folder, table, confirmed))
 
 
 def summary_of(folder: Path, identifier: str) -> dict:
@@ -92,10 +93,10 @@ def side_by_side(row: dict[str, str], summary: dict | None) -> dict[str, object]
     }
 
 
-def recommend(folder: Path, front: list[dict[str, str]], confirmed: dict[str, dict]) -> dict[str, object]:
+def recommend(folder: Path, table: list[dict[str, str]], confirmed: dict[str, dict]) -> dict[str, object]:
     """The lightest confirmed design whose hand and mesh margins are both positive."""
     written = read_json(folder / "as-written" / "summary.json")
-    for row in front:
+    for row in feasible_front(table):
         mesh = confirmed.get(row["id"], {}).get("mesh_margin")
         if mesh is not None and mesh > 0.0 and float(row["min_margin"]) > 0.0:
             saved = written["mass_kg"] - float(row["mass_kg"])
@@ -111,10 +112,18 @@ def recommend(folder: Path, front: list[dict[str, str]], confirmed: dict[str, di
                 "sizes_mm": confirmed[row["id"]]["sizes_mm"],
                 "explain": confirmed[row["id"]]["explain"],
             }
-    return {
-        "id": None,
-        "reason": "no confirmed design has a positive margin by hand and by mesh; widen the sweep ranges",
-    }
+    return {"id": None, "reason": why_none(table)}
+
+
+def why_none(table: list[dict[str, str]]) -> str:
+    """Why no design is recommended: of none that could be judged, or none that holds, what most of them fail by."""
+    if any(row["feasible"] == "yes" for row in table):
+        return "no confirmed design has a positive margin by hand and by mesh; widen the sweep ranges"
+    judged = [row for row in table if row["min_margin"]]
+    reason, count = Counter(row["reason"] for row in judged or table).most_common(1)[0]
+    if judged:
+        return f"none of {len(judged):,} swept designs holds by hand: {reason} ({count:,} of them)"
+    return f"none of {len(table):,} swept designs can be built and judged: {reason} ({count:,} of them)"
 
 
 if __name__ == "__main__":

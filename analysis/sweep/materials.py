@@ -8,7 +8,8 @@ all are steels of nearly one modulus. Reads arm.yaml, arm.msh, the stresses and 
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -24,7 +25,7 @@ from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.variants import CAST, Variant, this_arm
 from analysis.fracture.critical import critical_size
 from analysis.fracture.flaws import Place, service_of
-from analysis.fracture.inspection_table import new_places
+from analysis.fracture.inspection_table import new_place, regions_of
 from analysis.fracture.loads import Loads, loads, steel_of, tough
 from analysis.hand.evaluate import evaluate
 from analysis.sweep.grid import designs
@@ -40,14 +41,16 @@ from params.schema.material import Material
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.guard import plainly
+from params.steps.out_of_range import STATUS, joined, or_reason
 
 COLUMNS = (
     "material", "title", "form", "yield_strength", "tensile_strength", "stress_unit", "charpy", "energy_unit", "toughness",
     "toughness_unit", "margin", "governing", "lightest", "saved_percent", "mass_unit", "years", "life_margin", "weakest_region",
-    "critical_at_pivot_bore", "critical_outside", "length_unit", "note",
+    "critical_at_pivot_bore", "critical_outside", "length_unit", "status", "note",
 )  # fmt: skip
 SKIN: dict[str, Finish] = {"cast": CAST, "plate": "hot-rolled", "deposited": "as-deposited"}
 WIDER = 1.5
+CRITICAL = {"pivot_bore": "critical_at_pivot_bore", "outside": "critical_outside"}
 CUT = ("ground", "machined")
 
 
@@ -129,20 +132,17 @@ def lasting(
     }  # fmt: skip
 
 
-def critical(arm: Arm, cracks: Cracks, held: Loads, places: dict[str, tuple[Place, float]]) -> dict[str, Any]:
-    """Depth of the flaw that the highest load breaks, at the pivot bore and on the outside."""
-    unit = shown_unit("length", arm.units)
-    found: dict[str, Any] = {"length_unit": unit}
-    for region, column in (("pivot_bore", "critical_at_pivot_bore"), ("outside", "critical_outside")):
-        if region in places:
-            place, wall = places[region]
-            service = service_of(place, steel_of(cracks, held.variant, wall))
-            found[column] = float(
-                outside(critical_size(place.body, place.shape, service).sizes[0], unit, "length")
-            )
-            if region == "pivot_bore":
-                found |= tough(held, cracks, service.toughness)
-    return found
+def critical(
+    cracks: Cracks, held: Loads, places: dict[str, tuple[Place, float]], region: str, column: str
+) -> dict[str, Any]:
+    """Depth of the flaw that the highest load breaks in a region; the toughness there, and its bound as the note."""
+    unit = shown_unit("length", held.arm.units)
+    place, wall = places[region]
+    steel = steel_of(cracks, held.variant, wall, held.arm.units)
+    service = service_of(place, steel)
+    least = critical_size(place.body, place.shape, service).sizes[0]
+    found = {"length_unit": unit, column: float(outside(least, unit, "length")), "note": steel.bound}
+    return found | (tough(held, cracks, service.toughness) if region == "pivot_bore" else {})
 
 
 def row(
@@ -158,12 +158,36 @@ def row(
         "yield_strength": float(outside(material.yield_strength, stress, "stress")),
         "tensile_strength": float(outside(material.tensile_strength, stress, "stress")),
     }  # fmt: skip
+    parts: list[Callable[[], dict[str, Any]]] = [partial(by_hand, arm, material)]
     if arm.bores:
-        made |= lasting(arm, arm.bores, held, variant, listed, held.cycles)
+        parts.append(partial(lasting, arm, arm.bores, held, variant, listed, held.cycles))
     if said is not None and arm.cracks is not None:
         own = Loads(held.arm, held.mesh, held.sampler, variant, held.stress, held.cycles, held.worst)
-        made |= critical(arm, arm.cracks, own, places)
-    return made | by_hand(arm, material)
+        parts += [
+            partial(critical, arm.cracks, own, places, region, column)
+            for region, column in CRITICAL.items()
+            if region in places
+        ]
+    return together(arm, made, parts)
+
+
+def together(arm: Arm, known: dict[str, Any], parts: list[Callable[[], dict[str, Any]]]) -> dict[str, Any]:
+    """The row of all parts; a part that is out of range leaves its columns empty and its reason in the note."""
+    made, notes = {}, []
+    for part in parts:
+        found, reason = or_reason(arm.units, part)
+        made |= found or {}
+        notes += [reason or (found or {}).get("note", "")]
+    told = joined(*dict.fromkeys(notes))
+    return known | made | {"status": STATUS if told else "ok", "note": joined(known["note"], told)}
+
+
+def places_of(held: Loads) -> dict[str, tuple[Place, float]]:
+    """Place and wall of each region in which a flaw can be followed; inspection.csv says why others cannot."""
+    found = {
+        region: or_reason(held.arm.units, partial(new_place, held, region))[0] for region in regions_of(held)
+    }
+    return {region: (made[1], made[2]) for region, made in found.items() if made is not None}
 
 
 def main(folder: Path) -> int:
@@ -174,7 +198,7 @@ def main(folder: Path) -> int:
     mesh = Mesh.of(read_mesh(mesh_file(folder)))
     this = this_arm(arm, read_material(arm.material, arm.library))
     held = loads(folder, arm, mesh, year(arm, arm.bores), this)
-    places = {region: (place, wall) for region, _, place, wall in new_places(held)} if arm.cracks else {}
+    places = places_of(held) if arm.cracks else {}
     listed = [
         row
         for row in read_csv(folder / "bores" / "life.csv", 1)

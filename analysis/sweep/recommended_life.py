@@ -7,19 +7,21 @@ section `bores` in the arm's file, the table has no rows.
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
 from analysis.fatigue.stresses import mesh_file
-from analysis.fatigue.table import COLUMNS, assess, fields, rows
+from analysis.fatigue.table import COLUMNS, assess, fields, head, rows
 from analysis.fatigue.variants import this_arm
 from analysis.tables.files import read_json, write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
 from params.steps.guard import plainly
+from params.steps.out_of_range import or_reason, out_of_range
 
 
 def lives(place: Path) -> list[dict[str, Any]]:
@@ -28,8 +30,10 @@ def lives(place: Path) -> list[dict[str, Any]]:
     if arm.bores is None:
         return []
     arrays = read_mesh(mesh_file(place))
-    mesh = Mesh.of(arrays)
-    made = assess(place, arm, arm.bores, mesh, this_arm(arm, read_material(arm.material, arm.library)))
+    mesh, this = Mesh.of(arrays), this_arm(arm, read_material(arm.material, arm.library))
+    made, reason = or_reason(arm.units, partial(assess, place, arm, arm.bores, mesh, this))
+    if made is None:
+        return [out_of_range(head(this, "outside", "all surfaces"), reason) | {"arm": place.name}]
     (place / "bores").mkdir(exist_ok=True)
     write_vtu(place / "bores" / "life.vtu", arrays, fields(mesh, [made]), {})
     return [row | {"arm": place.name} for row in rows(arm, mesh, made, year(arm, arm.bores))]

@@ -14,12 +14,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
-System = Literal["si", "us"]
+from params.steps.problems import System
 
 # Kind of quantity: internal unit, units a file may use, unit and digits shown in SI and in US tables.
 KINDS: dict[str, tuple[str, tuple[str, ...], tuple[str, int], tuple[str, int]]] = {

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Literal
 
+System = Literal["si", "us"]  # units of an arm's tables and messages
 LONGEST = 300  # characters of one part of a message
 MOST = 200  # problems listed of one file
 Key = tuple[str | int, ...]  # path of keys in a file
@@ -50,7 +53,17 @@ class Unfit(ValueError):  # noqa: N818 - an answer about a file, not a fault of 
 
 
 class OutOfRange(ValueError):  # noqa: N818 - an answer about an input, not a fault of the program
-    """A value outside of what its formula holds for; the text names value, range and source."""
+    """A value outside of what its formula holds for; the text names value, range and source in mm, MPa, J.
+
+    `told` is the same text in the units of an arm.
+    """
+
+    def __init__(self, text: str, in_units: Callable[[System], str] | None = None) -> None:
+        super().__init__(text)
+        self._in_units = in_units
+
+    def told(self, units: System) -> str:
+        return self._in_units(units) if self._in_units else str(self)
 
 
 def dotted(key: Key) -> str:

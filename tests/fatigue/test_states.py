@@ -5,11 +5,12 @@ import pytest
 
 from analysis.fatigue import damage, duty, plane
 from analysis.fatigue.curve_at import rule_of, states, surface_curve, weld_curve
-from analysis.fatigue.table import BEYOND, judged
+from analysis.fatigue.table import judged
 from analysis.fatigue.variants import this_arm
 from analysis.fatigue.welds import weld_margins
 from params.files.read import read_material
 from params.schema.bores import Weld
+from params.steps.out_of_range import STATUS
 from tests.arms import changed, demo
 from tests.bores.files import VALID, edited, read
 
@@ -82,7 +83,7 @@ def test_ranges_beyond_the_curve_are_told(tmp_path):
     arm = demo("linkspan-rocker")
     curve = weld_curve(*weld(tmp_path, "category: 90"), varying=False)
     assert judged(900.0, 10.0, 0.1, curve, arm) == ("ok", "")
-    assert judged(930.0, 10.0, 0.1, curve, arm) == (BEYOND, "range over 915.0 MPa, the most of the curve")
+    assert judged(930.0, 10.0, 0.1, curve, arm) == (STATUS, "range over 915.0 MPa, the most of the curve")
     assert judged(1.0, np.inf, 5.0, curve, arm) == ("ok", "every range below the limit: no damage")
     assert judged(900.0, 10.0, -0.1, curve, arm)[0] == "fails"
 

@@ -23,7 +23,6 @@ from analysis.fracture.weight_function import Profile
 from params.files.read import material_names, read_material
 from params.rules.cracks import cracking, section_of
 from params.schema.cracks import Cracks, FoundCrack
-from params.steps.problems import ParameterError
 from tests.arms import demo
 
 ARM = demo("linkspan-rocker")  # pivot bore 320, hub 360 wide; sizes invented for the demo
@@ -146,14 +145,6 @@ BEYOND = [
 @pytest.mark.parametrize(("changes", "line"), BEYOND)
 def test_a_crack_beyond_its_solution_is_told_before_anything_is_meshed(changes, line):
     assert any(one.startswith(f"found_cracks.0.{line}, ") for one in told([crack(**changes)], cracks()))
-
-
-def test_what_a_solution_refuses_later_names_the_cracks_line(tmp_path):
-    source = tmp_path / "arm.yaml"
-    source.write_text("name: x\nfound_cracks:\n  - {name: a}\n  - {name: b}\n")
-    with pytest.raises(ParameterError) as error, found.of_crack(source, 1, crack(name="b")):
-        raise ValueError("toughness 500 N/mm^1.5 is below 20 MPa root m, no Weibull scatter")
-    assert str(error.value).startswith(f"{source}:4: found_cracks.1: b, toughness 500 N/mm^1.5 is below")
 
 
 @pytest.mark.parametrize(

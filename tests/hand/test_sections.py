@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_bvp
 
-from analysis.mechanics.sections import area_of, rectangle_torsion, section, warping_stress
+from analysis.mechanics.sections import area_of, i_torsion, rectangle_torsion, section, warping_stress
 from tests.published import case
 
 IN = 25.4
@@ -184,3 +184,25 @@ def test_many_at_once_are_the_same_as_one_by_one():
     assert many.i3[1, 1] == one.i3
     assert many.points.m3[1, 1] == pytest.approx(one.points.m3)
     assert float(area_of("i", 600.0, 240.0, 20.0, 12.0, 10.0)) == pytest.approx(float(one.area))
+
+
+@pytest.mark.parametrize("sizes", [(886.46, 665.48, 83.058, 292.1, 42.926), (83.1, 51.6, 3.93, 8.88, 18.2)])
+def test_an_i_far_from_rolled_ones_is_as_stiff_in_torsion_as_its_plates(sizes):
+    """The fit to rolled sections gives less than nothing here (-1.5e9 and -1.1e4 mm^4). Bounds of elasticity: no less than the
+    three plates by the series of Timoshenko and Goodier, no more than the full rectangle about it."""
+    h, b, tf, tw, _ = sizes
+    made = float(i_torsion(*(np.array([one]) for one in sizes))[0])
+
+    def plate(x, y):
+        long, short = max(x, y), min(x, y)
+        return float(rectangle_torsion(long, short)[0]) * long * short**3
+
+    least = 2.0 * plate(b, tf) + plate(h - 2.0 * tf, tw)
+    assert 0.985 * least < made <= least < plate(h, b)
+
+
+def test_rolled_sections_keep_their_printed_torsion_constant():
+    """The least of the plates does not govern a rolled section: IPE 300, h 300, b 150, tf 10.7, tw 7.1, r 15 mm, 20.1 cm^4 in the
+    European section tables (from memory; printed to three digits, the formula's own fit is good to 1 to 2 %)."""
+    sizes = (np.array([one]) for one in (300.0, 150.0, 10.7, 7.1, 15.0))
+    assert float(i_torsion(*sizes)[0]) / 1e4 == pytest.approx(20.1, rel=0.02)

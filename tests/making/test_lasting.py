@@ -184,10 +184,10 @@ def test_years_in_the_decision(tmp_path: Path) -> None:
 
 def test_row_of_the_cracked_arm(tmp_path: Path) -> None:
     """The crack with the least chance to last to the outage."""
-    names = ["crack", "material", "chance_at_outage", "outage", "years", "end", "note"]
+    names = ["crack", "material", "chance_at_outage", "outage", "years", "end", "status", "note"]
     rows = [
-        ("a", "m", 0.9, "2026-11-02", 3.0, "", ""),
-        ("b", "m", 0.4, "2026-11-02", 389.7, "", "look again"),
+        ("a", "m", 0.9, "2026-11-02", 3.0, "", "ok", ""),
+        ("b", "m", 0.4, "2026-11-02", 389.7, "", "ok", "look again"),
     ]
     write_csv(
         tmp_path / "as-written" / "bores" / "cracks.csv",

@@ -252,8 +252,8 @@ def test_table_marks_rows_and_knows_columns_of_numbers():
 
 
 LIFE = ("arm", "fits", "material", "region", "years", "margin", "status", "caution")
-CRACKS = ("crack", "years", "lasts_to", "outage", "chance_at_outage")
-LOOKS = ("region", "arm", "material", "method", "interval_years")
+CRACKS = ("crack", "years", "lasts_to", "outage", "chance_at_outage", "status")
+LOOKS = ("region", "arm", "material", "method", "interval_years", "status")
 
 
 def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
@@ -262,13 +262,13 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
         ("new", "H8/d9", "er100", "outside", None, 0.28, "ok", "c"),
     ]  # fmt: skip
     write_csv(tmp_path / "life.csv", LIFE, [dict(zip(LIFE, line, strict=True)) for line in lines])
-    lines = [("at-bore", 2.5, "2029-01-01", "2027-11-01", 0.9876), ("still", None, "", "", None)]
+    lines = [("at-bore", 2.5, "2029-01-01", "2027-11-01", 0.9876, "ok"), ("still", None, "", "", None, "ok")]
     write_csv(tmp_path / "cracks.csv", CRACKS, [dict(zip(CRACKS, line, strict=True)) for line in lines])
     lines = [
-        ("outside", "new", "er100", "ultrasonics", 12.0),
-        ("pivot_bore", "new", "er100", "magnetic", 7.5),
-        ("pivot_bore", "new", "er100", "radiography", 0.0),
-        ("outside", "old", "a27", "radiography", 0.0),
+        ("outside", "new", "er100", "ultrasonics", 12.0, "ok"),
+        ("pivot_bore", "new", "er100", "magnetic", 7.5, "ok"),
+        ("pivot_bore", "new", "er100", "radiography", 0.0, "ok"),
+        ("outside", "old", "a27", "radiography", 0.0, "ok"),
     ]
     write_csv(tmp_path / "inspection.csv", LOOKS, [dict(zip(LOOKS, line, strict=True)) for line in lines])
     assert answers(tmp_path, tmp_path / "none") == [

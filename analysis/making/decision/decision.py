@@ -19,6 +19,7 @@ from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
+from params.steps.out_of_range import STATUS, joined
 from params.steps.results import Filed
 
 UNKNOWN = "not computed"
@@ -97,7 +98,8 @@ def life_of(folder: Path) -> Row:
         made["years_to_crack"] = number(row["years_to_crack"]) or ENDLESS
     if row["acceptable_depth"]:
         size = " x ".join(f"{float(row[name]):.3g}" for name in ("acceptable_depth", "acceptable_length"))
-        made["acceptable_flaw"] = f"{size} {row['length_unit']}, {row['flaw_region']}"
+        told = f"{size} {row['length_unit']}, {row['flaw_region']}"
+        made["acceptable_flaw"] = joined(told, row["note"])
     elif row["life_region"] and row["note"]:
         made["acceptable_flaw"] = row["note"]
     return made
@@ -166,8 +168,13 @@ def cracked(folder: Path) -> Row:
         "years_to_crack": "", "acceptable_flaw": "", "chance_of_lasting": UNKNOWN, "caution": CAUTION,
     }  # fmt: skip
     table = folder / "as-written" / "bores" / "cracks.csv"
-    known = [one for one in read_csv(table) if one["chance_at_outage"]] if table.exists() else []
-    if known:
+    found = read_csv(table) if table.exists() else []
+    known = [one for one in found if one["chance_at_outage"]]
+    beyond = [one for one in found if one["status"] == STATUS and not one["chance_at_outage"]]
+    if beyond:  # what the others give says nothing of these
+        row["material"] = beyond[0]["material"]
+        row["note"] = joined(*(f"crack {one['crack']} {STATUS}: {one['note']}" for one in beyond))
+    elif known:
         worst = min(known, key=lambda one: float(one["chance_at_outage"]))
         left = float(worst["years"] or 0.0)
         lasts = f"lasts {left:.{0 if left >= 10.0 else 1}f} years" if left else worst["end"]

@@ -19,6 +19,7 @@ from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
+from params.steps.out_of_range import STATUS
 
 COLUMNS = [
     "years_to_crack", "service_years", "life_utilisation", "life_region", "acceptable_depth", "acceptable_length", "length_unit",
@@ -27,8 +28,10 @@ COLUMNS = [
 
 
 def shortest(rows: list[dict[str, str]]) -> dict[str, Any]:
-    """The place that uses most of its life; years are empty where no cycle does damage."""
-    own = [row for row in rows if row["arm"] == THIS]
+    """The place that uses most of its life; years are empty where no cycle does damage, all where no place could be judged."""
+    own = [row for row in rows if row["arm"] == THIS and row["margin"]]
+    if not own:
+        return {}
     worst = min(own, key=lambda row: float(row["margin"] or "inf"))
     return {
         "years_to_crack": worst["years"],
@@ -51,6 +54,14 @@ def smallest(rows: list[dict[str, str]]) -> dict[str, Any]:
     }
 
 
+def beyond(rows: list[dict[str, str]]) -> list[str]:
+    """What is out of range in the design, each region once."""
+    own = {
+        row["region"]: row["note"] for row in reversed(rows) if row["arm"] == THIS and row["status"] == STATUS
+    }
+    return [f"{region.replace('_', ' ')}: {own[region]}" for region in reversed(own)]
+
+
 def main(folder: Path) -> int:
     arm = read_arm(folder / "arm.yaml")
     row: dict[str, Any] = {"service_years": arm.duty.service_years, "caution": CAUTION}
@@ -62,13 +73,17 @@ def main(folder: Path) -> int:
     else:
         if state := fatigue.main(folder):
             return state
-        row |= shortest(read_csv(folder / "bores" / "life.csv", 1))
+        lives = read_csv(folder / "bores" / "life.csv", 1)
+        row |= shortest(lives)
+        told += beyond(lives)
         if arm.cracks is None:
             told.append("toughness not known")
         else:
             if state := fracture.main(folder):
                 return state
-            row |= smallest(read_csv(folder / "bores" / "inspection.csv"))
+            looks = read_csv(folder / "bores" / "inspection.csv")
+            row |= smallest(looks)
+            told += beyond(looks)
     write_csv(folder / "lasting.csv", COLUMNS, [row | {"note": "; ".join(told)}])
     return 0
 
