@@ -51,7 +51,7 @@ RULES = [
     ("diameter: 39.9 mm", "diameter: 41 mm", "geometry.pivot.pin.diameter: 41.0 mm, is larger than the bore, at most 40.0 mm, or 0.3 % more for a shrunk fit, check pin and bore"),
     ("diameter: 39.9 mm", "diameter: 20 mm", "geometry.pivot.pin.diameter: 20.0 mm, is far smaller than the bore, at least 32.0 mm (0.8 of the bore), check pin and bore"),
     ("tensile_strength: 700 MPa", "tensile_strength: 70 ksi", "geometry.pivot.pin.tensile_strength: 482.6 MPa, is below the yield strength, at least 500.0 MPa, check both"),
-    ("    width: 50 mm", "    width: 30 mm", "geometry.pivot.width: 30.0 mm, is too narrow for the section's width, at least 36.7 mm (2 % more than the section), widen it or narrow the section"),
+    ("    width: 50 mm", "    width: 30 mm", "geometry.pivot.width: 30.0 mm, does not stand proud of the section's width, at least 36.7 mm (2 % more than the section), widen it or narrow the section"),
     ("flange_thickness: 9 mm", "flange_thickness: 17 mm", "geometry.section.flange_thickness: 17.0 mm, leaves no web between flanges and fillets at the pins, less than 16.0 mm, thin the flanges or deepen the arm at the pins"),
     ("web_thickness: 9 mm", "web_thickness: 33 mm", "geometry.section.web_thickness: 33.0 mm, leaves no room beside the web within the width, less than 32.4 mm, thin the web or widen the section"),
     ("input_arm: 150 mm", "input_arm: 80 mm", "geometry.input_arm: 80.0 mm, leaves no arm between hub and boss, at least 87.0 mm (radii of hub and boss and half the depth at the pins), lengthen the arm or make hub and boss smaller"),
