@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from importlib import metadata
 from pathlib import Path
-from typing import Any
 
+from analysis.contracts.elastic import ElasticFile, FatigueMargin
+from analysis.contracts.hand import HandFile
+from analysis.contracts.summary import MeshCheck, Position, Summary
 from analysis.mechanics.sizes import FIELDS
 from analysis.tables.files import read_csv, write_json
 from params.files.origin import TO_SUMMARY, origin
@@ -21,20 +23,20 @@ PACKAGES = ("leverwright", "cadquery", "gmsh", "meshio", "numpy", "scipy", "numb
 SHOWN = 6  # lines of explanation at most
 
 
-def mesh_checks(arm: Arm, material: Material, elastic: dict[str, Any]) -> list[dict[str, Any]]:
+def mesh_checks(arm: Arm, material: Material, elastic: ElasticFile) -> list[MeshCheck]:
     """Checks by mesh: fibre stresses against yield over the design factor, peaks against yield over the peak factor, fatigue of
     regions, flaws at the rims of bores."""
     nominal = material.yield_strength / arm.criteria.design_factor
     local = material.yield_strength / arm.criteria.peak_factor
     found = []
-    for name, case in elastic["cases"].items():
-        for limb, rows in case["stations"].items():
-            worst = max(row["largest"] for row in rows if row["largest"] is not None)
+    for name, case in elastic.cases.items():
+        for limb, rows in case.stations.items():
+            worst = max(row.largest for row in rows if row.largest is not None)
             found.append(check("flange stress", f"{limb} arm", name, worst, nominal))
-        for place, peak in case["peaks"].items():
-            found.append(check("peak stress", place.replace("_", " "), name, peak["equivalent"], local))
-    found += [lasting(place, told) for place, told in elastic.get("fatigue", {}).items()]
-    for place, told in elastic.get("flaws", {}).items():
+        for place, peak in case.peaks.items():
+            found.append(check("peak stress", place.replace("_", " "), name, peak.equivalent, local))
+    found += [lasting(place, one, one.margin) for place, one in elastic.fatigue.items() if one.margin is not None]
+    for place, flaw in elastic.flaws.items():
         where = place.replace("_", " ")
         found.append(check("flaw at the rim", where, told["load_case"], told["stress"], told["allowable"]))
     return [one for one in found if one["margin"] is not None]  # none: where nothing swings
@@ -71,7 +73,7 @@ def verdict(hand: float, mesh: float, explain: list[str]) -> str:
     return "explain" if explain else "holds"
 
 
-def to_explain(rows: list[dict[str, str]], elastic: dict[str, Any]) -> list[str]:
+def to_explain(rows: list[dict[str, str]], elastic: ElasticFile) -> list[str]:
     """Differences beyond their allowance, gathered by quantity and place, the largest share of the allowance first."""
     places: dict[tuple[str, str], list[dict[str, str]]] = {}
     for row in rows:
@@ -156,7 +158,7 @@ def summary(folder: Path) -> dict[str, Any]:
         "mesh": elastic["mesh"], "solver": elastic["solver"], "settled": elastic["settled"],
         "peak_error_band_percent": max(bands) if bands else None,
         "energy_error_percent": 100.0 * max(case["energy_error"] for case in elastic["cases"].values()),
-        "cases": {name: position(case["fraction"]) for name, case in elastic["cases"].items()},
+        "cases": {name: position(case["fraction"]) for name, case in elastic.cases.items()},
         "seconds": elastic["seconds"], "peak_memory_MB": elastic["peak_memory_MB"], "versions": versions(),
         "parameter_sha256": made["arm"], "origin": made,
     }  # fmt: skip

@@ -1,0 +1,70 @@
+"""What one step hands to the next as JSON: frozen models, written and read through one shape, a damaged file told in one line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any, Protocol, TypeVar
+
+from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
+
+from params.steps.problems import Unfit, one_line
+from params.steps.results import READ
+
+Vector = tuple[float, float, float]
+Plane = tuple[float, float]
+
+
+class Contract(BaseModel):
+    """Base of every such file and of its parts: no field more, none less, none changed after."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class WithCases(Protocol):
+    @property
+    def cases(self) -> dict[str, Any]: ...
+
+
+M = TypeVar("M")
+C = TypeVar("C", bound=WithCases)
+
+
+def read_model(path: Path, model: type[M]) -> M:
+    """The content of a JSON file as a model, or as one of a union of models.
+
+    Raises
+    ------
+    Unfit
+        where the file is cut off, has not a field that is wanted, or one that is not known or of another kind; names the first.
+    """
+    READ.append(path)
+    try:
+        return TypeAdapter(model).validate_json(path.read_bytes())
+    except ValidationError as error:
+        raise Unfit(f"{path}: {wrong(error)}") from None
+
+
+def wrong(error: ValidationError) -> str:
+    """The first fault in one line."""
+    first, *others = error.errors(include_url=False)
+    if first["type"] == "json_invalid":
+        return f"is not a complete JSON file ({one_line(first['msg'].removeprefix('Invalid JSON: '))})"
+    if not first["loc"]:
+        return "is not a JSON object of this kind"
+    field = one_line(".".join(str(part) for part in first["loc"]))
+    more = f"; {len(others)} more such fields" if others else ""
+    if first["type"] == "missing":
+        return f"has no {field}{more}"
+    if first["type"] == "extra_forbidden":
+        return f"has {field}, which is not known here{more}"
+    message = first["msg"][:1].lower() + first["msg"][1:]
+    return f"{field} is {one_line(str(first['input']))}: {message}{more}"
+
+
+def read_of_cases(path: Path, model: type[C], names: Iterable[str]) -> C:
+    """The same of a file whose `cases` must be these load cases of the arm; Unfit where it is another arm's."""
+    read, wanted = read_model(path, model), sorted(names)
+    if (cases := sorted(read.cases)) != wanted:
+        raise Unfit(f"{path}: has the load cases {', '.join(cases)}, the arm has {', '.join(wanted)}")
+    return read
