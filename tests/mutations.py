@@ -75,7 +75,7 @@ MUTATIONS = (
         VARIANTS + "test_a_tight_fit_adds_the_hoop_stress_of_a_thick_ring",
     ),
     Mutation(
-        "analysis/hand/endurance.py",
+        "analysis/hand/fatigue_and_flaws.py",
         "reversed_**curve.slope @ often",
         "reversed_**curve.slope_beyond @ often",
         VARIANTS + "test_fatigue_at_the_blend_by_arithmetic",
@@ -87,7 +87,7 @@ MUTATIONS = (
         VARIANTS + "test_flaw_at_the_rim_by_arithmetic",
     ),
     Mutation(
-        "analysis/hand/endurance.py",
+        "analysis/hand/fatigue_and_flaws.py",
         "tight=steady is not None",
         "tight=False",
         VARIANTS + "test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone",

@@ -11,7 +11,7 @@ from analysis.hand.evaluate import Hand, Row
 from analysis.hand.stations import stations_of
 from analysis.hand.worst import at_least, governing_position, unbalanced
 from analysis.mechanics.hub_forces import at_pivot
-from analysis.mechanics.state import Limb
+from analysis.mechanics.response import Limb
 from params.steps.caution import CAUTION
 from params.steps.contract import Vector
 
@@ -26,8 +26,8 @@ CHOSEN_LEAST = (
 def loads(hand: Hand) -> LoadsFile:
     """Forces on the arm for the solver, N, mm and m/s2 in the arm's frame, at each case's governing position (`cases`) and of
     those that a duty pair names where they load the arm least (`least`)."""
-    positions = enumerate(zip(hand.state.arm.load_cases, governing_position(hand), strict=True))
-    x, y = hand.state.mass.cg[0]
+    positions = enumerate(zip(hand.response.arm.load_cases, governing_position(hand), strict=True))
+    x, y = hand.response.mass.cg[0]
     return LoadsFile(
         units="force N, moment N mm about the bore centre at z = 0, gravity m/s2 with the shock factor, arm frame",
         position=CHOSEN,
@@ -42,7 +42,7 @@ def loads(hand: Hand) -> LoadsFile:
 
 def load(hand: Hand, c: int, p: int) -> CaseLoads:
     """Forces on the arm in one case at one position."""
-    now, spot = hand.state.statics, (slice(None), 0, c, p)
+    now, spot = hand.response.statics, (slice(None), 0, c, p)
     e = float(now.eccentricity[c, 0])
     pins = {"input_bore": now.input[spot], "output_bore": now.output[spot]}
     bores = {name: Bore(force=triple(force), moment=pin_moment(force, e)) for name, force in pins.items()}
@@ -67,16 +67,16 @@ def pin_moment(force: Floats, e: float) -> Vector:
     return float(-e * force[1]), float(e * force[0]), 0.0
 
 
-def figures(hand: Hand, found: list[Row]) -> HandFile:
+def figures(hand: Hand, rows: list[Row]) -> HandFile:
     """hand.json: what the comparison with the mesh and the summary need, in N, mm, MPa and kg."""
-    counted = [row for row in found if row.status != "out of range" or row.check.outcome.bound]
+    counted = [row for row in rows if row.status != "out of range" or row.check.outcome.bound]
     counted = [row for row in counted if np.isfinite(row.margin)]
     counted = [row for row in counted if not row.check.clause.drive or row.status == "fails"]
     of_arm = [
-        row for row in counted if not row.check.clause.drive and row.load_case in hand.state.arm.load_cases
+        row for row in counted if not row.check.clause.drive and row.load_case in hand.response.arm.load_cases
     ]
     positions = governing_position(hand)
-    x, y = hand.state.mass.cg[0]
+    x, y = hand.response.mass.cg[0]
     return HandFile(
         units="N, mm, MPa, kg, rad",
         position=CHOSEN,
@@ -87,11 +87,11 @@ def figures(hand: Hand, found: list[Row]) -> HandFile:
         least_margin=hand.margin[0],
         governing=governing(min(counted, key=lambda row: row.margin)),
         drawn_case=min(of_arm, key=lambda row: row.margin).load_case,
-        fails=sum(row.status == "fails" for row in found),
-        out_of_range=sum(row.status == "out of range" for row in found),
-        rows=len(found),
+        fails=sum(row.status == "fails" for row in rows),
+        out_of_range=sum(row.status == "out of range" for row in rows),
+        rows=len(rows),
         largest_residual=unbalanced(hand).max(),
-        cases={case: of_case(hand, c, int(positions[c])) for c, case in enumerate(hand.state.arm.load_cases)},
+        cases={case: of_case(hand, c, int(positions[c])) for c, case in enumerate(hand.response.arm.load_cases)},
         least={case: nominal(hand, c, p) for case, (c, p) in at_least(hand).items()},
     )
 
@@ -103,7 +103,7 @@ def governing(row: Row) -> Governing:
 
 def of_case(hand: Hand, c: int, p: int) -> HandCase:
     """One load case at its governing position."""
-    now, limbs = hand.state.statics, hand.state.limbs
+    now, limbs = hand.response.statics, hand.response.limbs
     pins = {"pivot_bore": now.pivot, "input_bore": now.input, "output_bore": now.output}
     return HandCase(
         **dict(nominal(hand, c, p)),
@@ -123,24 +123,24 @@ def of_case(hand: Hand, c: int, p: int) -> HandCase:
 
 def nominal(hand: Hand, c: int, p: int) -> Nominal:
     """Stations of both arms in one load case: what fatigue of welds takes from there."""
-    stations = {limb.name: stations_of(hand, limb, c, p) for limb in hand.state.limbs}
-    return Nominal(fraction=hand.state.statics.fraction[c, p], stations=stations)
+    stations = {limb.name: stations_of(hand, limb, c, p) for limb in hand.response.limbs}
+    return Nominal(fraction=hand.response.statics.fraction[c, p], stations=stations)
 
 
 def peaks(hand: Hand, c: int, p: int) -> dict[str, float]:
     """Peak at each bore by its concentration factor, MPa."""
-    found = {}
+    stress = {}
     for checked in hand.checked:
         if checked.clause.check == "bore peak":
             demand = np.broadcast_to(checked.outcome.demand, checked.used.shape)
-            found[checked.place.replace(" ", "_")] = float(demand[0, c, p, 0])
-    return found
+            stress[checked.place.replace(" ", "_")] = float(demand[0, c, p, 0])
+    return stress
 
 
 def net(hand: Hand, limb: Limb, c: int, p: int) -> NetSection:
     """Forces at the pivot centre from one arm and the normal stress on the net section's outside at eta > 0 and eta < 0."""
-    carried = {name: float(value[0, c, p, 0]) for name, value in at_pivot(hand.state, limb).items()}
-    pivot, outside_size = hand.state.arm.geometry.pivot, float(hand.state.sizes.hub[0])
+    carried = {name: float(value[0, c, p, 0]) for name, value in at_pivot(hand.response, limb).items()}
+    pivot, outside_size = hand.response.arm.geometry.pivot, float(hand.response.sizes.hub[0])
     area = pivot.width * (outside_size - pivot.bore)
     bend = carried["M3"] * outside_size / 2.0 / (pivot.width * (outside_size**3 - pivot.bore**3) / 12.0)
     axial = carried["N"] / area

@@ -10,10 +10,10 @@ import pytest
 from analysis.fatigue.curve_at import surface_curve
 from analysis.fatigue.stresses import fitted, interference
 from analysis.fatigue.variants import CRACKED, OTHER, THIS, finishes, this_arm, variants
-from analysis.hand.endurance import Swings, blend, hub, swings
 from analysis.hand.evaluate import evaluate
+from analysis.hand.fatigue_and_flaws import Swings, blend, hub, swings
+from analysis.mechanics.response import response
 from analysis.mechanics.sizes import Sizes
-from analysis.mechanics.state import state
 from params.files.read import read_material
 from params.schema.bores import Bush, History, Surface
 from tests.arms import changed, demo
@@ -85,7 +85,7 @@ def test_fatigue_at_the_blend_by_arithmetic():
     Every number but forces and section moduli is computed here; forces and moduli have tests of their own.
     """
     material = read_material(ROCKER.material)
-    now = state(ROCKER, material, Sizes.from_arm(ROCKER), np.linspace(0.0, 1.0, 41))
+    now = response(ROCKER, material, Sizes.from_arm(ROCKER), np.linspace(0.0, 1.0, 41))
     least, most = (end[0] for end in blend(now, now.limbs[1], swings(ROCKER)))
     often = np.array([pair.cycles_per_year for pair in ROCKER.duty.pairs]) * 100.0
     # Shigley, 9th ed.: ka = 272 Su^-0.995 as forged, size 0.7, reliability 99 % 0.814, Se' = 0.5 Su, f by Eq. 6-10 to 6-12.
@@ -104,7 +104,7 @@ def test_fatigue_at_the_blend_by_arithmetic():
 
 def test_a_cycle_that_turns_round_has_the_whole_range():
     """Between the two jams the bending turns its sign: the range is more than either end's size."""
-    now = state(ROCKER, read_material(ROCKER.material), Sizes.from_arm(ROCKER), np.linspace(0.0, 1.0, 41))
+    now = response(ROCKER, read_material(ROCKER.material), Sizes.from_arm(ROCKER), np.linspace(0.0, 1.0, 41))
     least, most = (end[0] for end in blend(now, now.limbs[1], swings(ROCKER)))
     jams = 2  # third pair of the file
     assert least[jams] < 0.0 < most[jams]

@@ -130,6 +130,7 @@ def test_files(name, tmp_path):
     assert made == [
         "checks.csv",
         "hand.json",
+        "linkage.json",
         "loads.json",
         "stations.csv",
         "stroke.csv",

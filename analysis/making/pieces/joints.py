@@ -19,8 +19,8 @@ from analysis.fatigue.cycles import by_state, year
 from analysis.fatigue.weldclass import PARTIAL_FACTOR, direct
 from analysis.hand.evaluate import POSITIONS, evaluate
 from analysis.hand.worst import governing_position, least_position
+from analysis.mechanics.response import Limb, Response, response
 from analysis.mechanics.sizes import Sizes
-from analysis.mechanics.state import Limb, State, state
 from analysis.mechanics.statics import swing
 from params.schema.arm import Arm
 from params.schema.material import Material
@@ -52,7 +52,7 @@ class Joints:
 
 def joints(arm: Arm, material: Material, route: Route) -> tuple[Joints, Joints]:
     """Every station of the input and the output arm."""
-    now = state(arm, material, Sizes.from_arm(arm), swing(POSITIONS), STATIONS)
+    now = response(arm, material, Sizes.from_arm(arm), swing(POSITIONS), STATIONS)
     hand = evaluate(arm, material)
     positions = np.stack([governing_position(hand), least_position(hand)])
     curve = joint_curve(arm, material, route)
@@ -60,7 +60,9 @@ def joints(arm: Arm, material: Material, route: Route) -> tuple[Joints, Joints]:
     return made[0], made[1]
 
 
-def of_limb(now: State, limb: Limb, positions: NDArray[np.intp], curve: Curve | None, route: Route) -> Joints:
+def of_limb(
+    now: Response, limb: Limb, positions: NDArray[np.intp], curve: Curve | None, route: Route
+) -> Joints:
     s = limb.s[0]
     worst = np.array([limb.worst_at(k).equivalent.max() for k in range(len(s))])
     strength = route.factors.joint * now.material.yield_strength / now.arm.criteria.design_factor
