@@ -223,7 +223,7 @@ def rims(state: State, peaks: list[Checked]) -> Iterator[Checked]:
         if surface is None or one.clause.check != "bore peak":
             continue
         steady = tight.get(surface)
-        residual = arm.cracks.residual_stress
+        residual = arm.cracks.residual_stress or 0.0
         r = residual if steady is None else lift(residual + steady)
         tough = toughness_of(arm.cracks, state.material, bores(arm)[surface].width)
         yield apply(fracture.rim_flaw, one.place, p=one.demand, r=r, a=coarsest, Kc=tough)

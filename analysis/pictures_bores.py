@@ -12,6 +12,7 @@ import matplotlib.dates as mdates
 from matplotlib.axes import Axes
 
 from analysis.figures import LINE, MARK, letter, paper, printed, room, save
+from analysis.life.residual import governing
 from analysis.tables import read_csv
 from params.arm import Arm
 from params.plainly import plainly
@@ -72,7 +73,9 @@ def around(arm: Arm, folder: Path, path: Path) -> None:
 @printed
 def cracks(arm: Arm, folder: Path, path: Path) -> None:
     """How each found crack grows, and the chance that it lasts, month by month."""
-    grown, chances, found = (read_csv(folder / f"{name}.csv") for name in ("growth", "survival", "cracks"))
+    grown, chances, found = (
+        governing(read_csv(folder / f"{name}.csv")) for name in ("growth", "survival", "cracks")
+    )
     figure = paper(3.8)
     left, right = (figure.add_axes(room(figure, place, 0.52, 0.40, 0.1)) for place in (0.08, 0.58))
     for number, row in enumerate(found):
@@ -121,17 +124,18 @@ def told(found: Rows) -> str:
     parts = []
     for row in found:
         lasts = f"{float(row['years']):.3g} years" if row["years"] else "no end within 500 years"
-        parts.append(f"{row['crack']} in {row['material']}: {lasts} ({row['end']})")
+        residual = f", residual stress {row['residual']}" if row.get("residual") else ""
+        parts.append(f"{row['crack']} in {row['material']}{residual}: {lasts} ({row['end']})")
     return (
         "; ".join(parts)
-        + ". The first month's loss is that of the highest load on the crack as found; band: 95 % of the sampling."
+        + ". Chance given that it lasted until found; band: 95 % of the sampling."
     )
 
 
 @printed
 def flaws(arm: Arm, folder: Path, path: Path) -> None:
     """Largest flaw that may be left in each region, by material, against what the methods find."""
-    table = read_csv(folder / "inspection.csv")
+    table = [row for row in read_csv(folder / "inspection.csv") if row.get("flaw") != "embedded"]
     regions = list(dict.fromkeys(row["region"] for row in table))
     arms = list(dict.fromkeys((row["arm"], row["material"]) for row in table))
     figure = paper(4.2)

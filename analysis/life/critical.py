@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from analysis.life.bodies import Body
 from analysis.life.growth import End, Service, use
+from params.problems import OutOfRange
 
 Floats = NDArray[np.float64]
 SMALLEST = 0.01  # mm: below it a crack is no crack of this mechanics
@@ -35,7 +36,7 @@ def critical_size(body: Body, shape: Sequence[float], service: Service) -> Criti
     sizes = form[:, None] * grid
     sizes = sizes[:, body.inside(sizes)]
     if not sizes.size:
-        raise ValueError(
+        raise OutOfRange(
             f"no crack of shape {', '.join(f'{s:.3g}' for s in shape)} lies in its solution's range"
         )
     used = use(body, sizes, service)[2]

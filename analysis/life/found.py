@@ -24,7 +24,6 @@ from params.rules_cracks import bore_of, section_of
 from params.yamlfile import read_yaml
 
 Floats = NDArray[np.float64]
-THICKEST = 4.0  # wall over the hole's radius, of the corner crack's solution (`cracks_hole.corner`: r/t at least 0.25)
 RANGE = (
     "the range of the solution for its shape (a depth to 0.8 of the wall, an aspect of 0.2 to 2 at a hole)"
 )
@@ -48,12 +47,10 @@ def of_crack(source: Path, index: int, crack: FoundCrack) -> Iterator[None]:
 def body_of(shape: Shape, section: CrackSection, radius: float = 0.0, profile: Profile | None = None) -> Body:
     """The cracked body of this shape; with a profile the stress along the path instead of membrane and bending.
 
-    At a hole a profile runs along the face from the hole's edge; for surface and edge cracks along the depth. Of a wall
-    thicker than its corner crack's solution knows, so much counts as that knows: a crack nearer to the far face, the safe side.
+    At a hole a profile runs along the face from the hole's edge; for surface and edge cracks along the depth.
     """
     wall, width = section.thickness, section.width
     if shape in ("corner", "hole-through"):
-        wall = min(wall, THICKEST * radius) if shape == "corner" and radius else wall
         hole = (bodies.HoleCorner if shape == "corner" else bodies.HoleThrough)(radius, wall, width)
         return hole if profile is None else bodies_profile.ProfileHole(profile, hole)
     if profile is not None:
@@ -105,7 +102,7 @@ def toughness_of(cracks: Cracks, material: Material, thickness: float) -> float:
         return float(toughness.master_curve(cracks.coldest, said.reference_temperature, thickness, share))
     data = toughness.CharpyData(
         tuple(point.temperature for point in said.charpy),
-        tuple(point.energy for point in said.charpy),
+        tuple(said.counted),
         said.held_when_warmer,
     )
     return toughness.from_charpy(

@@ -42,7 +42,7 @@ def flaw_margins(
         pull = principals(stress[:, nodes])[..., 0]
         case, worst = np.unravel_index(np.argmax(pull), pull.shape)
         tough = toughness_of(arm.cracks, material, bore(arm, region.removesuffix("_bore")).width)
-        out = rim_flaw(p=pull[case, worst], r=arm.cracks.residual_stress, a=coarsest, Kc=tough)
+        out = rim_flaw(p=pull[case, worst], r=arm.cracks.residual_stress or 0.0, a=coarsest, Kc=tough)
         demand, capacity = float(out.demand), float(out.capacity)
         found[region] = {
             "margin": capacity / demand - 1.0, "stress": demand, "allowable": capacity,

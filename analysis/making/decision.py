@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from analysis.life.residual import governing
 from analysis.making.flip import Standing, ordered, sensitivity
 from analysis.tables import read_csv, read_row, write_csv
 from params.caution import CAUTION
@@ -164,7 +165,8 @@ def cracked(folder: Path) -> Row:
         "years_to_crack": "", "acceptable_flaw": "", "chance_of_lasting": UNKNOWN, "caution": CAUTION,
     }  # fmt: skip
     table = folder / "as-written" / "bores" / "cracks.csv"
-    known = [one for one in read_csv(table) if one["chance_at_outage"]] if table.exists() else []
+    rows = governing(read_csv(table)) if table.exists() else []
+    known = [one for one in rows if one["chance_at_outage"]]
     if known:
         worst = min(known, key=lambda one: float(one["chance_at_outage"]))
         left = float(worst["years"] or 0.0)

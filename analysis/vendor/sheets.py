@@ -142,7 +142,7 @@ def acceptance(facts: Facts) -> dict[str, Any]:
     unit = rows[0]["unit"]
     table = [
         [
-            row["region"].replace("_", " "),
+            row["region"].replace("_", " ") + (", inside the wall" if row.get("flaw") == "embedded" else ""),
             row["method"],
             *(
                 size(row[name])

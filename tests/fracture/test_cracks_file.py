@@ -3,6 +3,7 @@
 # ruff: noqa: E501 (the lines as they are printed)
 from __future__ import annotations
 
+import math
 from datetime import date
 from types import SimpleNamespace
 
@@ -13,17 +14,18 @@ from pydantic import ValidationError
 from analysis.fracture import cracking_energy, tough
 from analysis.life import bodies, bodies_profile, found
 from analysis.life.fad import Diagram
-from analysis.life.growth import Block, End, Service, Stress
+from analysis.life.growth import End, Service
 from analysis.life.growth_law import LAWS
 from analysis.life.remaining import remaining_life
 from analysis.life.survival import DAYS
-from analysis.life.toughness import MPA_ROOT_M
+from analysis.life.toughness import FOOT_POUND, KSI, KSI_ROOT_INCH, MPA_ROOT_M
 from analysis.life.weight_function import Profile
 from params.cracks import Cracks, FoundCrack
 from params.problems import ParameterError
 from params.read import material_names, read_material
 from params.rules_cracks import cracking, section_of
 from tests.arms import demo
+from tests.fracture.loading import cycle
 
 ARM = demo("linkspan-rocker")  # pivot bore 320, hub 360 wide; sizes invented for the demo
 CRACK = {
@@ -118,10 +120,11 @@ def test_a_crack_longer_than_the_ligament_is_refused():
 
 
 TOUGHNESS = [
-    ({"charpy": [{"temperature": "-20 degC", "energy": "500 J"}]}, "charpy: 500 J, is outside what the method holds for, 3 J to 400 J for method lower bound, choose another method"),
-    ({"charpy": [{"temperature": "-20 degC", "energy": "2 J"}]}, "charpy: 2 J, is outside what the method holds for, 3 J to 400 J for method lower bound, choose another method"),
+    ({"charpy": [{"temperature": "-20 degC", "energy": "500 J", "lowest": "450 J"}]}, "charpy: 450 J, is outside what the method holds for, 3 J to 400 J for method lower bound, choose another method"),
+    ({"charpy": [{"temperature": "-20 degC", "energy": "4 J", "lowest": "2 J"}]}, "charpy: 2 J, is outside what the method holds for, 3 J to 400 J for method lower bound, choose another method"),
     ({"charpy": [{"temperature": "-20 degC", "energy": "83 J"}], "method": "transition"}, "charpy: 83 J, is outside what the method holds for, 4 J to 82 J for method transition, choose another method"),
     ({"charpy": [{"temperature": "-20 degC", "energy": "20 J"}], "method": "upper shelf"}, "charpy: 20 J, is outside what the method holds for, 21 J to 123 J for method upper shelf, choose another method"),
+    ({"charpy": [{"temperature": "-20 degC", "energy": "20 J", "lowest": "21 J"}]}, "charpy.0.lowest: 21 J, is more than the mean, at most 20 J, the mean, check the two"),
     (TOUGH | {"reference_temperature": "31 degC"}, "reference_temperature: 31 degC, is too far from the coldest temperature, -70 degC to 30 degC (ASTM E1921), give Charpy energies in its place"),
 ]  # fmt: skip
 
@@ -202,25 +205,30 @@ def test_words_become_bodies_and_sizes():
         found.body_of("through", section_of(crack(), ARM), 0.0, profile)
 
 
-def test_a_corner_crack_in_a_wall_thicker_than_its_solution_knows():
-    """Newman and Raju (1984) go to r/t = 0.25: a wall of 15 in about a bore of 6 in counts as 12 in. K of a
-    small one lies between a circular front's inside a body, (2/pi) S sqrt(pi a), and 1.12^2 of it for the two free surfaces, under
+def test_a_small_corner_crack_in_a_thick_wall():
+    """A wall of 15 in about a bore of 6 in. K of a small crack lies between a circular front's inside a body, (2/pi) S sqrt(pi a), and 1.12^2 of it for the two free surfaces, under
     the hole's local stress of 3 S (closed forms)."""
     section = section_of(crack(), ARM).model_copy(update={"thickness": 381.0, "width": 4000.0})
     body = found.body_of("corner", section, 76.2)
-    assert body.thickness == pytest.approx(304.8)
     k = body.influence(np.array([[1.0], [1.0]]))[0].max()
     inside = 3.0 * (2.0 / np.pi) * np.sqrt(np.pi)
     assert inside < k < 1.12**2 * inside
 
 
 def test_toughness_of_the_file():
-    """BS 7910 Annex J by hand at -20 degC, 100 mm: Cv = 27.116 + (45 - 27.116)/3 = 33.078 J; (12 sqrt(33.078) - 20)
-    (0.25)^0.25 + 20 = 54.66 MPa root m.
+    """BS 7910 Annex J by hand at -20 degC, 100 mm: Cv = 27.116 + (45 - 27.116)/3 = 33.078 J, of which the lowest of three may be
+    0.7, 23.154 J; (12 sqrt(23.154) - 20) (0.25)^0.25 + 20 = 46.69 MPa root m. With the lowest stated it counts.
     """
     steel = read_material("a27-65-35")
-    assert found.toughness_of(cracks(), steel, 100.0) / MPA_ROOT_M == pytest.approx(54.66, abs=0.01)
-    held = cracks(coldest="30 degC", toughness=TOUGH | {"held_when_warmer": True})
+    assert found.toughness_of(cracks(), steel, 100.0) / MPA_ROOT_M == pytest.approx(46.69, abs=0.01)
+    stated = {"charpy": [{"temperature": "-20 degC", "energy": "50 J", "lowest": "33.078 J"}]}
+    lowest = found.toughness_of(cracks(toughness=stated), steel, 100.0)
+    assert lowest / MPA_ROOT_M == pytest.approx(54.66, abs=0.01)  # (12 sqrt(33.078) - 20) (0.25)^0.25 + 20
+    mean = found.toughness_of(cracks(toughness=stated | {"method": "transition"}), steel, 100.0)
+    psi = 2.0 * steel.elastic_modulus / KSI * 1000.0 * (50.0 / FOOT_POUND) ** 1.5  # Barsom and Rolfe take the mean
+    assert mean == pytest.approx(math.sqrt(psi) / 1000.0 * KSI_ROOT_INCH)
+    held = cracks(coldest="30 degC", toughness={**stated, "held_when_warmer": True} | {
+        "charpy": [{"temperature": "0 degC", "energy": "60 J", "lowest": "45 J"}]})  # fmt: skip
     assert found.toughness_of(held, steel, 25.0) / MPA_ROOT_M == pytest.approx(
         0.54 * 45.0 + 55.0
     )  # the shelf's bound, below 80.5
@@ -241,9 +249,9 @@ def test_smallest_detectable_flaw_as_sizes():
 
 
 def test_remaining_life_in_cycles_years_and_a_day():
-    at = Stress(60.0)
+    at = np.array([60.0, 0.0])
     kept = Service(
-        [Block(20_000.0, at, 0.5)],
+        [cycle(20_000.0, at, 0.5)],
         at,
         LAWS["two-stage mean"],
         Diagram(240.0, 450.0, 205e3),

@@ -9,9 +9,10 @@ from scipy.optimize import brentq
 from analysis.life import limit_load
 from analysis.life.bodies import Through
 from analysis.life.fad import Diagram, plasticity
-from analysis.life.growth import Block, Service, Stress
+from analysis.life.growth import Service
 from analysis.life.growth_law import LAWS
 from analysis.life.remaining import load_factor
+from tests.fracture.loading import cycle
 
 STEEL = Diagram(240.0, 450.0, 205e3)
 
@@ -92,8 +93,8 @@ def test_nothing_is_allowed_beyond_collapse():
 
 
 def under(diagram, stress, residual=0.0, toughness=3000.0):
-    at = Stress(stress)
-    return Service([Block(1.0, at, 0.0)], at, LAWS["simplified"], diagram, toughness, Stress(residual))
+    at = np.array([stress, 0.0])
+    return Service([cycle(1.0, at, 0.0)], at, LAWS["simplified"], diagram, toughness, np.array([residual, 0.0]))
 
 
 def test_load_factor_at_both_ends_of_the_diagram():

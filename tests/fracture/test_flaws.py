@@ -2,20 +2,21 @@
 
 import math
 
+import numpy as np
 import pytest
 
 from analysis.life.bodies import Surface, Through
 from analysis.life.fad import Diagram
 from analysis.life.flaws import Place, Steel, acceptable_rows, interval_rows
-from analysis.life.growth import Block, Stress
 from analysis.life.growth_law import LAWS
 from analysis.life.inspection import Method
 from analysis.life.toughness import MPA_ROOT_M
+from tests.fracture.loading import cycle
 
-AT = Stress(100.0)
+AT = np.array([100.0, 0.0])
 PLACES = {
-    "outside": Place(Through(), [1.0], [Block(5000.0, AT, 0.5)], AT),
-    "pivot_bore": Place(Surface(80.0), [1.0, 2.0], [Block(5000.0, AT, 0.5)], AT),
+    "outside": Place(Through(), [1.0], [cycle(5000.0, AT, 0.5)], AT),
+    "pivot_bore": Place(Surface(80.0), [1.0, 2.0], [cycle(5000.0, AT, 0.5)], AT),
 }
 ELASTIC = Diagram(1e5, 1e5, 1e9)
 STEELS = {
