@@ -103,8 +103,12 @@ def strain_energy(points: Array, tets: NDArray[np.int64], moved: Array) -> float
     return float((np.linalg.det(slope) * weights * density).sum())
 
 
-def along_front(made: Cornered, pressures: list[Callable[[Array], Array]]) -> tuple[Array, Array]:
-    """Angles (f,) of the front's corner nodes, 0 on the face and pi/2 on the wall, and K (C, f) at them, plane strain."""
+def along_front(
+    made: Cornered, pressures: list[Callable[[Array], Array]], ends: bool = False
+) -> tuple[Array, Array]:
+    """Angles (f,) of the front's corner nodes, 0 on the face and pi/2 on the wall, and K (C, f) at them, plane strain; with
+    `ends` the two first and the two last alone.
+    """
     mesh, points = made.mesh, made.mesh.points
     crack = mesh.surfaces["crack"]
     loads = np.zeros((len(pressures), len(points), 3))
@@ -115,8 +119,10 @@ def along_front(made: Cornered, pressures: list[Callable[[Array], Array]]) -> tu
     nodes = np.intersect1d(mesh.nodes("crack"), mesh.nodes("ligament"))
     phi = np.arctan2(points[nodes, 2] / made.a, (points[nodes, 0] - 1.0) / made.c)
     nodes, phi = nodes[np.argsort(phi)], np.sort(phi)
-    found = np.array([advance(made, solution.displacement, pressures, phi, k) for k in range(0, len(phi), 2)])
-    return phi[::2], found.T
+    wanted = list(range(0, len(phi), 2))
+    wanted = [*wanted[:2], *wanted[-2:]] if ends else wanted
+    found = np.array([advance(made, solution.displacement, pressures, phi, k) for k in wanted])
+    return phi[wanted], found.T
 
 
 def advance(
