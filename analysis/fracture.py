@@ -66,11 +66,21 @@ CRACK_COLUMNS = (
     "load_factor", "cycles", "years", "lasts_to", "end", "outage", "chance_at_outage", "beyond_range_at_outage", "note",
 )  # fmt: skip
 GROWTH_COLUMNS = ("crack", "residual", "governs", "years", "date", "size", "value", "unit")
-SURVIVAL_COLUMNS = ("crack", "residual", "governs", "month", "date", "chance", "least", "most", "beyond_range")
+SURVIVAL_COLUMNS = (
+    "crack",
+    "residual",
+    "governs",
+    "month",
+    "date",
+    "chance",
+    "least",
+    "most",
+    "beyond_range",
+)
 LOOK_COLUMNS = (
-    "region", "flaw", "arm", "material", "charpy", "charpy_counted", "energy_unit", "toughness", "toughness_unit", "fracture_energy", "fracture_energy_unit",
-    "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length", "critical_depth", "critical_length", "unit",
-    "years_asked", "interval_years", "life_years", "end", "note",
+    "region", "flaw", "arm", "material", "charpy", "charpy_counted", "energy_unit", "toughness", "toughness_unit",
+    "fracture_energy", "fracture_energy_unit", "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length",
+    "critical_depth", "critical_length", "unit", "years_asked", "interval_years", "life_years", "end", "note",
 )  # fmt: skip
 
 
@@ -169,10 +179,14 @@ def followed(
     chances, told = None, []
     if cracks.scatter and cracks.outage:
         try:
-            chances = survival(body, sizes, service, words.scatter_of(cracks.scatter), crack.found, cracks.outage)
+            chances = survival(
+                body, sizes, service, words.scatter_of(cracks.scatter), crack.found, cracks.outage
+            )
         except OutOfRange as error:
             told.append(f"no chance of lasting: {error}")
-    row = crack_row(held, cracks, crack, drive, angle, lasts, chances) | tough(held, cracks, service.toughness)
+    row = crack_row(held, cracks, crack, drive, angle, lasts, chances) | tough(
+        held, cracks, service.toughness
+    )
     row |= intensities(held, body, sizes, service) | with_factors(cracks, body, sizes, service, told)
     unit = shown_unit("stress", held.arm.units)
     row |= {
@@ -357,7 +371,11 @@ def look_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[dict[s
         known = flaw_row(held, cracks, asked, place, service, 2.0 if shape == "surface" else 1.0)
         for said in asked.examinations:
             method = words.method_of(said, shape)
-            yield noted(known | {"region": region, "flaw": shape} | look_row(held, asked, place, service, said, method))
+            yield noted(
+                known
+                | {"region": region, "flaw": shape}
+                | look_row(held, asked, place, service, said, method)
+            )
     yield from embedded_rows(held, cracks, asked)
 
 
@@ -369,7 +387,9 @@ def embedded_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[di
             known = {"region": region, "flaw": "embedded"}
             try:
                 places = list(inside_places(held, region, (1.0, long / half)))
-                made = [(place, service_of(place, steel_of(cracks, held.variant, wall))) for place, wall in places]
+                made = [
+                    (place, service_of(place, steel_of(cracks, held.variant, wall))) for place, wall in places
+                ]
                 rows = [(flaw_row(held, cracks, asked, *one, 2.0, 2.0), *one) for one in made]
                 row, place, service = worst_inside(rows)
                 look = look_row(held, asked, place, service, said, Method(said.method, half, long))
@@ -408,7 +428,13 @@ def noted(row: dict[str, Any]) -> dict[str, Any]:
 
 
 def flaw_row(
-    held: Loads, cracks: Cracks, asked: Inspection, place: Place, service: Service, long: float, deep: float = 1.0
+    held: Loads,
+    cracks: Cracks,
+    asked: Inspection,
+    place: Place,
+    service: Service,
+    long: float,
+    deep: float = 1.0,
 ) -> dict[str, Any]:
     """Acceptable and critical flaw of a place; `long` and `deep` are 2 where the body counts half of a size."""
     unit = shown_unit("length", held.arm.units)
@@ -420,7 +446,9 @@ def flaw_row(
     }  # fmt: skip
     told = (
         kept.note,
-        counts(held.variant.toughness or cracks.toughness, held.variant.material, cracks.coldest, held.arm.units),
+        counts(
+            held.variant.toughness or cracks.toughness, held.variant.material, cracks.coldest, held.arm.units
+        ),
         "" if held.variant.residual is not None else "residual stress not stated: none counted",
     )
     shown = {name: float(outside(float(value), unit, "length")) for name, value in sizes.items()}

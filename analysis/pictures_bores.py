@@ -12,7 +12,7 @@ import matplotlib.dates as mdates
 from matplotlib.axes import Axes
 
 from analysis.figures import LINE, MARK, letter, paper, printed, room, save
-from analysis.life.residual import governing
+from analysis.life.residual import rested_on
 from analysis.tables import read_csv
 from params.arm import Arm
 from params.plainly import plainly
@@ -74,7 +74,7 @@ def around(arm: Arm, folder: Path, path: Path) -> None:
 def cracks(arm: Arm, folder: Path, path: Path) -> None:
     """How each found crack grows, and the chance that it lasts, month by month."""
     grown, chances, found = (
-        governing(read_csv(folder / f"{name}.csv")) for name in ("growth", "survival", "cracks")
+        rested_on(read_csv(folder / f"{name}.csv")) for name in ("growth", "survival", "cracks")
     )
     figure = paper(3.8)
     left, right = (figure.add_axes(room(figure, place, 0.52, 0.40, 0.1)) for place in (0.08, 0.58))
@@ -126,10 +126,7 @@ def told(found: Rows) -> str:
         lasts = f"{float(row['years']):.3g} years" if row["years"] else "no end within 500 years"
         residual = f", residual stress {row['residual']}" if row.get("residual") else ""
         parts.append(f"{row['crack']} in {row['material']}{residual}: {lasts} ({row['end']})")
-    return (
-        "; ".join(parts)
-        + ". Chance given that it lasted until found; band: 95 % of the sampling."
-    )
+    return "; ".join(parts) + ". Chance given that it lasted until found; band: 95 % of the sampling."
 
 
 @printed

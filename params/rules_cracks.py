@@ -166,7 +166,10 @@ def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> It
             return
     for index, point in enumerate(said.charpy):
         if point.lowest is not None and point.lowest > point.energy:
-            value, limit = show(point.lowest, "energy", units), f"at most {show(point.energy, 'energy', units)}, the mean"
+            value, limit = (
+                show(point.lowest, "energy", units),
+                f"at most {show(point.energy, 'energy', units)}, the mean",
+            )
             yield Fault((*key, index, "lowest"), value, "is more than the mean", limit, "check the two")
     if said.reference_temperature is not None:
         yield from _master_curve(

@@ -64,7 +64,7 @@ MUTATIONS = (
         "analysis/life/driven.py",
         "min(a, b) + residual, max(a, b) + residual",
         "min(a, b), max(a, b) + residual",
-        PATHS + "test_residual_stress_raises_the_ratio_and_counts_over_the_profile",
+        PATHS + "test_residual_stress_raises_the_ratio_and_has_a_profile_of_its_own",
     ),
     Mutation("analysis/life/plane_kernel.py", "min(low, passed)", "low", PLANE + "test_three_states_by_pen"),
     Mutation(

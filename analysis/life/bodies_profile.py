@@ -44,7 +44,9 @@ class ProfileEdge:
 
     @cached_property
     def _table(self) -> Table:
-        return Table.of(lambda a: weight_function.edge(self.profile, a, self.width) / np.sqrt(a), self.deepest)
+        return Table.of(
+            lambda a: weight_function.edge(self.profile, a, self.width) / np.sqrt(a), self.deepest
+        )
 
     @cached_property
     def _line(self) -> Floats:
@@ -97,7 +99,11 @@ class ProfileSurface:
             (surface_weight.deepest, cracks_plate.DEEPEST, np.sqrt(2.0 * a / np.pi), moments[0]),
             (surface_weight.at_surface, 0.0, 2.0 * np.sqrt(a / np.pi), moments[1]),
         ):
-            tension = root * cracks_plate.surface_tension(a / c, a / self.thickness, phi, 2.0 * c / self.width) / own
+            tension = (
+                root
+                * cracks_plate.surface_tension(a / c, a / self.thickness, phi, 2.0 * c / self.width)
+                / own
+            )
             turned = cracks_plate.bending_multiplier(a / c, a / self.thickness, phi)
             falling = tension * (1.0 - (1.0 - turned) * self.thickness / (2.0 * a))  # of 1 - x/a
             found.append(own * weight(tension, falling, at))

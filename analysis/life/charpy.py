@@ -25,5 +25,7 @@ def counts(said: Toughness, material: Material, coldest: float, units: System) -
     if specified is None or abs(specified.energy - mean) <= 0.01 * mean:
         return ""
     told = f"{show(mean, 'energy', units)} at {show(coldest, 'temperature', units)}"
-    other = f"{show(specified.energy, 'energy', units)} at {show(specified.temperature, 'temperature', units)}"
+    other = (
+        f"{show(specified.energy, 'energy', units)} at {show(specified.temperature, 'temperature', units)}"
+    )
     return f"Charpy of the arm's file counts ({told}), not that of the material's file ({other})"

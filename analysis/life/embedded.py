@@ -12,11 +12,9 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.life import limit_load
 from analysis.life.bodies_profile import pulled, straight
 from analysis.life.bounds import checked
 from analysis.life.cracks_plate import shape_factor
-from analysis.life.moments import Table
 from analysis.life.weight_function import Profile
 
 Floats = NDArray[np.float64]
@@ -45,7 +43,12 @@ def tension(aspect: ArrayLike, share: ArrayLike, phi: float) -> Floats:
 
 
 def reference(
-    membrane: ArrayLike, bending: ArrayLike, half_height: Floats, half_length: Floats, left: Floats, thickness: float
+    membrane: ArrayLike,
+    bending: ArrayLike,
+    half_height: Floats,
+    half_length: Floats,
+    left: Floats,
+    thickness: float,
 ) -> Floats:
     """Reference stress: (H + sqrt(H^2 + 9 Pm^2 D))/(3 D), H = Pb + 3 Pm al, D = (1 - al)^2 + 4 p al/B, al = (2a/B)/(1 + B/c).
 
@@ -75,17 +78,22 @@ class ProfileEmbedded:
     names = ("half height", "half length")
 
     @cached_property
-    def _table(self) -> Table:
-        """Force and first moment about the surface, of the stress down to each depth: (2, B) rows."""
-        return Table.of(lambda a: np.concatenate(self.profile.to_mouth(a, (0.0, 1.0))), self.profile.last)
+    def _knots(self) -> tuple[Floats, Floats]:
+        """Force and first moment about the surface (2, B, S) of the stress down to each point, and its rise (B, S - 1)."""
+        x, stress = self.profile.depth, self.profile.stress
+        step, rise = np.diff(x), np.diff(stress, axis=1) / np.diff(x)
+        parts = _straight(x[:-1], step, stress[:, :-1], rise)
+        return np.pad(np.cumsum(parts, axis=2), ((0, 0), (0, 0), (1, 0))), rise
 
     @cached_property
     def _line(self) -> Floats:
         return straight(self.profile, min(self.thickness, self.profile.last), self.thickness)
 
     def _sums(self, depth: Floats) -> Floats:
-        mean, first = self._table(depth).reshape(2, -1, depth.size)
-        return np.stack([mean * depth, first * depth**2])
+        """Force and first moment about the surface (2, B, n) of the stress down to depths (n,), exact."""
+        x, (sums, rise) = self.profile.depth, self._knots
+        at = np.clip(np.searchsorted(x, depth, side="right") - 1, 0, len(x) - 2)
+        return sums[:, :, at] + _straight(x[at], depth - x[at], self.profile.stress[:, at], rise[:, at])
 
     def influence(self, sizes: Floats) -> Floats:
         a, c = sizes
@@ -108,3 +116,9 @@ class ProfileEmbedded:
         a, c = sizes
         deep = (a <= NEAREST * self.middle) & (self.middle + a <= self.profile.last)
         return deep & (a / c <= 2.0) & (2.0 * c <= 0.5 * self.width)
+
+
+def _straight(start: Floats, step: Floats, stress: Floats, rise: Floats) -> Floats:
+    """Force and first moment about x = 0, (2, B, n), of a stress that rises straight over a step from x = start."""
+    force = step * (stress + rise * step / 2.0)
+    return np.stack([force, start * force + step**2 * (stress / 2.0 + rise * step / 3.0)])

@@ -26,7 +26,8 @@ def tip_moments(depth: Floats, stress: Floats, cracks: ArrayLike, powers: Sequen
     u = 1.0 - end / a
     rise = np.diff(stress, axis=1) / np.diff(depth)  # (B, S-1)
     base = stress[:, :-1] - rise * depth[:-1]  # stress = base + rise x, x = a (1 - u)
-    return np.stack([_powers(u, p) @ base.T + (_powers(u, p) - _powers(u, p + 1.0)) * a @ rise.T for p in powers]).swapaxes(1, 2)  # fmt: skip
+    found = [_powers(u, p) @ base.T + (_powers(u, p) - _powers(u, p + 1.0)) * a @ rise.T for p in powers]
+    return np.stack(found).swapaxes(1, 2)
 
 
 def mouth_moments(depth: Floats, stress: Floats, cracks: ArrayLike, powers: Sequence[float]) -> Floats:
@@ -63,7 +64,9 @@ class Table:
         a = np.asarray(depth, float)
         last = self.rows.shape[1] - 1
         deepest = self.first * np.exp(self.step * last)
-        place = np.log(np.maximum(checked("crack", a, 0.0, deepest * (1.0 + 1e-6), "mm"), self.first) / self.first)
+        place = np.log(
+            np.maximum(checked("crack", a, 0.0, deepest * (1.0 + 1e-6), "mm"), self.first) / self.first
+        )
         place = np.clip(place / self.step, 0.0, last)
         low = np.minimum(place.astype(np.int64), last - 1)
         part = place - low

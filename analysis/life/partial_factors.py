@@ -20,7 +20,12 @@ Floats = NDArray[np.float64]
 CHANCES = (2.3e-1, 1e-3, 7e-5, 1e-5)  # of failure; the columns below
 # Coefficient of variation: factor for each chance; nan: not practicable.
 STRESS = {0.1: (1.05, 1.2, 1.25, 1.3), 0.2: (1.1, 1.25, 1.35, 1.4), 0.3: (1.12, 1.4, 1.5, 1.6)}
-SIZE = {0.1: (1.0, 1.4, 1.5, 1.7), 0.2: (1.05, 1.45, 1.55, 1.8), 0.3: (1.08, 1.5, 1.65, 1.9), 0.5: (1.15, 1.7, 1.85, 2.1)}
+SIZE = {
+    0.1: (1.0, 1.4, 1.5, 1.7),
+    0.2: (1.05, 1.45, 1.55, 1.8),
+    0.3: (1.08, 1.5, 1.65, 1.9),
+    0.5: (1.15, 1.7, 1.85, 2.1),
+}
 TOUGHNESS = {0.1: (1.0, 1.3, 1.5, 1.7), 0.2: (1.0, 1.8, 2.6, 3.2), 0.3: (1.0, 2.85, np.nan, np.nan)}
 YIELD = (1.0, 1.05, 1.1, 1.2)  # at 0.1
 
@@ -44,11 +49,17 @@ def partial_factors(chance: float, stress: float, size: float, toughness: float)
     PartialFactors(stress=1.2, size=1.45, toughness=1.8, yield_=1.05)
     """
     if chance not in CHANCES:
-        raise OutOfRange(f"chance of failure {chance:g} is none of {', '.join(f'{one:g}' for one in CHANCES)} (BS 7910 Annex K)")
+        raise OutOfRange(
+            f"chance of failure {chance:g} is none of {', '.join(f'{one:g}' for one in CHANCES)} (BS 7910 Annex K)"
+        )
     column = CHANCES.index(chance)
     found = [
         _read(name, table, variation, column)
-        for name, table, variation in (("stress", STRESS, stress), ("size", SIZE, size), ("toughness", TOUGHNESS, toughness))
+        for name, table, variation in (
+            ("stress", STRESS, stress),
+            ("size", SIZE, size),
+            ("toughness", TOUGHNESS, toughness),
+        )
     ]
     return PartialFactors(*found, YIELD[column])
 
@@ -59,17 +70,26 @@ def _read(name: str, table: dict[float, tuple[float, ...]], variation: float, co
         raise OutOfRange(f"variation of {name} {variation:g} is over {max(table):g} (BS 7910 Annex K)")
     value = table[min(rows)][column]
     if np.isnan(value):
-        raise OutOfRange(f"variation of {name} {variation:g}: no factor for this chance of failure (BS 7910 Annex K)")
+        raise OutOfRange(
+            f"variation of {name} {variation:g}: no factor for this chance of failure (BS 7910 Annex K)"
+        )
     return value
 
 
-def factored(body: Body, sizes: Floats, service: Service, factors: PartialFactors) -> tuple[float, float, float]:
+def factored(
+    body: Body, sizes: Floats, service: Service, factors: PartialFactors
+) -> tuple[float, float, float]:
     """Kr, Lr and the used share of the diagram of one crack (P,) with the factors on; residual stress counts as a stress."""
     large = np.asarray(sizes, float)[:, None] * factors.size
     if not body.inside(large)[0]:
         raise OutOfRange(f"a crack {factors.size:g} times as large is beyond the range of its solution")
     plain = service.diagram
-    weak = Diagram(plain.yield_strength / factors.yield_, plain.tensile_strength / factors.yield_, plain.elastic_modulus, plain.plateau)
+    weak = Diagram(
+        plain.yield_strength / factors.yield_,
+        plain.tensile_strength / factors.yield_,
+        plain.elastic_modulus,
+        plain.plateau,
+    )
     residual = None if service.residual is None else service.residual * factors.stress
     weaker = replace(service, diagram=weak, residual=residual)
     kr, lr, used = use(body, large, weaker, factors.stress, 1.0 / factors.toughness)

@@ -101,7 +101,9 @@ def sampled_lives(body: Body, sizes: Floats, service: Service, scatter: Scatter,
         grown = grow(body, start[:, fits], service, factors, horizon, STEP)
         years[fits], left[fits] = grown.years, grown.cause == End.RANGE.value
         if service.blocks:
-            known[fits] = use(body, start[:, fits], service.carried, factors.load, factors.toughness)[2] >= 1.0
+            known[fits] = (
+                use(body, start[:, fits], service.carried, factors.load, factors.toughness)[2] >= 1.0
+            )
     return Lives(years, left, known)
 
 
@@ -118,7 +120,9 @@ def survival(
     lives = sampled_lives(body, sizes, service, scatter, float(after[-1]))
     years, left = lives.years[~lives.known], lives.left[~lives.known]
     if not years.size:
-        raise OutOfRange("every sampled crack breaks under the loads that the arm has carried: check size, toughness and loads")
+        raise OutOfRange(
+            "every sampled crack breaks under the loads that the arm has carried: check size, toughness and loads"
+        )
     gone = years[None, :] <= after[:, None]
     beyond = (gone & left).sum(axis=1)
     judged = np.maximum(years.size - beyond, 1)

@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from analysis.life.residual import governing
+from analysis.life.residual import rested_on
 from analysis.making.flip import Standing, ordered, sensitivity
 from analysis.tables import read_csv, read_row, write_csv
 from params.caution import CAUTION
@@ -165,7 +165,7 @@ def cracked(folder: Path) -> Row:
         "years_to_crack": "", "acceptable_flaw": "", "chance_of_lasting": UNKNOWN, "caution": CAUTION,
     }  # fmt: skip
     table = folder / "as-written" / "bores" / "cracks.csv"
-    rows = governing(read_csv(table)) if table.exists() else []
+    rows = rested_on(read_csv(table)) if table.exists() else []
     known = [one for one in rows if one["chance_at_outage"]]
     if known:
         worst = min(known, key=lambda one: float(one["chance_at_outage"]))

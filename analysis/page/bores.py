@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from analysis.columns import chance, in_units
-from analysis.life.residual import governing
+from analysis.life.residual import rested_on
 from analysis.page.tables import Row, Table, figure, laid_out, number, percent
 from analysis.tables import read_csv
 from params.units import System
@@ -22,8 +22,8 @@ COLUMNS = {  # of the long tables: what is asked first; the file has the rest
         "utilisation", "margin", "status", "note",
     ),
     "cracks.csv": (
-        "crack", "material", "region", "shape", "length", "depth", "length_unit", "residual", "residual_stress", "stress_unit", "Kr",
-        "Lr", "years", "lasts_to", "end", "outage", "chance_at_outage", "beyond_range_at_outage", "note",
+        "crack", "material", "region", "shape", "length", "depth", "length_unit", "residual", "residual_stress", "stress_unit",
+        "Kr", "Lr", "years", "lasts_to", "end", "outage", "chance_at_outage", "beyond_range_at_outage", "note",
     ),
     "contact.csv": (
         "bore", "fit", "load_case", "contact_arc_deg", "peak_pressure_MPa", "peak_middle_MPa", "largest_gap_mm", "lift_off_share",
@@ -121,7 +121,7 @@ def years(row: Row) -> str:
 
 def lasting(table_rows: list[Row]) -> list[str]:
     found = []
-    for row in governing(table_rows):
+    for row in rested_on(table_rows):
         life = number(row["years"])
         lasts = (
             "does not grow to an end" if life is None else f"lasts {rough(life)} years, to {row['lasts_to']}"

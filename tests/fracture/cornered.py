@@ -22,7 +22,9 @@ from tests.elastic.meshes import block
 Array = NDArray[np.float64]
 STEEL = Elastic(200e3, 0.3)
 FRONT = 8  # cells from the corner to the front
-NEAR = np.array([0.0, 0.25, 0.5, 0.7, 0.82, 0.9, 0.95, 0.98, 1.0, 1.02, 1.05, 1.1, 1.19, 1.35])  # of the crack's axes
+NEAR = np.array(
+    [0.0, 0.25, 0.5, 0.7, 0.82, 0.9, 0.95, 0.98, 1.0, 1.02, 1.05, 1.1, 1.19, 1.35]
+)  # of the crack's axes
 TURN = np.array([0.0, 0.02, 0.05, 0.1, 0.19, 0.35, 0.62])  # of the crack's length, away from its plane
 
 
@@ -140,10 +142,14 @@ def advance(
     outward = np.stack([np.cos(angle) / made.c, np.sin(angle) / made.a])
     outward = outward / np.hypot(*outward)
     theta = np.arctan2(points[:, 1], points[:, 0])
-    moves = np.column_stack([outward[0] * np.cos(theta), outward[0] * np.sin(theta), outward[1]]) * shift[:, None]
+    moves = (
+        np.column_stack([outward[0] * np.cos(theta), outward[0] * np.sin(theta), outward[1]]) * shift[:, None]
+    )
     fine = np.linspace(phi[max(k - 2, 0)], phi[min(k + 2, len(phi) - 1)], 401)
     length = np.hypot(made.c * np.sin(fine), made.a * np.cos(fine))
-    weight = np.interp(fine, phi[max(k - 2, 0) : k + 3 : 2], (np.arange(max(k - 2, 0), min(k + 3, len(phi)), 2) == k) * 1.0)
+    weight = np.interp(
+        fine, phi[max(k - 2, 0) : k + 3 : 2], (np.arange(max(k - 2, 0), min(k + 3, len(phi)), 2) == k) * 1.0
+    )
     swept = np.trapezoid(weight * length, fine) * step
     near = mesh.tets[(shift[mesh.tets] > 0.0).any(axis=1)]
     crack = mesh.surfaces["crack"]

@@ -34,9 +34,13 @@ def intensity(pressure: Callable[[Array], Array], length: float, cracks: int, po
     x = 1.0 + length * (1.0 + np.cos(np.arange(1, points) * np.pi / points)) / 2.0
     at, by = x[:, None], c[None, :]
     kernel = 1.0 / (at - by) + image(at, by)
-    if cracks == 2:  # turned by half a circle, the other crack's dislocation is this one's, seen from the other side
+    if (
+        cracks == 2
+    ):  # turned by half a circle, the other crack's dislocation is this one's, seen from the other side
         kernel = kernel + 1.0 / (-at - by) + image(-at, by)
-    end = np.sin((2 * points - 1) * turn) / np.sin(turn) / points  # the density's regular part, read at the tip
+    end = (
+        np.sin((2 * points - 1) * turn) / np.sin(turn) / points
+    )  # the density's regular part, read at the tip
     matrix = np.vstack([kernel * (np.pi / points) * (length / 2.0), end[::-1]])  # none at the mouth
     density = np.linalg.solve(matrix, np.append(pressure(x - 1.0), 0.0))
     return float(-end @ density * np.pi * np.sqrt(np.pi * length / 2.0))

@@ -11,13 +11,17 @@ from skfem.models.elasticity import linear_elasticity
 
 Array = NDArray[np.float64]
 MODULUS, POISSON = 1.0, 0.3
-TIP = np.concatenate([np.linspace(0.0, 0.7, 8), [0.8, 0.88, 0.93, 0.96, 0.98, 0.99, 0.995, 1.0]])  # over the crack's length
+TIP = np.concatenate(
+    [np.linspace(0.0, 0.7, 8), [0.8, 0.88, 0.93, 0.96, 0.98, 0.99, 0.995, 1.0]]
+)  # over the crack's length
 
 
 def opened(length: float, pressure: Callable[[Array], Array], outside: float) -> float:
     """Work of a pressure on the crack's two faces, N mm per mm of thickness; hole of radius 1, free outer edge."""
     beyond = 1.0 + np.array([0.005, 0.01, 0.02, 0.04, 0.07, 0.12, 0.2, 0.35, 0.6, 1.0])
-    far = np.geomspace(2.0 * length, outside - 1.0, 3 + int(np.ceil(np.log(outside / length) / np.log(1.3))))[1:]
+    far = np.geomspace(2.0 * length, outside - 1.0, 3 + int(np.ceil(np.log(outside / length) / np.log(1.3))))[
+        1:
+    ]
     radius = 1.0 + np.concatenate([length * TIP, length * beyond, far])
     near = length / (1.0 + length) * np.array([0.0, 0.005, 0.01, 0.02, 0.04, 0.07, 0.12, 0.2])
     step = near[-1] - near[-2]
@@ -42,7 +46,9 @@ def opened(length: float, pressure: Callable[[Array], Array], outside: float) ->
     return 2.0 * 0.5 * float(load @ moved)
 
 
-def intensity(length: float, pressure: Callable[[Array], Array], outside: float = 40.0, share: float = 0.01) -> float:
+def intensity(
+    length: float, pressure: Callable[[Array], Array], outside: float = 40.0, share: float = 0.01
+) -> float:
     """K by the difference of two lengths, `share` to either side."""
     less, more = (opened(length * (1.0 + side * share), pressure, outside) for side in (-1.0, 1.0))
     return float(np.sqrt(MODULUS * (more - less) / (2.0 * share * length)))

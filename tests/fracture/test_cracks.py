@@ -174,7 +174,9 @@ def test_surface_crack_along_a_profile_is_the_plain_one_for_straight_stress():
     straight = profile(lambda x: 140.0 - 1.0 * x)
     (k,) = ProfileSurface(straight, 80.0).influence(sizes)
     tension, turned = Surface(80.0).influence(sizes)
-    assert k == pytest.approx(100.0 * tension + 40.0 * turned, rel=2e-4)  # by hand: 140 and 60 at the faces; read from a table
+    assert k == pytest.approx(
+        100.0 * tension + 40.0 * turned, rel=2e-4
+    )  # by hand: 140 and 60 at the faces; read from a table
 
 
 def test_surface_crack_under_a_curved_stress_tends_to_the_edge_crack():
@@ -251,7 +253,9 @@ def test_long_crack_at_a_hole_is_a_crack_with_a_hole_in_its_mouth():
     """One of length 2r + a, two of length 2r + 2a, in the limit: Irwin's through crack."""
     a, r = 1000.0, 1.0
     one, two = (float(cracks_hole.through(1.0, a, r, cracks=n)) for n in (1, 2))
-    assert one == pytest.approx(float(cracks_plate.through(1.0, r + a / 2.0)), rel=3e-3)  # of the fit at its end
+    assert one == pytest.approx(
+        float(cracks_plate.through(1.0, r + a / 2.0)), rel=3e-3
+    )  # of the fit at its end
     assert two == pytest.approx(float(cracks_plate.through(1.0, r + a)), rel=1e-3)
 
 

@@ -225,7 +225,9 @@ def test_toughness_of_the_file():
     lowest = found.toughness_of(cracks(toughness=stated), steel, 100.0)
     assert lowest / MPA_ROOT_M == pytest.approx(54.66, abs=0.01)  # (12 sqrt(33.078) - 20) (0.25)^0.25 + 20
     mean = found.toughness_of(cracks(toughness=stated | {"method": "transition"}), steel, 100.0)
-    psi = 2.0 * steel.elastic_modulus / KSI * 1000.0 * (50.0 / FOOT_POUND) ** 1.5  # Barsom and Rolfe take the mean
+    psi = (
+        2.0 * steel.elastic_modulus / KSI * 1000.0 * (50.0 / FOOT_POUND) ** 1.5
+    )  # Barsom and Rolfe take the mean
     assert mean == pytest.approx(math.sqrt(psi) / 1000.0 * KSI_ROOT_INCH)
     held = cracks(coldest="30 degC", toughness={**stated, "held_when_warmer": True} | {
         "charpy": [{"temperature": "0 degC", "energy": "60 J", "lowest": "45 J"}]})  # fmt: skip

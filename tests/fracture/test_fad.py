@@ -94,7 +94,9 @@ def test_nothing_is_allowed_beyond_collapse():
 
 def under(diagram, stress, residual=0.0, toughness=3000.0):
     at = np.array([stress, 0.0])
-    return Service([cycle(1.0, at, 0.0)], at, LAWS["simplified"], diagram, toughness, np.array([residual, 0.0]))
+    return Service(
+        [cycle(1.0, at, 0.0)], at, LAWS["simplified"], diagram, toughness, np.array([residual, 0.0])
+    )
 
 
 def test_load_factor_at_both_ends_of_the_diagram():

@@ -148,7 +148,10 @@ def test_residual_stress_counts_in_toughness_not_in_the_net_section():
         (Edge(200.0), [5.0]),
         (HoleThrough(30.0, 60.0, 400.0), [5.0]),
         (HoleCorner(30.0, 60.0, 400.0, 2), [5.0, 5.0]),
-        (ProfileEdge(Profile(np.array([0.0, 20.0, 200.0]), [[2.0, 1.2, 1.0], [1.0, 1.0, 1.0]]), 200.0), [5.0]),
+        (
+            ProfileEdge(Profile(np.array([0.0, 20.0, 200.0]), [[2.0, 1.2, 1.0], [1.0, 1.0, 1.0]]), 200.0),
+            [5.0],
+        ),
     ],
 )
 def test_every_body_grows_to_its_critical_size(body, sizes):
@@ -231,7 +234,9 @@ def test_range_and_ratio_are_those_of_k_at_the_front():
     body, sizes = Surface(40.0), np.array([[10.0], [20.0]])
     m, b = body.influence(sizes)
     states = np.array([[20.0, 60.0], [80.0, -30.0], [50.0, 10.0]])
-    kept = Service([Block(1.0, states)], states, LAWS["simplified"], STEEL, 1e3, residual=np.array([40.0, 0.0]))
+    kept = Service(
+        [Block(1.0, states)], states, LAWS["simplified"], STEEL, 1e3, residual=np.array([40.0, 0.0])
+    )
     ranges, ratio = swing(kept, kept.blocks[0], np.stack([m, b]), load=1.5)
     for end in range(2):
         k = [1.5 * float(s * m[end, 0] + t * b[end, 0]) for s, t in states]
@@ -243,8 +248,12 @@ def test_range_and_ratio_are_those_of_k_at_the_front():
 def test_a_front_that_stays_closed_does_not_grow():
     pressed = Service([cycle(1e6, [-100.0, 0.0], 0.5)], np.zeros(2), LAWS["simplified"], STEEL, 1e3)
     assert grow(Through(), [20.0], pressed).cause[0] == End.ARREST
-    opened = Service(pressed.blocks, pressed.highest, pressed.law, STEEL, 1e4, residual=np.array([150.0, 0.0]))
-    assert math.isfinite(float(grow(Through(), [20.0], opened).years[0]))  # residual stress holds it open part of the way
+    opened = Service(
+        pressed.blocks, pressed.highest, pressed.law, STEEL, 1e4, residual=np.array([150.0, 0.0])
+    )
+    assert math.isfinite(
+        float(grow(Through(), [20.0], opened).years[0])
+    )  # residual stress holds it open part of the way
 
 
 def test_the_worst_of_several_highest_states_counts():

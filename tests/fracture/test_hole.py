@@ -18,7 +18,7 @@ STRESSES = {
     "uniaxial": lambda x: 0.5 * (2.0 + (1.0 + x) ** -2.0 + 3.0 * (1.0 + x) ** -4.0),
     "biaxial": lambda x: 1.0 + (1.0 + x) ** -2.0,
     "bore": lambda x: (1.0 + x) ** -2.0,
-    "even": lambda x: np.ones_like(x),
+    "even": np.ones_like,
     "falling": lambda x: np.exp(-4.0 * x),
 }
 PROFILE = Profile(DEPTH, np.stack([stress(DEPTH) for stress in STRESSES.values()]))
@@ -48,7 +48,9 @@ def test_weight_function_of_through_cracks(share, cracks):
     made = hole_weight.through(PROFILE, [share], 1.0, cracks)[:, 0]
     exact = by_equation(share, cracks)
     assert made[[0, 1, 3]] == pytest.approx(exact[[0, 1, 3]], rel=1e-3)
-    assert made == pytest.approx(exact, rel=2e-3 if share < 3.0 else 0.02)  # steep stress at a long crack's mouth alone
+    assert made == pytest.approx(
+        exact, rel=2e-3 if share < 3.0 else 0.02
+    )  # steep stress at a long crack's mouth alone
     assert float(hole_weight.opening(share, 1.0, cracks)) == pytest.approx(
         exact[3] / (1.1215 * math.sqrt(math.pi * share)), rel=1e-3
     )
@@ -79,7 +81,7 @@ def test_a_small_crack_is_one_in_a_half_plane():
 def test_corner_cracks_by_elements_with_a_front():
     """Two quarter circles, a = c = r/2 in a wall of one radius, under three stresses: K at both ends of the front, mean of the end
     node and of the one beside it, because the end itself is no plane strain; 5 %. The formula before (Newman & Raju's for
-    holes, as remembered) lay 10 % low for a/c = 0.6 and 12 % low for small cracks."""
+    holes, as remembered) lay 16 % low to 6 % high over the meshes of `FRONTS`."""
     stresses = [STRESSES[name] for name in ("uniaxial", "biaxial", "even")]
     phi, k = along_front(cornered(0.5, 0.5, 1.0), stresses, ends=True)
     face, wall = k[:, :2].mean(axis=1), k[:, 2:].mean(axis=1)

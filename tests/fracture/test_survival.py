@@ -2,6 +2,7 @@
 
 import math
 import time
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -165,3 +166,29 @@ def test_outage_before_the_finding_is_one_clear_line():
     low = service(toughness=15.0 * MPA_ROOT_M)
     with pytest.raises(ValueError, match="below 20 MPa root m"):
         survival(Through(), np.array([0.1]), low, Scatter(toughness="weibull"), FOUND, OUTAGE)
+
+
+def test_what_the_arm_has_carried_does_not_count_against_it():
+    """A crack whose K under its own cycles is just at the median toughness: half of the samples would have broken before it was
+    found, and are not this arm; of the others the chance starts at 1. Under a load that is no cycle it does not."""
+    stress = 60.0 * MPA_ROOT_M / math.sqrt(math.pi * 10.0)
+    scatter = Scatter(toughness=0.25, fractile=0.5)
+    kept = service(stress / 2.0)  # R = 0.5: from half of the stress to all of it
+    carried = replace(kept, highest=np.array([[stress, 0.0]]))
+    made = survival(Through(), np.array([10.0]), carried, scatter, FOUND, OUTAGE)
+    assert made.excluded == pytest.approx(0.5, abs=0.011)
+    assert made.chance[0] == 1.0
+    jammed = replace(kept, highest=np.array([[1.3 * stress, 0.0]]))
+    never = survival(Through(), np.array([10.0]), jammed, scatter, FOUND, OUTAGE)
+    # Of those that stand 1 the share that stands 1.3: P(z > ln 1.3/s)/P(z > 0), s^2 = ln(1 + 0.25^2).
+    exact = stats.norm.sf(math.log(1.3) / math.sqrt(math.log1p(0.25**2))) / 0.5
+    assert never.chance[0] == pytest.approx(exact, abs=0.015)
+
+
+def test_samples_beyond_the_range_are_a_share_of_their_own():
+    """Only the size scatters, and the end of the range is 1.2 times the size as found: the share beyond is the lognormal's."""
+    limit = 48.0  # 2 a up to 0.8 of 120
+    made = survival(Through(120.0), np.array([40.0]), service(1.0), Scatter(size=0.2), FOUND, OUTAGE)
+    exact = stats.norm.sf(math.log(limit / 40.0) / math.sqrt(math.log1p(0.2**2)))
+    assert made.beyond[0] == pytest.approx(exact, abs=0.009)
+    assert (made.chance == 1.0).all()  # the others do not grow, and are not called failures
