@@ -27,7 +27,7 @@ from analysis.life.duty import Cycles
 from analysis.life.embedded import ProfileEmbedded
 from analysis.life.fad import Diagram
 from analysis.life.flaws import Place, Steel, service_of
-from analysis.life.growth import MOST_RATIO, End, Service, combined, swing
+from analysis.life.growth import MOST_RATIO, End, Service, combined, swing, use
 from analysis.life.growth_law import LAWS
 from analysis.life.histories import histories, mesh_file
 from analysis.life.inspection import Method, acceptable_flaw, interval
@@ -53,6 +53,9 @@ from params.rules_cracks import bore_of
 from params.units import inside, outside, shown_unit
 
 Floats = NDArray[np.float64]
+DISPROVED = (
+    "the duty's own cycles break this crack, yet the arm has carried them: size, residual stress, toughness or loads are not so"
+)
 VOLUMETRIC = ("radiography", "ultrasonics")  # examinations that see inside the wall
 HORIZON = 500.0  # years that a crack is followed
 FLAW: dict[str, tuple[Shape, tuple[float, float]]] = {
@@ -193,6 +196,8 @@ def followed(
         "residual": case.name, "residual_stress": float(outside(case.stress, unit, "stress")),
         "governs": "yes" if case.governs else "no",
     }  # fmt: skip
+    if service.blocks and use(body, sizes[:, None], service.carried)[2][0] >= 1.0:
+        told.append(DISPROVED)
     row["note"] = "; ".join([row["note"], *notes(held, cracks, chances), *told])
     known = {"residual": case.name, "governs": row["governs"]}
     grown = [known | one for one in path_rows(held.arm, crack, body.names, lasts)]

@@ -27,6 +27,7 @@ from analysis.life.survival import (
 )
 from analysis.life.toughness import LEAST, MPA_ROOT_M
 from analysis.life.weight_function import Profile
+from params.problems import OutOfRange
 from tests.fracture.loading import cycle
 
 FOUND, OUTAGE = date(2026, 3, 15), date(2028, 11, 1)
@@ -192,3 +193,10 @@ def test_samples_beyond_the_range_are_a_share_of_their_own():
     exact = stats.norm.sf(math.log(limit / 40.0) / math.sqrt(math.log1p(0.2**2)))
     assert made.beyond[0] == pytest.approx(exact, abs=0.009)
     assert (made.chance == 1.0).all()  # the others do not grow, and are not called failures
+
+
+def test_assumptions_that_the_arm_has_disproved_give_no_chance():
+    """K under its own cycles is 1.5 times a toughness that scatters by 10 %: over 99.99 % would have broken before."""
+    broken = service(1.5 * 60.0 * MPA_ROOT_M / math.sqrt(math.pi * 10.0) / 2.0)
+    with pytest.raises(OutOfRange, match="100 % of the sampled cracks would have broken under loads that the arm has carried"):
+        survival(Through(), np.array([10.0]), broken, Scatter(toughness=0.1), FOUND, OUTAGE)
