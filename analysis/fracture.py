@@ -405,7 +405,7 @@ def embedded_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[di
                 }  # fmt: skip
 
 
-def inside_places(held: Loads, region: str, shape: tuple[float, float]) -> Iterator[tuple[Place, float]]:
+def inside_places(held: Loads, region: Region, shape: tuple[float, float]) -> Iterator[tuple[Place, float]]:
     """Flaws with their middle at an eighth, a quarter and a half of the wall, and the wall in mm."""
     hole = bore_of(region, held.arm) if region.endswith("_bore") else None
     if hole is None:

@@ -42,7 +42,7 @@ from params.units import inside, outside, shown_unit
 
 Floats = NDArray[np.float64]
 COLUMNS = (
-    "material", "title", "form", "yield_strength", "tensile_strength", "stress_unit", "charpy", "energy_unit", "toughness",
+    "material", "title", "form", "yield_strength", "tensile_strength", "stress_unit", "charpy", "charpy_counted", "energy_unit", "toughness",
     "toughness_unit", "margin", "governing", "lightest", "saved_percent", "mass_unit", "years", "life_margin", "weakest_region",
     "critical_at_pivot_bore", "critical_outside", "length_unit", "note",
 )  # fmt: skip

@@ -140,7 +140,8 @@ class HoleCorner:
     names = ("depth", "length")
 
     def influence(self, sizes: Floats) -> Floats:
-        k = np.stack(cracks_hole.corner(1.0, *sizes, self.radius, self.thickness, self.width, self.cracks))
+        a, c = sizes
+        k = np.stack(cracks_hole.corner(1.0, a, c, self.radius, self.thickness, self.width, self.cracks))
         return np.stack([k, k])
 
     def reference(self, sizes: Floats, state: Floats) -> Floats:

@@ -156,7 +156,7 @@ class ProfileHole:
         if isinstance(body, HoleThrough):
             k = cracks_hole.from_stress(driving, c, body.cracks)[:, None]
         else:
-            k = cracks_hole.corner_from_stress(driving, *sizes, body.radius, body.thickness, body.cracks)
+            k = cracks_hole.corner_from_stress(driving, sizes[0], c, body.radius, body.thickness, body.cracks)
         deep = 1.0 if isinstance(body, HoleThrough) else sizes[0] / body.thickness
         whole = cracks_hole.width_factor(c, body.radius, body.width, body.cracks, deep)
         return k * (whole / cracks_hole.width_factor(0.0, body.radius, body.width, body.cracks, deep))

@@ -135,13 +135,13 @@ def use(
     `influence` (B, P, n) is that of the body at these sizes, where it is known already.
     """
     k = body.influence(sizes) if influence is None else influence
-    secondary = np.maximum(service.steady(k), 0.0)
+    secondary, factor = np.maximum(service.steady(k), 0.0), np.asarray(load, float)
     tough = service.toughness * np.asarray(toughness, float)
     worst: tuple[Floats, Floats, Floats] | None = None
     for state, opened in zip(service.highest, combined(service.highest, k), strict=True):
-        primary = np.maximum(opened, 0.0) * load
+        primary = np.maximum(opened, 0.0) * factor
         # A state that closes the whole front presses the section as if it had no crack.
-        lr = np.where(primary.max(axis=0) > 0.0, body.reference(sizes, state) * load, 0.0)
+        lr = np.where(primary.max(axis=0) > 0.0, body.reference(sizes, state) * factor, 0.0)
         lr = lr / service.diagram.yield_strength
         kr = (primary + secondary) / tough
         if service.residual is not None:
@@ -152,7 +152,8 @@ def use(
             worst = made
         else:
             more = made[2] > worst[2]
-            worst = tuple(np.where(more, new, old) for new, old in zip(made, worst, strict=True))
+            kr, lr, used = (np.where(more, new, old) for new, old in zip(made, worst, strict=True))
+            worst = (kr, lr, used)
     if worst is None:
         raise ValueError("a crack without a load: one state or more expected")
     return worst
@@ -162,7 +163,8 @@ def swing(service: Service, block: Block, influence: Floats, load: ArrayLike = 1
     """Range of K and stress ratio R (P, n) of a block at the growing ends; range 0 where the front stays closed."""
     made = combined(block.states, influence)
     steady = service.steady(influence)
-    low, high = made.min(axis=0) * load, made.max(axis=0) * load
+    factor = np.asarray(load, float)
+    low, high = made.min(axis=0) * factor, made.max(axis=0) * factor
     top = high + steady
     opens = top > 0.0
     ratio = np.where(opens, (low + steady) / np.where(opens, top, 1.0), -1.0)

@@ -61,7 +61,7 @@ def partial_factors(chance: float, stress: float, size: float, toughness: float)
             ("toughness", TOUGHNESS, toughness),
         )
     ]
-    return PartialFactors(*found, YIELD[column])
+    return PartialFactors(found[0], found[1], found[2], YIELD[column])
 
 
 def _read(name: str, table: dict[float, tuple[float, ...]], variation: float, column: int) -> float:

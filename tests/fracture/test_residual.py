@@ -58,7 +58,7 @@ def test_factored_assessment_by_hand():
     assert kr == pytest.approx(1.2 * 60.0 * np.sqrt(np.pi * 14.0) * 1.3 / 3000.0)
     assert lr == pytest.approx(1.2 * 60.0 * 1.05 / 240.0)
     assert used > float(use(Through(), np.array([[10.0]]), kept)[2][0])
-    with pytest.raises(OutOfRange, match="a crack 1[.]4 times as large"):
+    with pytest.raises(OutOfRange, match=r"a crack 1\.4 times as large"):
         factored(HoleThrough(20.0, 30.0, 200.0), np.array([50.0]), kept, PartialFactors(1.2, 1.4, 1.3, 1.05))
 
 

@@ -113,8 +113,8 @@ def test_a_cycle_that_turns_round_has_the_whole_range():
 
 
 def test_flaw_at_the_rim_by_arithmetic():
-    """BS 7910 Annex J lower bound with a mean of 90 ft-lb, the lowest of three 0.7 of it, in 360 mm, residual 120 MPa, a flaw of 7 mm:
-    by hand."""
+    """BS 7910 Annex J lower bound with a mean of 90 ft-lb, the lowest of three 0.7 of it, in 360 mm, residual 120 MPa, a flaw of
+    7 mm: by hand."""
     energy = 0.7 * 90.0 * 1.3558179483
     tough = ((12.0 * math.sqrt(energy) - 20.0) * (25.0 / 360.0) ** 0.25 + 20.0) * math.sqrt(1000.0)
     found = row("flaw at the rim", "pivot bore")
