@@ -310,6 +310,7 @@ rule cracks:
             "cracks.csv",
             "growth.csv",
             "survival.csv",
+            "load-limit.csv",
             "inspection.csv",
         ),
     log:

@@ -1,7 +1,7 @@
 """Cracks: how long found ones last, what flaw a new arm may keep, when to look: `python -m analysis.fracture DIR`.
 
-Reads arm.yaml, arm.msh, the stresses and bores/life.csv; writes cracks.csv, growth.csv, survival.csv and inspection.csv to
-DIR/bores. Lives are for review by a licensed engineer; nothing here releases an arm to service.
+Reads arm.yaml, arm.msh, the stresses and bores/life.csv; writes cracks.csv, growth.csv, survival.csv, load-limit.csv and
+inspection.csv to DIR/bores. Lives are for review by a licensed engineer; nothing here releases an arm to service.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ from analysis.life.growth import MOST_RATIO, End, Service, combined, swing, use
 from analysis.life.growth_law import LAWS
 from analysis.life.histories import histories, mesh_file
 from analysis.life.inspection import Method, acceptable_flaw, interval
+from analysis.life.load_limit import load_limits
 from analysis.life.partial_factors import factored, partial_factors
 from analysis.life.path import from_bore, from_surface
 from analysis.life.remaining import Remaining, remaining_life
@@ -53,10 +54,12 @@ from params.rules_cracks import bore_of
 from params.units import inside, outside, shown_unit
 
 Floats = NDArray[np.float64]
-DISPROVED = (
-    "the duty's own cycles break this crack, yet the arm has carried them: size, residual stress, toughness or loads are not so"
-)
+Rows = list[dict[str, Any]]
+# Of cracks.csv (one), growth.csv, survival.csv and load-limit.csv.
+Followed = tuple[dict[str, Any], Rows, Rows, Rows]
+DISPROVED = "the duty's own cycles break this crack, yet the arm has carried them: size, residual stress, toughness or loads differ"
 VOLUMETRIC = ("radiography", "ultrasonics")  # examinations that see inside the wall
+FACTOR = 2.0  # on life, where the file has no inspection
 HORIZON = 500.0  # years that a crack is followed
 FLAW: dict[str, tuple[Shape, tuple[float, float]]] = {
     "bore": ("corner", (1.0, 1.0)),  # quarter circle at the rim
@@ -80,6 +83,7 @@ SURVIVAL_COLUMNS = (
     "most",
     "beyond_range",
 )
+LIMIT_COLUMNS = ("crack", "residual", "governs", "load_percent", "years", "factor_on_life", "until", "end")
 LOOK_COLUMNS = (
     "region", "flaw", "arm", "material", "charpy", "charpy_counted", "energy_unit", "toughness", "toughness_unit",
     "fracture_energy", "fracture_energy_unit", "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length",
@@ -158,10 +162,8 @@ def found_place(held: Loads, crack: FoundCrack) -> tuple[Place, Driven, float | 
     return Place(body, (1.0,), drive.blocks, drive.highest, drive.residual), drive, angle
 
 
-def follow(
-    held: Loads, cracks: Cracks, crack: FoundCrack
-) -> list[tuple[dict[str, Any], list[dict[str, Any]], list[dict[str, Any]]]]:
-    """Rows of cracks.csv (one), growth.csv and survival.csv of a found crack, for each residual stress."""
+def follow(held: Loads, cracks: Cracks, crack: FoundCrack) -> list[Followed]:
+    """Rows of cracks.csv (one), growth.csv, survival.csv and load-limit.csv of a found crack, for each residual stress."""
     place, drive, angle = found_place(held, crack)
     section = words.section_of(crack, held.arm)
     steel = steel_of(cracks, held.variant, section.thickness if section else 25.0)
@@ -175,7 +177,7 @@ def follow(
 
 def followed(
     held: Loads, cracks: Cracks, crack: FoundCrack, body: Body, service: Service, case: Case, drive: Driven, angle: float | None,
-) -> tuple[dict[str, Any], list[dict[str, Any]], list[dict[str, Any]]]:  # fmt: skip
+) -> Followed:  # fmt: skip
     """The rows for one residual stress."""
     sizes = words.sizes_of(crack.shape, crack.length, crack.depth)
     lasts = remaining_life(body, sizes, service, crack.found, HORIZON)
@@ -201,7 +203,19 @@ def followed(
     row["note"] = "; ".join([row["note"], *notes(held, cracks, chances), *told])
     known = {"residual": case.name, "governs": row["governs"]}
     grown = [known | one for one in path_rows(held.arm, crack, body.names, lasts)]
-    return row, grown, [known | one for one in chance_rows(crack, chances)]
+    limits = [known | one for one in limit_rows(cracks, crack, body, service)]
+    return row, grown, [known | one for one in chance_rows(crack, chances)], limits
+
+
+def limit_rows(cracks: Cracks, crack: FoundCrack, body: Body, service: Service) -> Iterator[dict[str, Any]]:
+    """Up to which share of its loads, and until when, the arm may run with the crack."""
+    factor = cracks.inspection.factor_on_life if cracks.inspection else FACTOR
+    sizes = words.sizes_of(crack.shape, crack.length, crack.depth)
+    for one in load_limits(body, sizes, service, crack.found, factor, HORIZON):
+        yield {
+            "crack": crack.name, "load_percent": 100.0 * one.share, "years": one.years, "factor_on_life": factor,
+            "until": one.until.isoformat() if one.until else "", "end": one.end,
+        }  # fmt: skip
 
 
 def notes(held: Loads, cracks: Cracks, chances: Survival | None) -> Iterator[str]:
@@ -490,15 +504,18 @@ def main(folder: Path) -> int:
     for index, crack in enumerate(arm.found_cracks):
         with words.of_crack(folder / "arm.yaml", index, crack):
             made += follow(old, cracks, crack)
-    write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, _, _ in made])
-    write_cautioned(target / "growth.csv", GROWTH_COLUMNS, [row for _, rows, _ in made for row in rows])
-    write_cautioned(target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows in made for row in rows])
+    write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, *_ in made])
+    write_cautioned(target / "growth.csv", GROWTH_COLUMNS, [row for _, rows, *_ in made for row in rows])
+    write_cautioned(
+        target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows, _ in made for row in rows]
+    )
+    write_cautioned(target / "load-limit.csv", LIMIT_COLUMNS, [row for *_, rows in made for row in rows])
     looks = []
     if cracks.inspection:
         for variant in in_materials(held[THIS].variant, held.get(CRACKED)):
             looks += look_rows(replace(held[THIS], variant=variant), cracks, cracks.inspection)
     write_cautioned(target / "inspection.csv", LOOK_COLUMNS, looks)
-    for row in (one for one, _, _ in made if one["governs"] == "yes"):
+    for row in (one for one, *_ in made if one["governs"] == "yes"):
         print(told(row))
     print(CAUTION)
     return 0

@@ -42,9 +42,9 @@ from params.units import inside, outside, shown_unit
 
 Floats = NDArray[np.float64]
 COLUMNS = (
-    "material", "title", "form", "yield_strength", "tensile_strength", "stress_unit", "charpy", "charpy_counted", "energy_unit", "toughness",
-    "toughness_unit", "margin", "governing", "lightest", "saved_percent", "mass_unit", "years", "life_margin", "weakest_region",
-    "critical_at_pivot_bore", "critical_outside", "length_unit", "note",
+    "material", "title", "form", "yield_strength", "tensile_strength", "stress_unit", "charpy", "charpy_counted", "energy_unit",
+    "toughness", "toughness_unit", "margin", "governing", "lightest", "saved_percent", "mass_unit", "years", "life_margin",
+    "weakest_region", "critical_at_pivot_bore", "critical_outside", "length_unit", "note",
 )  # fmt: skip
 SKIN: dict[str, Finish] = {"cast": CAST, "plate": "hot-rolled", "deposited": "as-deposited"}
 WIDER = 1.5

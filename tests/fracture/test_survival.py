@@ -198,5 +198,7 @@ def test_samples_beyond_the_range_are_a_share_of_their_own():
 def test_assumptions_that_the_arm_has_disproved_give_no_chance():
     """K under its own cycles is 1.5 times a toughness that scatters by 10 %: over 99.99 % would have broken before."""
     broken = service(1.5 * 60.0 * MPA_ROOT_M / math.sqrt(math.pi * 10.0) / 2.0)
-    with pytest.raises(OutOfRange, match="100 % of the sampled cracks would have broken under loads that the arm has carried"):
+    with pytest.raises(
+        OutOfRange, match="100 % of the sampled cracks would have broken under loads that the arm has carried"
+    ):
         survival(Through(), np.array([10.0]), broken, Scatter(toughness=0.1), FOUND, OUTAGE)
