@@ -402,7 +402,9 @@ def embedded_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[di
     """The same for flaws inside the wall, of the proportions of what each method that sees there finds."""
     for said in asked.examinations:
         half, long = said.depth / 2.0, said.length / 2.0
-        for region in (one for one in REGIONS if one in held.worst and said.method in VOLUMETRIC):
+        for region in REGIONS:
+            if said.method not in VOLUMETRIC or region not in held.worst:
+                continue
             known = {"region": region, "flaw": "embedded"}
             try:
                 places = list(inside_places(held, region, (1.0, long / half)))

@@ -20,6 +20,7 @@ from analysis.designs import spans as spans_of
 from analysis.elastic.mesh import Mesh
 from analysis.fracture import Loads, loads, new_places, steel_of, tough
 from analysis.hand import evaluate
+from analysis.life.charpy import counts
 from analysis.life.critical import critical_size
 from analysis.life.damage import life
 from analysis.life.duty import Cycles
@@ -57,9 +58,10 @@ def toughness_for(arm: Arm, material: Material) -> tuple[Toughness | None, str]:
     if cracks is None:
         return None, "no section cracks"
     if material.name == arm.material:
-        return cracks.toughness, ""
+        return cracks.toughness, counts(cracks.toughness, material, cracks.coldest, arm.units)
     if cracks.old_arm and material.name == cracks.old_arm.material:
-        return cracks.old_arm.toughness, "Charpy of the old arm"
+        told = counts(cracks.old_arm.toughness, material, cracks.coldest, arm.units)
+        return cracks.old_arm.toughness, "; ".join(filter(None, ("Charpy of the old arm", told)))
     charpy = material.charpy_for(cracks.coldest)
     if charpy is None:
         return None, "no Charpy energy specified at the coldest temperature"

@@ -6,6 +6,7 @@ from typing import Any
 
 from analysis.drawing.words import Words, words
 from analysis.vendor.revision import WRITTEN, called
+from params.cracks import SINGLE
 from params.units import show
 
 Facts = dict[str, Any]
@@ -84,6 +85,13 @@ def charpy(facts: Facts) -> list[list[str]]:
                     absorbed(point, facts),
                 ]
             )
+        lowest = point.get("lowest") or SINGLE * point["energy"]
+        rows.append(
+            [
+                "Charpy V on which the acceptance sizes rest, no single value below",
+                absorbed(point | {"energy": lowest}, facts),
+            ]
+        )
     return rows or [["Charpy V", "the specification asks for none; agree it with the owner"]]
 
 

@@ -11,12 +11,24 @@ import numpy as np
 import pytest
 from pydantic import ValidationError
 
-from analysis.fracture import cracking_energy, tough
+from analysis.fracture import (
+    CRACK_COLUMNS,
+    GROWTH_COLUMNS,
+    LIMIT_COLUMNS,
+    SURVIVAL_COLUMNS,
+    cracking_energy,
+    followed,
+    tough,
+)
 from analysis.life import bodies, bodies_profile, found
+from analysis.life.driven import driven
+from analysis.life.duty import pairs
 from analysis.life.fad import Diagram
 from analysis.life.growth import End, Service
 from analysis.life.growth_law import LAWS
+from analysis.life.path import Path
 from analysis.life.remaining import remaining_life
+from analysis.life.residual import cases
 from analysis.life.survival import DAYS
 from analysis.life.toughness import FOOT_POUND, KSI, KSI_ROOT_INCH, MPA_ROOT_M
 from analysis.life.weight_function import Profile
@@ -268,6 +280,68 @@ def test_remaining_life_in_cycles_years_and_a_day():
     assert (made.day - crack().found).days == int(made.years * DAYS)
     assert made.load_factor > 1.0
     assert (made.sizes > [12.0, 20.0]).all()
+
+
+def followed_crack(section, stated):
+    """Rows of a corner crack of 12 x 20 mm at the demo's bore, 0 to 50 MPa even along the face, 1000 cycles a year."""
+    steel = read_material("a27-65-35")
+    variant = SimpleNamespace(name="cracked arm", material=steel, toughness=None, residual=stated)
+    held = SimpleNamespace(arm=ARM, variant=variant)
+    depth = np.linspace(0.0, 150.0, 50)
+    path = Path(depth, np.stack([0.0 * depth, 50.0 + 0.0 * depth]), 150.0, np.zeros(3))
+    drive = driven(path, pairs(["off", "on"], [("off", "on", 1000.0)]), 0.0)
+    body = found.found_body(crack(), ARM, drive.profile)
+    kmat = found.toughness_of(section, steel, 360.0)
+    made = []
+    for case in cases(stated, steel.yield_strength):
+        under = drive.under(case.stress)
+        kept = Service(
+            under.blocks,
+            under.highest,
+            LAWS["two-stage upper"],
+            Diagram(240.0, 450.0, 205e3),
+            kmat,
+            under.residual,
+        )
+        made.append(followed(held, section, crack(), body, kept, case, under, 10.0))
+    return body, kmat, made
+
+
+def test_a_found_crack_stands_at_every_residual_stress():
+    """K is that of the formula for 1 MPa, times 50 for the load and times the residual stress; R at the front from the two."""
+    body, kmat, made = followed_crack(cracks(), 30.0)
+    one = body.influence(np.array([[12.0], [20.0]]))[-1].max()
+    rows = [row for row, *_ in made]
+    assert [(row["residual"], row["residual_stress"], row["governs"]) for row in rows] == [
+        ("none", 0.0, "no"), ("stated", 30.0, "yes"), ("yield-limited", 240.0, "no"),
+    ]  # fmt: skip
+    for row, stress in zip(rows, (0.0, 30.0, 240.0), strict=True):
+        assert set(row) <= set(CRACK_COLUMNS)
+        assert row["K_highest"] == pytest.approx(50.0 * one / MPA_ROOT_M)
+        assert row["K_range"] == pytest.approx(50.0 * one / MPA_ROOT_M)
+        assert row["K_residual"] == pytest.approx(stress * one / MPA_ROOT_M)
+        assert row["ratio"] == pytest.approx(stress / (stress + 50.0))
+        assert "not stated" not in row["note"] and "Charpy of the arm's file counts (33 J" in row["note"]
+    assert rows[0]["Kr"] == pytest.approx(50.0 * one / kmat)
+    assert rows[1]["Kr"] > 80.0 * one / kmat  # and what plasticity adds
+    for _, grown, chances, limits in made:
+        assert set(grown[0]) <= set(GROWTH_COLUMNS) and set(chances[0]) <= set(SURVIVAL_COLUMNS)
+        assert set(limits[0]) <= set(LIMIT_COLUMNS) and limits[0]["load_percent"] == 200.0
+        assert chances[0]["chance"] == 1.0
+
+
+def test_residual_stress_left_out_is_told_and_partial_factors_stand_beside():
+    said = {"chance": "1e-3", "stress": 0.1, "size": 0.1, "toughness": 0.1}
+    _, _, made = followed_crack(cracks(partial_factors=said), None)
+    rows = [row for row, *_ in made]
+    assert [(row["residual"], row["governs"]) for row in rows] == [("none", "no"), ("yield-limited", "yes")]
+    for row in rows:
+        assert "residual stress not stated in the file" in row["note"]
+        assert "stress 1.2, size 1.4, toughness 1.3, yield 1.05 (BS 7910 Annex K, from memory)" in row["note"]
+        assert row["Kr_factored"] > 1.2 * 1.3 * row["Kr"]
+    assert (rows[0]["holds_factored"], rows[1]["holds_factored"]) == ("yes", "no")
+    wild = cracks(partial_factors=said | {"toughness": 0.9})
+    assert "variation of toughness 0.9 is over 0.3" in followed_crack(wild, 0.0)[2][0][0]["note"]
 
 
 def test_toughness_and_energy_in_us_units():
