@@ -6,6 +6,7 @@ from typing import Any
 
 from analysis.drawing.words import Words, words
 from analysis.package.revision import WRITTEN, called
+from params.schema.cracks import SINGLE
 from params.schema.units import show
 from params.steps.out_of_range import STATUS
 
@@ -85,6 +86,13 @@ def charpy(facts: Facts) -> list[list[str]]:
                     absorbed(point, facts),
                 ]
             )
+        lowest = point.get("lowest") or SINGLE * point["energy"]
+        rows.append(
+            [
+                "Charpy V on which the acceptance sizes rest, no single value below",
+                absorbed(point | {"energy": lowest}, facts),
+            ]
+        )
     return rows or [["Charpy V", "the specification asks for none; agree it with the owner"]]
 
 
@@ -143,7 +151,7 @@ def acceptance(facts: Facts) -> dict[str, Any]:
     unit = rows[0]["unit"]
     table = [
         [
-            row["region"].replace("_", " "),
+            row["region"].replace("_", " ") + (", inside the wall" if row.get("flaw") == "embedded" else ""),
             row["method"],
             *(
                 size(row[name])

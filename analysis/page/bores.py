@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from analysis.fracture.residual import rested_on
 from analysis.page.tables import Row, Table, figure, laid_out, number, percent
 from analysis.tables.columns import chance, in_units
 from analysis.tables.files import read_csv
@@ -22,8 +23,8 @@ COLUMNS = {  # of the long tables: what is asked first; the file has the rest
         "utilisation", "margin", "status", "note",
     ),
     "cracks.csv": (
-        "crack", "material", "region", "shape", "length", "depth", "length_unit", "Kr", "Lr", "years", "lasts_to", "end", "outage",
-        "chance_at_outage", "status", "note",
+        "crack", "material", "region", "shape", "length", "depth", "length_unit", "residual", "residual_stress", "stress_unit",
+        "Kr", "Lr", "years", "lasts_to", "end", "outage", "chance_at_outage", "beyond_range_at_outage", "status", "note",
     ),
     "contact.csv": (
         "bore", "fit", "load_case", "contact_arc_deg", "peak_pressure_MPa", "peak_middle_MPa", "largest_gap_mm", "lift_off_share",
@@ -34,7 +35,7 @@ COLUMNS = {  # of the long tables: what is asked first; the file has the rest
         "lightest", "mass_unit", "years", "critical_at_pivot_bore", "length_unit", "status", "note",
     ),
     "inspection.csv": (
-        "region", "arm", "material", "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length",
+        "region", "flaw", "arm", "material", "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length",
         "critical_depth", "unit", "interval_years", "life_years", "end", "status", "note",
     ),
 }  # fmt: skip
@@ -126,7 +127,7 @@ def years(row: Row) -> str:
 
 def lasting(table_rows: list[Row]) -> list[str]:
     found = []
-    for row in table_rows:
+    for row in rested_on(table_rows):
         if row["status"] == STATUS and not row["end"]:
             found.append(f"Found crack {row['crack']}: {STATUS}, no life is known: {row['note']}.")
             continue
@@ -144,7 +145,7 @@ def lasting(table_rows: list[Row]) -> list[str]:
 def looks(table_rows: list[Row]) -> list[str]:
     """Of each arm and material the region to be looked at most often, by the method that allows the longest interval there."""
     longest: dict[tuple[str, str, str], Row] = {}
-    for row in table_rows:
+    for row in (one for one in table_rows if one.get("flaw") != "embedded"):
         key, value = (row["arm"], row["material"], row["region"]), number(row["interval_years"])
         if value is not None and (key not in longest or value > float(longest[key]["interval_years"])):
             longest[key] = row

@@ -5,9 +5,8 @@ from __future__ import annotations
 from importlib import metadata
 from pathlib import Path
 
-from analysis.contracts.elastic import ElasticFile, FatigueMargin
-from analysis.contracts.hand import HandFile
-from analysis.contracts.summary import MeshCheck, Position, Summary
+from analysis.contracts.elastic import ElasticFile
+from analysis.contracts.summary import MeshCheck
 from analysis.mechanics.sizes import FIELDS
 from analysis.tables.files import read_csv, write_json
 from params.files.origin import TO_SUMMARY, origin

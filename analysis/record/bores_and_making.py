@@ -107,7 +107,9 @@ SHOWN = {
 HEADS = {  # names that are short for something
     "p50_ready": "ready, half sure", "p80_ready": "ready, 80 % sure", "p90_ready": "ready, 90 % sure",
     "latest_order_p80": "order by, to be 80 % sure", "Kr": "Kr: stress intensity over toughness", "Lr": "Lr: load over limit load",
-    "ratio": "stress ratio R", "load_factor": "load to failure over highest load", "mean_late_d": "mean lateness, d",
+    "ratio": "stress ratio R",
+    "K_range": "range of K at the crack", "K_highest": "highest K", "K_residual": "K of residual stress",
+    "load_factor": "load to failure over highest load", "mean_late_d": "mean lateness, d",
     "chance_missed": "chance of missing it", "lift_off_share": "share of the bore that lifts off",
     "late_once": "cost of lateness, once",
     "late_per_day": "cost of lateness, a day",

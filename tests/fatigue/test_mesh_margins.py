@@ -53,13 +53,14 @@ def pull(nodes, raised, lowered):
 
 
 def test_a_flaw_by_pen(nodes):
-    """BS 7910:2013 Annex J lower bound for 40 J and 50 mm: Kmat = (12 sqrt(40) - 20)(25/50)^0.25 + 20 = 67.0 MPa sqrt(m); the
-    coarsest examination finds 1 mm: S = 67.0 sqrt(1000)/(1.12^2 (2/pi) sqrt(pi)) = 1497 MPa."""
+    """BS 7910:2013 Annex J lower bound for a mean of 40 J, of which the lowest of three may be 28 J, and 50 mm: Kmat =
+    (12 sqrt(28) - 20)(25/50)^0.25 + 20 = 56.58 MPa sqrt(m); the coarsest examination finds 1 mm: S = 56.58 sqrt(1000)/(1.12^2
+    (2/pi) sqrt(pi)) = 1264 MPa."""
     made = flaw_margins(ARM, STEEL, nodes, CASES, pull(nodes, 200.0, -300.0))["pivot_bore"]
     assert (made["stress"], made["load_case"]) == (pytest.approx(200.0), "raise")  # a push opens no crack
     assert made["at"] == pytest.approx((0.0, 20.0, 0.0))
     assert made["allowable"] == pytest.approx(
-        1497.0, rel=3e-3
+        1264.0, rel=3e-3
     )  # 0.80 for 1.12^2 (2/pi) = 0.7986, as the clause has it
     assert made["margin"] == pytest.approx(made["allowable"] / 200.0 - 1.0)
 

@@ -42,7 +42,11 @@ def shortest(rows: list[dict[str, str]]) -> dict[str, Any]:
 
 def smallest(rows: list[dict[str, str]]) -> dict[str, Any]:
     """The least flaw that may be left in the design, and where."""
-    own = [row for row in rows if row["arm"] == THIS and row["acceptable_depth"]]
+    own = [
+        row
+        for row in rows
+        if row["arm"] == THIS and row["acceptable_depth"] and row.get("flaw") != "embedded"
+    ]
     if not own:
         return {}
     worst = min(own, key=lambda row: float(row["acceptable_depth"]))
