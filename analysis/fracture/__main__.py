@@ -24,8 +24,8 @@ from analysis.fracture.found_table import (
 )
 from analysis.fracture.inspection_table import LOOK_COLUMNS, in_materials, look_rows
 from analysis.fracture.loads import loads
-from analysis.fracture.residual import rested_on
 from analysis.tables.files import write_cautioned
+from analysis.tables.governing import governing
 from geometry.meshfile import read_mesh
 from params.files.read import read_arm
 from params.steps.arguments import arguments
@@ -52,7 +52,7 @@ def main(folder: Path) -> int:
         for variant in in_materials(held[THIS].variant, held.get(CRACKED)):
             looks += look_rows(replace(held[THIS], variant=variant), cracks, cracks.inspection)
     write_cautioned(target / "inspection.csv", LOOK_COLUMNS, looks)
-    for row in rested_on(row for row, *_ in followed):
+    for row in governing(row for row, *_ in followed):
         print(told(row))
     print(CAUTION)
     return 0

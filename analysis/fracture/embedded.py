@@ -12,8 +12,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.fracture.bodies_profile import pulled, straight
 from analysis.clauses.bounds import checked
+from analysis.fracture.bodies_profile import pulled, straight
 from analysis.fracture.cracks_plate import shape_factor
 from analysis.fracture.weight_function import Profile
 

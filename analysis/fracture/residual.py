@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any, TypeVar
 
-Row = TypeVar("Row", bound=dict[str, Any])
 NONE, STATED, YIELD = "none", "stated", "yield-limited"
 UNSAID = (
     "residual stress not stated in the file: shown at none and at yield strength, which counts until it is"
@@ -31,8 +28,3 @@ def cases(stated: float | None, yield_strength: float) -> list[Case]:
         return [Case(NONE, 0.0, False), Case(YIELD, yield_strength, True)]
     kept = min(stated, yield_strength)
     return [Case(NONE, 0.0, False), Case(STATED, kept, True), Case(YIELD, yield_strength, False)]
-
-
-def rested_on(rows: Iterable[Row]) -> list[Row]:
-    """Of rows of the tables of found cracks those that results rest on."""
-    return [row for row in rows if row.get("governs", "yes") == "yes"]

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from analysis.fracture.residual import rested_on
 from analysis.page.tables import Row, Table, figure, laid_out, number, percent
 from analysis.tables.columns import chance, in_units
 from analysis.tables.files import read_csv
+from analysis.tables.governing import governing
 from params.schema.units import System
 from params.steps.out_of_range import STATUS
 
@@ -127,7 +127,7 @@ def years(row: Row) -> str:
 
 def lasting(table_rows: list[Row]) -> list[str]:
     found = []
-    for row in rested_on(table_rows):
+    for row in governing(table_rows):
         if row["status"] == STATUS and not row["end"]:
             found.append(f"Found crack {row['crack']}: {STATUS}, no life is known: {row['note']}.")
             continue

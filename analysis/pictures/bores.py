@@ -10,9 +10,9 @@ from typing import Any
 import matplotlib.dates as mdates
 from matplotlib.axes import Axes
 
-from analysis.fracture.residual import rested_on
 from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables.files import read_csv
+from analysis.tables.governing import governing
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
@@ -75,7 +75,7 @@ def around(arm: Arm, folder: Path, path: Path) -> None:
 def cracks(arm: Arm, folder: Path, path: Path) -> None:
     """How each found crack grows, and the chance that it lasts, month by month."""
     grown, chances, found = (
-        rested_on(read_csv(folder / f"{name}.csv")) for name in ("growth", "survival", "cracks")
+        governing(read_csv(folder / f"{name}.csv")) for name in ("growth", "survival", "cracks")
     )
     figure = paper(3.8)
     left, right = (figure.add_axes(room(figure, place, 0.52, 0.40, 0.1)) for place in (0.08, 0.58))

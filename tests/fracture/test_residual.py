@@ -13,7 +13,8 @@ from analysis.fracture.fad import Diagram
 from analysis.fracture.growth import Service, use
 from analysis.fracture.growth_law import LAWS
 from analysis.fracture.partial_factors import PartialFactors, factored, partial_factors
-from analysis.fracture.residual import cases, rested_on
+from analysis.fracture.residual import cases
+from analysis.tables.governing import governing
 from params.files.read import read_material
 from params.schema.cracks import Toughness
 from params.steps.problems import OutOfRange
@@ -28,7 +29,7 @@ def test_stated_or_not():
     assert left_out == [("none", 0.0, False), ("yield-limited", 240.0, True)]
     assert cases(300.0, 240.0)[1].stress == 240.0
     rows = [{"crack": "a", "governs": "no"}, {"crack": "b", "governs": "yes"}, {"crack": "c"}]
-    assert [row["crack"] for row in rested_on(rows)] == ["b", "c"]
+    assert [row["crack"] for row in governing(rows)] == ["b", "c"]
 
 
 def test_which_charpy_counts():

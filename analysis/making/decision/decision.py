@@ -12,9 +12,9 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from analysis.fracture.residual import rested_on
 from analysis.making.decision.flip import Standing, ordered, sensitivity
 from analysis.tables.files import read_csv, read_row, write_csv, write_json
+from analysis.tables.governing import governing
 from params.files.origin import origin
 from params.files.read import read_arm
 from params.steps.arguments import arguments
@@ -169,7 +169,7 @@ def cracked(folder: Path) -> Row:
         "years_to_crack": "", "acceptable_flaw": "", "chance_of_lasting": UNKNOWN, "caution": CAUTION,
     }  # fmt: skip
     table = folder / "as-written" / "bores" / "cracks.csv"
-    found = rested_on(read_csv(table)) if table.exists() else []
+    found = governing(read_csv(table)) if table.exists() else []
     known = [one for one in found if one["chance_at_outage"]]
     beyond = [one for one in found if one["status"] == STATUS and not one["chance_at_outage"]]
     if beyond:  # what the others give says nothing of these
