@@ -1,7 +1,6 @@
-"""The chance of lasting: closed form where one thing scatters, distributions, seeds, months, speed."""
+"""The chance of lasting: closed form where one thing scatters, distributions, seeds, months, all samples at once."""
 
 import math
-import time
 from dataclasses import replace
 from datetime import date
 
@@ -128,16 +127,26 @@ def test_same_seed_same_figures_and_another_seed_others():
         ),
     ],
 )
-def test_twenty_thousand_samples_take_under_ten_seconds(body, stress):
-    """With every scatter on, a small crack and a far outage: the most steps. Time of this process alone."""
+def test_all_samples_grow_together(body, stress, monkeypatch):
+    """With every scatter on, a small crack and a far outage, the most steps. The work is counted in calls of the body's solution,
+    which do not follow the number of samples: four times as many only draw a crack a little smaller or slower, by less than a
+    fifth. The chances agree within three standard errors, 3 sqrt(0.25/1000 + 0.25/4000) = 0.053."""
+    calls = []
+    solution = type(body).influence
+    monkeypatch.setattr(type(body), "influence", lambda self, sizes: calls.append(1) or solution(self, sizes))
     small = np.array([3.0, 5.0])[: len(body.names)]
-    start = time.process_time()
     basis = 1 if isinstance(body, ProfileHole) else 2
     kept = service(stress, "two-stage mean", diagram=Diagram(240.0, 450.0, 205e3), basis=basis)
-    made = survival(body, small, kept, Scatter(0.1, 0.2, 0.4, "weibull", 0.05), FOUND, date(2046, 3, 15))
-    assert time.process_time() - start < 10.0
-    assert made.years.shape == (round(20_000 * (1.0 - made.excluded)),)
-    assert 0.0 <= made.chance[-1] < 1.0
+    made, needed = [], []
+    for samples in (1000, 4000):
+        scatter = Scatter(0.1, 0.2, 0.4, "weibull", 0.05, samples)
+        made.append(survival(body, small, kept, scatter, FOUND, date(2046, 3, 15)))
+        needed.append(len(calls) - sum(needed))
+    few, many = made
+    assert many.years.shape == (round(4000 * (1.0 - many.excluded)),)
+    assert 100 < needed[0] < 1000 and needed[1] < 1.2 * needed[0]
+    assert few.chance == pytest.approx(many.chance, abs=0.053)
+    assert 0.0 < many.chance[-1] < 1.0
 
 
 def test_interval_of_a_share_by_hand():
