@@ -29,8 +29,8 @@ SINGULAR = (
     "say whether it did. The bores and the blends in the elevation are smooth."
 )
 SUPPORTS = (
-    "The body is free: its loads balance, and six statically determinate supports only stop it from drifting. What they carry must "
-    "vanish."
+    "The body is free: its loads balance, and six statically determinate supports only stop it from drifting. Their "
+    "reactions must be zero."
 )
 
 
@@ -107,16 +107,16 @@ def convergence(tables: Tables) -> str:
         ]
         for row in tables.csv("convergence.csv")
     ]
-    told = (
+    legend = (
         "Peak: largest equivalent stress of all load cases on the surface. Order: of convergence as observed on three meshes, "
         "empty where they show none. Band: estimated error of the peak. Settled: the last change is below "
         f"{100.0 * tables.arm.mesh.peak_change:g} %."
     )
-    return table(head, rows, "lrrrrrrrl") + "\n" + note(told)
+    return table(head, rows, "lrrrrrrrl") + "\n" + note(legend)
 
 
 def review(tables: Tables) -> list[tuple[str, str]]:
-    told, elastic = tables.summary, tables.elastic
+    summary, elastic = tables.summary, tables.elastic
     mass = f"{tables.amount(elastic['mass_kg'], 'mass')} by mesh, {tables.amount(tables.hand['mass_kg'], 'mass')} by hand"
     centre = ", ".join(
         f"{axis} {tables.show(value, 'length')}" for axis, value in zip("xyz", elastic["cg_mm"], strict=True)
@@ -125,7 +125,7 @@ def review(tables: Tables) -> list[tuple[str, str]]:
         ("Units of the model", "N, mm, MPa, kg; shown in the units of this record"),
         ("Mass", mass),
         ("Centre of gravity by mesh, arm's frame", centre),
-        ("Error in the energy norm, worst load case", f"{number(told['energy_error_percent'], 3)} %"),
+        ("Error in the energy norm, worst load case", f"{number(summary['energy_error_percent'], 3)} %"),
         ("Peaks at the bores", "settled" if elastic["settled"] else "not settled: see the convergence table"),
     ]
 
@@ -153,11 +153,11 @@ def balance(tables: Tables) -> str:
             )
             both = [number(outside(value, unit, "force"), 6) for value in (applied, force)]
             rows.append([name, words(bore), *both, *(shares if index == 0 else ("", "", ""))])
-    told = (
-        "In-plane resultants at the bores. The mesh weighs a little other than the hand calculation's solid; the difference is put "
-        "on the pivot, as the share of the largest pin force that the last column gives."
+    legend = (
+        "In-plane resultants at the bores. The mesh weighs slightly more or less than the solid of the hand calculation; the "
+        "difference is applied at the pivot. The last column gives it as a share of the largest pin force."
     )
-    return table(head, rows, "llrrrrr") + "\n" + note(told)
+    return table(head, rows, "llrrrrr") + "\n" + note(legend)
 
 
 def peaks(tables: Tables) -> str:
@@ -204,10 +204,10 @@ def stress_checks(tables: Tables) -> str:
         for row in tables.summary["mesh_checks"]
     ]
     head = ["check", "place", "load case", f"by mesh, {unit}", f"allowed, {unit}", "margin"]
-    told = (
+    legend = (
         "Fibre stresses of the arms against yield over the design factor, peaks against yield over the peak factor. Fatigue:"
-        " range of the cycle that does most, over the swing in both of its load cases, against the range that the service life"
-        " allows; at welds the nominal stress of the hand calculation. Flaws: the largest pull at a bore on a flaw that the"
-        " coarsest examination just finds."
+        " stress range of the most damaging cycle, over the swing in both of its load cases, against the range that the service"
+        " life allows; at welds the nominal stress of the hand calculation. Flaws: the largest tension at a bore, on a flaw that"
+        " the least sensitive examination just finds."
     )
-    return table(head, rows, "lllrrr") + "\n" + note(told)
+    return table(head, rows, "lllrrr") + "\n" + note(legend)

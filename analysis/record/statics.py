@@ -22,9 +22,13 @@ def statics(tables: Tables) -> str:
     for case in tables.workings["cases"]:
         name = case["case"]
         parts += [
-            heading(f"Load case {name}", 2), picture(f"free-body-{name}.svg", SKETCH.format(name)),
-            heading("Balance about the pivot", 3), given(case["statics"]), lines(case["statics"]), residual(tables, name),
-        ]  # fmt: skip
+            heading(f"Load case {name}", 2),
+            picture(f"free-body-{name}.svg", SKETCH.format(name)),
+            heading("Balance about the pivot", 3),
+            given(case["statics"]),
+            lines(case["statics"]),
+            residual(tables, name),
+        ]
         for limb, edge in case["hub_edge"].items():
             parts += [heading(TITLES[limb], 3), given(edge), lines(edge)]
     return "\n".join([*parts, heading("Forces over the swing", 2), swing(tables)])
@@ -33,7 +37,7 @@ def statics(tables: Tables) -> str:
 def residual(tables: Tables, case: str) -> str:
     left = tables.loads["cases"][case]["residual"]
     return note(
-        f"What is left of the balance of all forces and moments, over the pivot reaction: {left:.0e}."
+        f"Residual of the balance of all forces and moments, divided by the pivot reaction: {left:.0e}."
     )
 
 
@@ -55,8 +59,8 @@ def all_cases(tables: Tables) -> str:
             rows.append([name, words(bore), *forces, *moments])
         weight = [number(outside(value, force, "force")) for value in case["weight"]]
         rows.append([name, "weight", *weight, "", "", ""])
-    told = "Arm's frame; moments about the centre of each bore at z = 0. The weight acts at the centre of gravity, shock included."
-    return table(head, rows, "ll" + "r" * 6) + "\n" + note(told)
+    legend = "Arm's frame; moments about the centre of each bore at z = 0. The weight acts at the centre of gravity and includes shock."
+    return table(head, rows, "ll" + "r" * 6) + "\n" + note(legend)
 
 
 def swing(tables: Tables) -> str:

@@ -79,8 +79,8 @@ class Tables:
 
     def show(self, value: float, kind: str) -> str:
         """With the unit; what rounds to nought has no sign."""
-        told = show(value, kind, self.arm.units)
-        return told if any(digit in told for digit in "123456789") else told.removeprefix("-")
+        text = show(value, kind, self.arm.units)
+        return text if any(digit in text for digit in "123456789") else text.removeprefix("-")
 
     def amount(self, value: float, kind: str) -> str:
         """Four significant digits with the unit, for what may be small."""
@@ -89,8 +89,20 @@ class Tables:
 
     def files(self) -> Iterable[tuple[str, str]]:
         """The files this record was set from, with the first half of their SHA-256."""
-        names = ("arm.yaml", "checks.csv", "workings.json", "substitutions.json", "stroke.csv", "stations.csv", "hand.json",
-                 "loads.json", "verify.csv", "convergence.csv", "elastic.json", "summary.json")  # fmt: skip
+        names = (
+            "arm.yaml",
+            "checks.csv",
+            "workings.json",
+            "substitutions.json",
+            "stroke.csv",
+            "stations.csv",
+            "hand.json",
+            "loads.json",
+            "verify.csv",
+            "convergence.csv",
+            "elastic.json",
+            "summary.json",
+        )
         extra = [*self.extra("bores"), *self.extra("making")]
         for path in (*(self.folder / name for name in names), *extra):
             yield str(path.relative_to(self.root)), hashlib.sha256(path.read_bytes()).hexdigest()[:32]
@@ -103,10 +115,10 @@ def words(name: str) -> str:
 
 def grouped(rows: Iterable[Row], *by: str) -> dict[tuple[str, ...], list[Row]]:
     """Rows by the values of some columns, in order."""
-    found: dict[tuple[str, ...], list[Row]] = {}
+    groups: dict[tuple[str, ...], list[Row]] = {}
     for row in rows:
-        found.setdefault(tuple(row[name] for name in by), []).append(row)
-    return found
+        groups.setdefault(tuple(row[name] for name in by), []).append(row)
+    return groups
 
 
 def least(rows: Iterable[Row], key: Callable[[Row], float]) -> Row:

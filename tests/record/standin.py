@@ -87,10 +87,18 @@ def elastic(hand: dict) -> dict:
             for limb, rows in case["stations"].items()
         }
         cases[name] = {
-            "pin_force": case["pin_force"], "deflection": case["deflection"], "stations": stations, "fraction": case["fraction"],
-            "peaks": dict.fromkeys(PLACES, peak), "pivot_section": {"M3": 1.0, "mean_inner": 1.0, "mean_outer": 1.0},
-            "reaction": 0.0, "imbalance": 0.0, "energy_error": 0.01, "rebalanced": 0.0, "residual": 1e-9,
-        }  # fmt: skip
+            "pin_force": case["pin_force"],
+            "deflection": case["deflection"],
+            "stations": stations,
+            "fraction": case["fraction"],
+            "peaks": dict.fromkeys(PLACES, peak),
+            "pivot_section": {"M3": 1.0, "mean_inner": 1.0, "mean_outer": 1.0},
+            "reaction": 0.0,
+            "imbalance": 0.0,
+            "energy_error": 0.01,
+            "rebalanced": 0.0,
+            "residual": 1e-9,
+        }
     size = {
         "elements": 1,
         "nodes": 10,
@@ -100,10 +108,16 @@ def elastic(hand: dict) -> dict:
         "worst_quality": 0.5,
     }
     return {
-        "cases": cases, "mass_kg": hand["mass_kg"], "cg_mm": [*hand["cg_mm"], 0.0], "mesh": size, "settled": True,
-        "solver": {"method": "none", "iterations": 1}, "bands_percent": dict.fromkeys(PLACES, 1.0),
-        "seconds": {"prove": 1.0}, "peak_memory_MB": 1.0,
-    }  # fmt: skip
+        "cases": cases,
+        "mass_kg": hand["mass_kg"],
+        "cg_mm": [*hand["cg_mm"], 0.0],
+        "mesh": size,
+        "settled": True,
+        "solver": {"method": "none", "iterations": 1},
+        "bands_percent": dict.fromkeys(PLACES, 1.0),
+        "seconds": {"prove": 1.0},
+        "peak_memory_MB": 1.0,
+    }
 
 
 def quoted(text: str) -> str:

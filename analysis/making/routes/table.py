@@ -16,9 +16,12 @@ from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 MESH = {
-    "mesh_margin": "mesh_margin", "mesh_governing": "mesh_governing", "mesh_mass_kg": "mesh_mass_kg",
-    "mesh_state": "state", "verdict": "verdict",
-}  # fmt: skip
+    "mesh_margin": "mesh_margin",
+    "mesh_governing": "mesh_governing",
+    "mesh_mass_kg": "mesh_mass_kg",
+    "mesh_state": "state",
+    "verdict": "verdict",
+}
 AFTER = "hand_governing"  # the mesh's columns stand behind this one
 NONE = {"blank_mass_kg": None, "blank": None}
 
@@ -26,17 +29,17 @@ NONE = {"blank_mass_kg": None, "blank": None}
 def of_route(folder: Path) -> dict[str, Any]:
     """The row of one route."""
     row = read_row(folder / "best.csv")
-    made: dict[str, Any] = {}
+    result: dict[str, Any] = {}
     mesh = read_json(folder / "best" / "summary.json") if row["id"] else {}
     for name, value in row.items():
-        made[name] = value
+        result[name] = value
         if name == "mass_kg":
-            made |= blank(folder) if row["id"] else NONE
+            result |= blank(folder) if row["id"] else NONE
         if name == AFTER:
-            made |= {column: mesh.get(key) for column, key in MESH.items()}
+            result |= {column: mesh.get(key) for column, key in MESH.items()}
     if mesh.get("reason"):
-        made["reason"] = mesh["reason"]
-    return made
+        result["reason"] = mesh["reason"]
+    return result
 
 
 def main(folder: Path, names: list[str]) -> None:
@@ -44,12 +47,12 @@ def main(folder: Path, names: list[str]) -> None:
     rows = [of_route(folder / "making" / name) for name in names]
     write_csv(folder / "making" / "routes.csv", list(rows[0]), rows)
     for row in rows:
-        told = (
+        outcome = (
             row["reason"]
             or f"{row['id']}, {show(float(row['mass_kg']), 'mass', units)}, margin by hand {float(row['hand_margin']):+.3f}"
         )
         mesh = f", by mesh {row['mesh_margin']:+.3f}" if row["mesh_margin"] is not None else ""
-        print(f"{row['route']}: {told}{mesh}")
+        print(f"{row['route']}: {outcome}{mesh}")
 
 
 if __name__ == "__main__":
