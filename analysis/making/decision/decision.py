@@ -14,8 +14,8 @@ from typing import Any
 
 from analysis.making.decision.flip import Standing, ordered, sensitivity
 from analysis.tables.files import read_csv, read_row, write_csv, write_json
+from analysis.tables.governing import governing as counting
 from analysis.tables.names import names
-from analysis.tables.governing import governing
 from params.files.origin import origin
 from params.files.read import read_arm
 from params.steps.arguments import arguments
@@ -188,7 +188,7 @@ def cracked(folder: Path) -> Row:
         "caution": CAUTION,
     }
     table = folder / "as-written" / "bores" / "cracks.csv"
-    cracks = governing(read_csv(table)) if table.exists() else []
+    cracks = counting(read_csv(table)) if table.exists() else []
     known = [one for one in cracks if one["chance_at_outage"]]
     beyond = [one for one in cracks if one["status"] == STATUS and not one["chance_at_outage"]]
     if beyond:  # what the others give says nothing of these
