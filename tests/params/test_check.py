@@ -77,7 +77,8 @@ NAMED = [
     ("outages/late-autumn.yaml", "closes: 2026-12-06", "closes: 2026-10-06",
      "outages/late-autumn.yaml:6: closes: 2026-10-06, closes before it opens, on 2026-11-02 or later, check both dates"),
     ("arms/bench-lever.yaml", 'found: "2026-02-02"', 'found: "2026-11-02"',
-     "found_cracks.0.found: 2026-11-02, is not before the outage, before 2026-11-02, when params/outages/late-autumn.yaml opens, check the day, or name the next outage"),
+     "found_cracks.0.found: 2026-11-02, is not before the outage, before 2026-11-02, when params/outages/late-autumn.yaml opens, "
+     "check the day, or name the next outage"),
     ("arms/bench-lever.yaml", "rod: 25 mm", "rod: 45 mm", "drive.rod: 45.0 mm, is not smaller than the cylinder's bore"),
     ("arms/bench-lever.yaml", "tensile_strength: 700 MPa", "tensile_strength: 400 MPa",
      "geometry.pivot.pin.tensile_strength: 400.0 MPa, is below the yield strength"),
