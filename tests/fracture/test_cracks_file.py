@@ -13,10 +13,16 @@ from pydantic import ValidationError
 
 from analysis.fatigue.duty import pairs
 from analysis.fracture import bodies, bodies_profile, found
-from analysis.fracture.__main__ import LIMIT_COLUMNS, followed
 from analysis.fracture.driven import driven
 from analysis.fracture.fad import Diagram
-from analysis.fracture.found_table import CRACK_COLUMNS, GROWTH_COLUMNS, SURVIVAL_COLUMNS
+from analysis.fracture.flaws import Place, Steel
+from analysis.fracture.found_table import (
+    CRACK_COLUMNS,
+    GROWTH_COLUMNS,
+    LIMIT_COLUMNS,
+    SURVIVAL_COLUMNS,
+    followed,
+)
 from analysis.fracture.growth import End, Service
 from analysis.fracture.growth_law import LAWS
 from analysis.fracture.inspection_table import cracking_energy
@@ -276,18 +282,12 @@ def followed_crack(section, stated):
     drive = driven(path, pairs(["off", "on"], [("off", "on", 1000.0)]), 0.0)
     body = found.found_body(crack(), ARM, drive.profile)
     kmat = found.toughness_of(section, steel, 360.0)
-    made = []
-    for case in cases(stated, steel.yield_strength):
-        under = drive.under(case.stress)
-        kept = Service(
-            under.blocks,
-            under.highest,
-            LAWS["two-stage upper"],
-            Diagram(240.0, 450.0, 205e3),
-            kmat,
-            under.residual,
-        )
-        made.append(followed(held, section, crack(), body, kept, case, under, 10.0))
+    place = Place(body, (1.0,), drive.blocks, drive.highest, drive.residual)
+    metal = Steel(Diagram(240.0, 450.0, 205e3), kmat, LAWS["two-stage upper"])
+    made = [
+        followed(held, section, crack(), (place, drive, 10.0), metal, case)
+        for case in cases(stated, steel.yield_strength)
+    ]
     return body, kmat, made
 
 

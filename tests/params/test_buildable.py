@@ -7,7 +7,8 @@ import pytest
 
 from analysis.mechanics.sizes import Sizes, unbuildable
 from geometry.outline import CORNER
-from params.rules.all import broken_rules, buildable
+from params.rules import buildable
+from params.rules.all import broken_rules
 from params.rules.build import building
 from params.rules.buildable import AsWritten, pocket_fits
 from params.schema.arm import Arm
