@@ -26,9 +26,19 @@ SIDES = (200.0, 60.0, 40.0)  # mm, of the block
 LEVELS = [("1", "4", "1000", "120.5", ""), ("2", "5", "3000", "123.25", "2.2")]
 LINES = [
     ("mass", "arm", "any", "4.34794", "4.39843", "kg", "1.16109", "2", "agrees", "blends"),
-    ("bending stress, plus flange", "input arm, 76.12 mm from the pivot", "raise", "-98.7814", "-106.62", "MPa", "7.93529", "3",
-     "explain", "ends"),
-]  # fmt: skip
+    (
+        "bending stress, plus flange",
+        "input arm, 76.12 mm from the pivot",
+        "raise",
+        "-98.7814",
+        "-106.62",
+        "MPa",
+        "7.93529",
+        "3",
+        "explain",
+        "ends",
+    ),
+]
 
 
 def block(refined: int = 2) -> MeshArrays:
@@ -68,17 +78,35 @@ def summary(folder: Path, digest: str = "0" * 64, **changes) -> None:
     arm = read_arm(folder / "arm.yaml")
     governing = found["governing"]
     section = arm.geometry.section
-    write_json(folder / "summary.json", {
-        "arm": arm.name, "state": "confirmed", "mass_kg": found["mass_kg"], "mesh_mass_kg": found["mass_kg"],
-        "sizes_mm": {"depth_at_hub": section.depth_at_hub, "hub": arm.geometry.pivot.outside, "width": section.width},
-        "governing": f"{governing['check']} at {governing['place']}, {governing['load_case']}",
-        "hand_margin": found["least_margin"],
-        "mesh_margin": 0.314159, "mesh_governing": "flange stress at output arm, raise", "mesh_governing_case": "raise",
-        "verdict": "explain", "explain": ["Explain: bending stress: mesh +8 % against hand (allowed 3 %), 3 load cases."],
-        "mesh": {"elements": 12345, "unknowns": 67890, "levels": 2}, "solver": {"method": "direct", "iterations": 0},
-        "energy_error_percent": 6.72, "peak_error_band_percent": None, "versions": {"numpy": "2"}, "parameter_sha256": digest,
-        "cases": {case: {"at": "100 % of the swing", "fraction": 1.0} for case in arm.load_cases},
-    } | changes)  # fmt: skip
+    write_json(
+        folder / "summary.json",
+        {
+            "arm": arm.name,
+            "state": "confirmed",
+            "mass_kg": found["mass_kg"],
+            "mesh_mass_kg": found["mass_kg"],
+            "sizes_mm": {
+                "depth_at_hub": section.depth_at_hub,
+                "hub": arm.geometry.pivot.outside,
+                "width": section.width,
+            },
+            "governing": f"{governing['check']} at {governing['place']}, {governing['load_case']}",
+            "hand_margin": found["least_margin"],
+            "mesh_margin": 0.314159,
+            "mesh_governing": "flange stress at output arm, raise",
+            "mesh_governing_case": "raise",
+            "verdict": "explain",
+            "explain": ["Explain: bending stress: mesh +8 % against hand (allowed 3 %), 3 load cases."],
+            "mesh": {"elements": 12345, "unknowns": 67890, "levels": 2},
+            "solver": {"method": "direct", "iterations": 0},
+            "energy_error_percent": 6.72,
+            "peak_error_band_percent": None,
+            "versions": {"numpy": "2"},
+            "parameter_sha256": digest,
+            "cases": {case: {"at": "100 % of the swing", "fraction": 1.0} for case in arm.load_cases},
+        }
+        | changes,
+    )
 
 
 def one_arm(folder: Path, text: str) -> list[str]:

@@ -49,7 +49,7 @@ def sha256(path):
 def test_index_tells_the_state_of_every_arm(browser, library):
     one = Seen(browser, library / "index.html", scripts=False)
     states = {
-        card.get_attribute("id"): card.locator(".state").inner_text()
+        card.get_attribute("id"): card.locator(".status").inner_text()
         for card in one.page.locator(".cards > li").all()
     }
     assert states == {
@@ -69,7 +69,7 @@ def test_index_tells_the_state_of_every_arm(browser, library):
     ):  # the package, and all of it, each by one command that the Snakefile knows
         assert f"snakemake --cores all {target} --config arm=new" in told
         assert f"\nrule {target}:\n" in (TOP / "Snakefile").read_text()
-    assert html.unescape(one.page.locator("#new .told").inner_text()).startswith("<img src=x")
+    assert html.unescape(one.page.locator("#new .long-text").inner_text()).startswith("<img src=x")
     assert one.errors == [] and one.requests == []
     one.page.context.close()
 
@@ -92,5 +92,5 @@ def test_index_says_stale_first_and_takes_the_lesser_margin(tmp_path):
         "mesh_margin": 0.1,
         "mesh_governing": "peak",
     }
-    assert index.state(path, told) == "stale"
+    assert index.status(path, told) == "stale"
     assert index.answer(told, "si")[1] == ("governing margin", "+10 % by mesh: peak")
