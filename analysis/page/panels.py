@@ -12,9 +12,9 @@ from params.schema.units import System
 
 WRITTEN = "as-written"
 VERDICTS = {
-    "holds": "Every check holds, by hand and by mesh, and both agree within their allowances.",
-    "explain": "Every check holds, by hand and by mesh; differences between the two stand to be explained.",
-    "fails": "A check fails.",
+    "holds": "Every check passes by hand and by mesh, and the two agree within the allowed differences.",
+    "explain": "Every check passes by hand and by mesh; differences larger than allowed have to be explained.",
+    "fails": "At least one check fails.",
 }
 FACTS = {"id", "mass_kg", "min_margin", "governing", "feasible", "reason", "state"}
 SHOWN = ("check", "place", "load_case", "demand", "capacity", "unit", "margin", "status", "clause")
@@ -23,10 +23,10 @@ Panel = dict[str, Any]
 
 def panels(folder: Path, arm: Arm, cloud: list[Row]) -> dict[str, Panel]:
     """A panel for the arm as written, each design of the front and each drawn design of the sweep, by id."""
-    found = {row["id"]: swept(row, arm.units) for row in cloud}
+    by_id = {row["id"]: swept(row, arm.units) for row in cloud}
     front = read_csv(folder / "sweep" / "front.csv")
-    found |= {row["id"]: of_front(folder, row, arm.units) for row in front}
-    return found | {WRITTEN: written(folder, arm.units)}
+    by_id |= {row["id"]: of_front(folder, row, arm.units) for row in front}
+    return by_id | {WRITTEN: written(folder, arm.units)}
 
 
 def written(folder: Path, units: System) -> Panel:
@@ -51,15 +51,18 @@ def of_front(folder: Path, row: Row, units: System) -> Panel:
             | proved(read_json(place / "summary.json"), margin, row["hand_governing"], units)
             | checked(place)
         )
-    told = row["reason"] or "on the front, not meshed: its margin is by hand only"
-    return head | {"margins": [("by hand", margin, row["hand_governing"])], "note": told}
+    note = row["reason"] or "on the front, but not meshed: only the hand margin is known"
+    return head | {"margins": [("by hand", margin, row["hand_governing"])], "note": note}
 
 
 def swept(row: Row, units: System) -> Panel:
     """A design of the sweep, by hand only."""
     head = panel(f"Design {row['id']}", float(row["mass_kg"]), sizes_in(row), units)
     margins = [("by hand", percent(float(row["min_margin"])), row["governing"])]
-    return head | {"margins": margins, "note": "by hand only; a lighter or stronger design exists"}
+    return head | {
+        "margins": margins,
+        "note": "checked by hand only; another design is lighter or has a larger margin",
+    }
 
 
 def panel(title: str, mass: float, sizes: list[tuple[str, str]], units: System) -> Panel:
@@ -78,7 +81,7 @@ def sizes_in(row: Row) -> list[tuple[str, str]]:
     names = [name for name in row if name not in FACTS and not name.startswith(("hand_", "mesh_"))]
     parts = [(label(name), row[name]) for name in names]
     return [
-        (told.rsplit(", ", 1)[0], f"{figure(float(size))} {told.rsplit(', ', 1)[-1]}") for told, size in parts
+        (head.rsplit(", ", 1)[0], f"{figure(float(size))} {head.rsplit(', ', 1)[-1]}") for head, size in parts
     ]
 
 

@@ -29,9 +29,19 @@ SIDES = (200.0, 60.0, 40.0)  # mm, of the block
 LEVELS = [("1", "4", "1000", "120.5", ""), ("2", "5", "3000", "123.25", "2.2")]
 LINES = [
     ("mass", "arm", "any", "4.34794", "4.39843", "kg", "1.16109", "2", "agrees", "blends"),
-    ("bending stress, plus flange", "input arm, 76.12 mm from the pivot", "raise", "-98.7814", "-106.62", "MPa", "7.93529", "3",
-     "explain", "ends"),
-]  # fmt: skip
+    (
+        "bending stress, plus flange",
+        "input arm, 76.12 mm from the pivot",
+        "raise",
+        "-98.7814",
+        "-106.62",
+        "MPa",
+        "7.93529",
+        "3",
+        "explain",
+        "ends",
+    ),
+]
 
 
 def block(refined: int = 2) -> MeshArrays:
