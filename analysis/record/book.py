@@ -38,7 +38,7 @@ def source(tables: Tables) -> str:
     arm = tables.arm
     told = {
         "title": f"{arm.name}: calculation record", "revision": arm.revision, "caution": CAUTION,
-        "mark": tables.summary["parameter_sha256"][:12],
+        "mark": tables.summary.parameter_sha256[:12],
     }  # fmt: skip
     named = ", ".join(f"{name}: {quoted(value)}" for name, value in told.items())
     head = f'#import "template.typ": *\n#show: record.with({named})\n'

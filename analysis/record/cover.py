@@ -15,17 +15,15 @@ VERDICTS = {
 
 def answer(tables: Tables) -> list[tuple[str, str]]:
     told, arm = tables.summary, tables.arm
-    counts = (
-        f"{tables.hand['rows']} by hand: {told['hand_fails']} fail, {told['hand_out_of_range']} out of range"
-    )
-    band = told["peak_error_band_percent"]
+    counts = f"{tables.hand.rows} by hand: {told.hand_fails} fail, {told.hand_out_of_range} out of range"
+    band = told.peak_error_band_percent
     return [
-        ("Verdict", VERDICTS[told["verdict"]]),
-        ("Least margin by hand", f"{percent(told['hand_margin'])}: {told['governing']}"),
-        ("Least margin by mesh", f"{percent(told['mesh_margin'])}: {told['mesh_governing']}"),
+        ("Verdict", VERDICTS[told.verdict]),
+        ("Least margin by hand", f"{percent(told.hand_margin)}: {told.governing}"),
+        ("Least margin by mesh", f"{percent(told.mesh_margin)}: {told.mesh_governing}"),
         ("Checks", counts),
-        ("Mass", f"{tables.amount(told['mass_kg'], 'mass')} by hand, {tables.amount(told['mesh_mass_kg'], 'mass')} by mesh"),
-        ("Error of the mesh", f"energy norm {number(told['energy_error_percent'], 2)} %"
+        ("Mass", f"{tables.amount(told.mass_kg, 'mass')} by hand, {tables.amount(told.mesh_mass_kg, 'mass')} by mesh"),
+        ("Error of the mesh", f"energy norm {number(told.energy_error_percent, 2)} %"
          + (f", peak at a bore {number(band, 2)} %" if band is not None else "")),
         ("Material", tables.material.title),
         ("Revision", arm.revision),
@@ -41,6 +39,6 @@ def cover(tables: Tables) -> str:
         f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
         f"#pairs(({rows}))",
         picture("cover.png", "The arm, from its solid.", "62%"),
-        *([items(tables.summary["explain"])] if tables.summary["explain"] else []),
+        *([items(tables.summary.explain)] if tables.summary.explain else []),
         "#v(1fr)\n#sign-here\n#pagebreak()",
     ])  # fmt: skip
