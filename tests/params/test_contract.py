@@ -86,5 +86,8 @@ def test_a_design_that_cannot_be_built_says_why(tmp_path: Path) -> None:
     """The bytes that scripts outside read."""
     path = tmp_path / "summary.json"
     write_json(path, NotBuilt(reason="no solid"))
-    assert path.read_text() == '{\n "mesh_margin": null,\n "reason": "no solid",\n "state": "cannot be built"\n}\n'
+    assert (
+        path.read_text()
+        == '{\n "mesh_margin": null,\n "reason": "no solid",\n "state": "cannot be built"\n}\n'
+    )
     assert read_answer(path) == NotBuilt(reason="no solid")
