@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from analysis.contracts.hand import Moved
-from params.steps.contract import Contract, Vector
+from params.steps.contract import Contract, OfCases, Vector
 
 
 class Fibre(Contract):
@@ -61,9 +61,9 @@ class FatigueMargin(Contract):
 class FlawMargin(Contract):
     """Worst node of a bore with the flaw that the coarsest examination just finds, MPa."""
 
-    margin: float | None
+    margin: float
     stress: float
-    allowable: float | None
+    allowable: float
     load_case: str
     at: Vector
     note: str
@@ -86,12 +86,14 @@ class Solver(Contract):
     note: str
 
 
-class ElasticFile(Contract):
+class ElasticFile(OfCases):
     caution: str
     mass_kg: float
     cg_mm: Vector
     cases: dict[str, ElasticCase]
-    bands_percent: dict[str, float | None]  # error band of each surface's peak; none where the meshes show none
+    bands_percent: dict[
+        str, float | None
+    ]  # error band of each surface's peak; none where the meshes show none
     fatigue: dict[str, FatigueMargin]
     flaws: dict[str, FlawMargin]
     settled: bool

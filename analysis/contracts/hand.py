@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from params.steps.contract import Contract, Plane
+from params.steps.contract import Contract, OfCases, Plane
 
 
 class Station(Contract):
@@ -75,7 +75,7 @@ class Governing(Contract):
     margin: float
 
 
-class HandFile(Contract):
+class HandFile(OfCases):
     units: str
     position: str
     least_position: str

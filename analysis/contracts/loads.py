@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from params.steps.contract import Contract, Vector
+from params.steps.contract import Contract, OfCases, Vector
 
 
 class Bore(Contract):
@@ -23,7 +23,7 @@ class CaseLoads(Contract):
     residual: float  # of equilibrium, as a share of the pivot reaction
 
 
-class LoadsFile(Contract):
+class LoadsFile(OfCases):
     units: str
     position: str
     least_position: str

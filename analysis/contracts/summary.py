@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Literal
-
-from pydantic import Field
+from typing import Literal
 
 from analysis.contracts.elastic import MeshSize, Solver
 from params.files.origin import Origin
 from params.steps.contract import Contract, read_model
+
+Verdict = Literal["holds", "explain", "fails"]
 
 
 class MeshCheck(Contract):
@@ -49,7 +49,7 @@ class Summary(Contract):
     mesh_governing: str
     mesh_governing_case: str
     mesh_checks: tuple[MeshCheck, ...]
-    verdict: Literal["holds", "explain", "fails"]
+    verdict: Verdict
     explain: tuple[str, ...]
     mesh: MeshSize
     solver: Solver
@@ -81,7 +81,7 @@ Answer = Summary | NotBuilt
 
 def read_answer(path: Path) -> Answer:
     """The summary of a design, or why it has none; Unfit as `read_model`."""
-    return read_model(path, Annotated[Answer, Field(discriminator="state")])  # type: ignore[arg-type]
+    return read_model(path, Summary, NotBuilt)
 
 
 def read_summary(path: Path) -> Summary:

@@ -91,7 +91,9 @@ def figures(hand: Hand, rows: list[Row]) -> HandFile:
         out_of_range=sum(row.status == "out of range" for row in rows),
         rows=len(rows),
         largest_residual=unbalanced(hand).max(),
-        cases={case: of_case(hand, c, int(positions[c])) for c, case in enumerate(hand.response.arm.load_cases)},
+        cases={
+            case: of_case(hand, c, int(positions[c])) for c, case in enumerate(hand.response.arm.load_cases)
+        },
         least={case: nominal(hand, c, p) for case, (c, p) in at_least(hand).items()},
     )
 

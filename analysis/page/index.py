@@ -7,16 +7,17 @@ import zipfile
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.summary import Summary, read_summary
 from analysis.page.embed import picture, policy, render
 from analysis.page.tables import percent, shown
-from analysis.tables.files import read_json
 from params.files.origin import TO_SUMMARY, Origin, changed
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
+from params.steps.contract import read_model
 from params.steps.guard import plainly
 from params.steps.library import sha256
-from params.steps.problems import ParameterError
+from params.steps.problems import ParameterError, Unfit
 
 STATUSES = {
     "fails": "A check fails, or the file cannot be read.",
@@ -40,8 +41,7 @@ Card = dict[str, Any]
 def card(source: Path, results: Path) -> Card:
     """One arm: what its file says, the results of its last run, and whether the two still belong together."""
     folder = results / source.stem
-    summary = read_json(path) if (path := folder / "as-written" / "summary.json").exists() else None
-    since = outdated(source, folder, summary) if summary else []
+    summary, since = answered(source, folder)
     thumbnail = folder / "page" / "thumbnail.webp"
     fields: Card = {
         "name": source.stem,
@@ -66,26 +66,36 @@ def card(source: Path, results: Path) -> Card:
     return fields | {"description": arm.description, "lines": lines + answer(summary, arm.units)}
 
 
-def status(summary: Card | None, since: list[str]) -> str:
+def answered(source: Path, folder: Path) -> tuple[Summary | None, list[str]]:
+    """The last answer, and what has changed since; none of it where it was written by a program whose files had another form."""
+    path = folder / "as-written" / "summary.json"
+    if not path.exists():
+        return None, []
+    try:
+        summary = read_summary(path)
+    except Unfit:
+        return None, [f"the form of {path.name}"]
+    return summary, outdated(source, folder, summary)
+
+
+def status(summary: Summary | None, since: list[str]) -> str:
     """Current, stale, never run or fails; a stale failure is called stale."""
-    if summary is None:
-        return "never run"
     if since:
         return "stale"
-    return "fails" if summary["verdict"] == "fails" else "current"
+    if summary is None:
+        return "never run"
+    return "fails" if summary.verdict == "fails" else "current"
 
 
-def outdated(source: Path, folder: Path, summary: Card) -> list[str]:
+def outdated(source: Path, folder: Path, summary: Summary) -> list[str]:
     """What has changed since any result that the card links was made."""
-    changes = changed(summary["origin"], source, TO_SUMMARY)
+    changes = changed(summary.origin, source, TO_SUMMARY)
     for name, steps in ORIGINS.items():
         if (folder / name).exists():
-            changes += changed(read_json(folder / name), source, steps)
+            changes += changed(read_model(folder / name, Origin), source, steps)
     for package in sorted((folder / "vendor").glob("*.zip")):
-        if (issued := origin_of(package)) and issued["arm"] == sha256(
-            source
-        ):  # an earlier revision stays as issued
-            changes += [f"{name} (since {package.name})" for name in changed(issued, source)]
+        if (made := origin_of(package)) and made.arm == sha256(source):  # an earlier revision stays as issued
+            changes += [f"{name} (since {package.name})" for name in changed(made, source)]
     return list(dict.fromkeys(changes))
 
 
@@ -93,21 +103,21 @@ def origin_of(package: Path) -> Origin | None:
     """What a package was made from; None where it does not say."""
     try:
         with zipfile.ZipFile(package) as entries:
-            return json.loads(entries.read("manifest.json")).get("origin")
+            return Origin.model_validate(json.loads(entries.read("manifest.json"))["origin"])
     except (OSError, KeyError, ValueError, zipfile.BadZipFile):
         return None
 
 
-def answer(summary: Card | None, units: Any) -> list[tuple[str, str]]:
+def answer(summary: Summary | None, units: Any) -> list[tuple[str, str]]:
     """Mass and governing margin of the last run: the lesser of hand and mesh."""
     if summary is None:
         return []
-    way = "hand" if summary["hand_margin"] <= summary["mesh_margin"] else "mesh"
-    governing = summary["governing" if way == "hand" else "mesh_governing"]
+    by_hand = summary.hand_margin <= summary.mesh_margin
+    way, governing = ("hand", summary.governing) if by_hand else ("mesh", summary.mesh_governing)
     return [
-        ("mass", shown(summary["mass_kg"], "mass", units)),
-        ("governing margin", f"{percent(summary[f'{way}_margin'])} by {way}: {governing}"),
-        ("verdict", summary["verdict"]),
+        ("mass", shown(summary.mass_kg, "mass", units)),
+        ("governing margin", f"{percent(summary.least_margin)} by {way}: {governing}"),
+        ("verdict", summary.verdict),
     ]
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.recommended import NoneRecommended, Recommended, read_recommended
+from analysis.contracts.summary import Summary, read_summary
 from analysis.page.bores import answers, bores
 from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
@@ -28,45 +30,46 @@ CAPTIONS = (
 )  # a sentence for each picture, as in the report of a run
 
 
-def answer(arm: Arm, summary: dict[str, Any], best: dict[str, Any]) -> dict[str, Any]:
+def answer(arm: Arm, summary: Summary, best: Recommended | NoneRecommended) -> dict[str, Any]:
     """The arm as written beside the recommended sizes, line by line."""
-    known = best["id"] is not None
+    new = best if isinstance(best, Recommended) else None
     lines = [
         (
             "mass",
-            shown(summary["mass_kg"], "mass", arm.units),
-            shown(best["mass_kg"], "mass", arm.units) if known else "",
+            shown(summary.mass_kg, "mass", arm.units),
+            shown(new.mass_kg, "mass", arm.units) if new else "",
         )
     ]
-    for name, size in summary["sizes_mm"].items():
-        new = shown(best["sizes_mm"][name], "length", arm.units) if known else ""
-        lines.append((label(name), shown(size, "length", arm.units), new))
-    for way, governing in (("hand", "governing"), ("mesh", "mesh_governing")):
-        lines.append(
-            (
-                f"least margin by {way}",
-                percent(summary[f"{way}_margin"]),
-                percent(best[f"{way}_margin"]) if known else "",
-            )
-        )
-        lines.append((f"governing by {way}", summary[governing], best[f"{way}_governing"] if known else ""))
-    new = "confirmed by mesh" + ("; explain" if best.get("explain") else "") if known else ""
-    lines.append(("verdict", summary["verdict"], new))
+    for name, size in summary.sizes_mm.items():
+        recommended = shown(new.sizes_mm[name], "length", arm.units) if new else ""
+        lines.append((label(name), shown(size, "length", arm.units), recommended))
+    for way, old, other in (
+        ("hand", by_hand(summary), new and by_hand(new)),
+        ("mesh", by_mesh(summary), new and by_mesh(new)),
+    ):
+        lines.append((f"least margin by {way}", percent(old[0]), percent(other[0]) if other else ""))
+        lines.append((f"governing by {way}", old[1], other[1] if other else ""))
+    verdict = "confirmed by mesh" + ("; explain" if new.explain else "") if new else ""
+    lines.append(("verdict", summary.verdict, verdict))
     return {
-        "lines": lines,
-        "verdict": VERDICTS[summary["verdict"]],
-        "mark": summary["verdict"],
-        "explain": summary["explain"],
-        "id": best["id"],
-        "reason": best.get("reason", ""),
-        "gain": gain_text(arm, best) if known else "",
-    }
+        "lines": lines, "verdict": VERDICTS[summary.verdict], "mark": summary.verdict, "explain": summary.explain,
+        "id": best.id, "reason": best.reason if isinstance(best, NoneRecommended) else "", "gain": gain_text(arm, new) if new else "",
+    }  # fmt: skip
 
 
-def gain_text(arm: Arm, best: dict[str, Any]) -> str:
-    mass, saved = shown(best["mass_kg"], "mass", arm.units), shown(abs(best["saved_kg"]), "mass", arm.units)
-    way = "lighter" if best["saved_kg"] >= 0.0 else "heavier"
-    return f"{mass}, {saved} ({abs(best['saved_percent']):.0f} %) {way} than as written"
+def by_hand(one: Summary | Recommended) -> tuple[float, str]:
+    """Least margin by hand and the check that governs."""
+    return one.hand_margin, one.governing if isinstance(one, Summary) else one.hand_governing
+
+
+def by_mesh(one: Summary | Recommended) -> tuple[float, str]:
+    return one.mesh_margin, one.mesh_governing
+
+
+def gain_text(arm: Arm, best: Recommended) -> str:
+    mass, saved = shown(best.mass_kg, "mass", arm.units), shown(abs(best.saved_kg), "mass", arm.units)
+    way = "lighter" if best.saved_kg >= 0.0 else "heavier"
+    return f"{mass}, {saved} ({abs(best.saved_percent):.0f} %) {way} than as written"
 
 
 def beside(rows: list[dict[str, str]]) -> tuple[Table, int]:
@@ -86,9 +89,9 @@ def used(row: dict[str, str]) -> float:
     return abs(number(row["difference_percent"] or "inf") or 0.0) / float(row["allowed_percent"])
 
 
-def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: dict[str, Any]) -> dict[str, Any]:
+def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: str | None) -> dict[str, Any]:
     """Points of weight against margin, in the arm's unit of mass."""
-    unit, summary = shown_unit("mass", arm.units), read_json(folder / WRITTEN / "summary.json")
+    unit, summary = shown_unit("mass", arm.units), read_summary(folder / WRITTEN / "summary.json")
 
     def point(
         identifier: str, mass: float, hand: str | float, mesh: str | float | None = None
@@ -103,14 +106,11 @@ def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: dict[str, A
 
     front = read_csv(folder / "sweep" / "front.csv")
     return {
-        "unit": unit,
-        "recommended": best["id"],
+        "unit": unit, "recommended": best,
         "cloud": [point(row["id"], float(row["mass_kg"]), row["min_margin"]) for row in cloud],
-        "front": [
-            point(row["id"], float(row["mass_kg"]), row["hand_margin"], row["mesh_margin"]) for row in front
-        ],
-        "written": point(WRITTEN, summary["mass_kg"], summary["hand_margin"], summary["mesh_margin"]),
-    }
+        "front": [point(row["id"], float(row["mass_kg"]), row["hand_margin"], row["mesh_margin"]) for row in front],
+        "written": point(WRITTEN, summary.mass_kg, summary.hand_margin, summary.mesh_margin),
+    }  # fmt: skip
 
 
 def stroke(rows: list[dict[str, str]]) -> dict[str, Any]:
@@ -139,22 +139,22 @@ def caption(name: str, arm: Arm) -> str:
     return (CAPTIONS / file).read_text().strip().replace("{{ snakemake.wildcards.arm }}", arm.name)
 
 
-def figures(summary: dict[str, Any], sources: Origin) -> list[tuple[str, str]]:
+def figures(summary: Summary, sources: Origin) -> list[tuple[str, str]]:
     """Mesh, solver, versions and the hash of the parameter file, as lines."""
-    mesh, solver = summary["mesh"], summary["solver"]
-    band = summary["peak_error_band_percent"]
+    mesh, solver = summary.mesh, summary.solver
+    band = summary.peak_error_band_percent
     return [
         (
             "mesh",
-            f"{mesh['elements']:,} second-order tetrahedra, {mesh['unknowns']:,} unknowns, level {mesh['levels']}",
+            f"{mesh.elements:,} second-order tetrahedra, {mesh.unknowns:,} unknowns, level {mesh.levels}",
         ),
-        ("error in the energy norm", f"{figure(summary['energy_error_percent'])} %"),
+        ("error in the energy norm", f"{figure(summary.energy_error_percent)} %"),
         (
             "error band of the bores' peaks",
             "not known from one mesh" if band is None else f"{figure(band)} %",
         ),
-        ("solver", f"{solver['method']}, {solver['iterations']} iterations"),
-        ("versions", ", ".join(f"{name} {version}" for name, version in summary["versions"].items())),
+        ("solver", f"{solver.method}, {solver.iterations} iterations"),
+        ("versions", ", ".join(f"{name} {version}" for name, version in summary.versions.items())),
         *((f"{name}, SHA-256", digest) for name, digest in lines(sources)),
     ]
 
@@ -162,8 +162,11 @@ def figures(summary: dict[str, Any], sources: Origin) -> list[tuple[str, str]]:
 def content(folder: Path) -> dict[str, Any]:
     """Everything the template needs."""
     written = folder / WRITTEN
-    arm, summary = read_arm(written / "arm.yaml"), read_json(written / "summary.json")
-    data, best = read_json(folder / "page" / "data.json"), read_json(folder / "sweep" / "recommended.json")
+    arm, summary = read_arm(written / "arm.yaml"), read_summary(written / "summary.json")
+    data, best = (
+        read_json(folder / "page" / "data.json"),
+        read_recommended(folder / "sweep" / "recommended.json"),
+    )
     checks, verify = read_csv(written / "checks.csv", 1), read_csv(written / "verify.csv", 1)
     compared, explain = beside(verify)
     shows, chosen = stills(folder, arm), panels(folder, arm, data["cloud"])
@@ -201,8 +204,8 @@ def content(folder: Path) -> dict[str, Any]:
             "panels": chosen,
             "length": {"unit": length, "share": float(outside(1.0, length, "length"))},  # of a corner's mm
             "stroke": stroke(read_csv(written / "stroke.csv", 1)),
-            "chart": chart(folder, arm, data["cloud"], best),
-            "governing": summary["mesh_governing_case"],
+            "chart": chart(folder, arm, data["cloud"], best.id),
+            "governing": summary.mesh_governing_case,
             "routes": [plan["chart"] for plan in plans["routes"]],
         },
     }

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.summary import Summary, read_summary
 from analysis.page.tables import Row, figure, label, percent, plain, shown, table, worst
-from analysis.tables.files import read_csv, read_json
+from analysis.tables.files import read_csv
 from params.schema.arm import Arm
 from params.schema.units import System
 
@@ -31,11 +32,11 @@ def panels(folder: Path, arm: Arm, cloud: list[Row]) -> dict[str, Panel]:
 
 def written(folder: Path, units: System) -> Panel:
     """The arm as its file says."""
-    summary = read_json(folder / WRITTEN / "summary.json")
-    head = panel("As written", summary["mass_kg"], [], units)
+    summary = read_summary(folder / WRITTEN / "summary.json")
+    head = panel("As written", summary.mass_kg, [], units)
     return (
         head
-        | proved(summary, percent(summary["hand_margin"]), summary["governing"], units)
+        | proved(summary, percent(summary.hand_margin), summary.governing, units)
         | checked(folder / WRITTEN)
     )
 
@@ -48,7 +49,7 @@ def of_front(folder: Path, row: Row, units: System) -> Panel:
         place = folder / "designs" / row["id"]
         return (
             head
-            | proved(read_json(place / "summary.json"), margin, row["hand_governing"], units)
+            | proved(read_summary(place / "summary.json"), margin, row["hand_governing"], units)
             | checked(place)
         )
     note = row["reason"] or "on the front, but not meshed: only the hand margin is known"
@@ -85,14 +86,14 @@ def sizes_in(row: Row) -> list[tuple[str, str]]:
     ]
 
 
-def proved(summary: dict[str, Any], hand: str, governing: str, units: System) -> Panel:
+def proved(summary: Summary, hand: str, governing: str, units: System) -> Panel:
     """Sizes, both margins and the verdict of a design with a mesh."""
     margins = [
         ("by hand", hand, governing),
-        ("by mesh", percent(summary["mesh_margin"]), summary["mesh_governing"]),
+        ("by mesh", percent(summary.mesh_margin), summary.mesh_governing),
     ]
-    sizes = [(label(name), shown(size, "length", units)) for name, size in summary["sizes_mm"].items()]
-    return {"margins": margins, "note": VERDICTS[summary["verdict"]], "still": True, "sizes": sizes}
+    sizes = [(label(name), shown(size, "length", units)) for name, size in summary.sizes_mm.items()]
+    return {"margins": margins, "note": VERDICTS[summary.verdict], "still": True, "sizes": sizes}
 
 
 def checked(place: Path) -> Panel:

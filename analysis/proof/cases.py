@@ -68,9 +68,7 @@ def in_balance(
 ) -> tuple[dict[str, BoreLoad], float]:
     """Bore loads of one case of loads.json; what the mesh's own weight changes is put on the pivot: the share of the largest
     pin force."""
-    bores = {
-        name: bore_load(arm, name, wanted.force, wanted.moment) for name, wanted in case.bores.items()
-    }
+    bores = {name: bore_load(arm, name, wanted.force, wanted.moment) for name, wanted in case.bores.items()}
     mass, cg = weighed(mesh, density, volumes)
     force, moment = balance(list(bores.values()), case.gravity, mass, cg)
     pivot = bores[PIVOT]
@@ -79,9 +77,7 @@ def in_balance(
     return bores, float(np.linalg.norm(force)) / largest
 
 
-def loaded(
-    mesh: Mesh, arm: Arm, case: CaseLoads, density: float, volumes: Floats, seats: Seats
-) -> Loaded:
+def loaded(mesh: Mesh, arm: Arm, case: CaseLoads, density: float, volumes: Floats, seats: Seats) -> Loaded:
     """Nodal loads of one case; `seats` as for `case_vector`."""
     bores, share = in_balance(mesh, arm, case, density, volumes)
     vector, told = case_vector(mesh, list(bores.values()), case.gravity, density, volumes, seats)

@@ -93,7 +93,9 @@ def pivot_section(arm: Arm, sample: Sample) -> list[PivotSection]:
         # On the half with the output arm: position side r across, force stress out, and across x out = +z; handed on: minus.
         moment = moment - side * np.einsum("r,rzc->c", r, np.nan_to_num(stress)) * cell
     found["M3"] = moment
-    return [PivotSection(**{name: values[case] for name, values in found.items()}) for case in range(len(moment))]
+    return [
+        PivotSection(**{name: values[case] for name, values in found.items()}) for case in range(len(moment))
+    ]
 
 
 def deflections(mesh: Mesh, arm: Arm, displacement: Floats) -> dict[str, Moved]:

@@ -238,7 +238,9 @@ def run(folder: Path, sweep: bool) -> None:
         cases=cases(proof, arm, hand),
         bands_percent={row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)},
         fatigue=fatigue | weld_margins(arm, material, hand),
-        flaws={place: FlawMargin(**one | {"at": triple(one["at"])}) for place, one in flaws.items()},
+        flaws={
+            place: FlawMargin.model_validate(one | {"at": triple(one["at"])}) for place, one in flaws.items()
+        },
         settled=settled(levels, arm.mesh.peak_change),
         mesh=meshed_size(levels),
         solver=Solver(method=done.method, iterations=done.iterations, note=done.note),

@@ -15,20 +15,22 @@ VERDICTS = {
 
 def answer(tables: Tables) -> list[tuple[str, str]]:
     summary, arm = tables.summary, tables.arm
-    counts = f"{tables.hand['rows']} by hand: {summary['hand_fails']} fail, {summary['hand_out_of_range']} out of range"
-    band = summary["peak_error_band_percent"]
+    counts = (
+        f"{tables.hand.rows} by hand: {summary.hand_fails} fail, {summary.hand_out_of_range} out of range"
+    )
+    band = summary.peak_error_band_percent
     return [
-        ("Verdict", VERDICTS[summary["verdict"]]),
-        ("Least margin by hand", f"{percent(summary['hand_margin'])}: {summary['governing']}"),
-        ("Least margin by mesh", f"{percent(summary['mesh_margin'])}: {summary['mesh_governing']}"),
+        ("Verdict", VERDICTS[summary.verdict]),
+        ("Least margin by hand", f"{percent(summary.hand_margin)}: {summary.governing}"),
+        ("Least margin by mesh", f"{percent(summary.mesh_margin)}: {summary.mesh_governing}"),
         ("Checks", counts),
         (
             "Mass",
-            f"{tables.amount(summary['mass_kg'], 'mass')} by hand, {tables.amount(summary['mesh_mass_kg'], 'mass')} by mesh",
+            f"{tables.amount(summary.mass_kg, 'mass')} by hand, {tables.amount(summary.mesh_mass_kg, 'mass')} by mesh",
         ),
         (
             "Error of the mesh",
-            f"energy norm {number(summary['energy_error_percent'], 2)} %"
+            f"energy norm {number(summary.energy_error_percent, 2)} %"
             + (f", peak at a bore {number(band, 2)} %" if band is not None else ""),
         ),
         ("Material", tables.material.title),
@@ -39,14 +41,12 @@ def answer(tables: Tables) -> list[tuple[str, str]]:
 def cover(tables: Tables) -> str:
     arm = tables.arm
     rows = ", ".join(f"({quoted(name)}, {quoted(value)})" for name, value in answer(tables))
-    return "\n".join(
-        [
-            f'#text(10pt, blue)[CALCULATION RECORD]\n\n#text(22pt, blue, weight: "bold")[{text(arm.name)}]\n',
-            paragraph(arm.description),
-            f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
-            f"#pairs(({rows}))",
-            picture("cover.png", "The arm, from its solid.", "62%"),
-            *([items(tables.summary["explain"])] if tables.summary["explain"] else []),
-            "#v(1fr)\n#sign-here\n#pagebreak()",
-        ]
-    )
+    return "\n".join([
+        f"#text(10pt, blue)[CALCULATION RECORD]\n\n#text(22pt, blue, weight: \"bold\")[{text(arm.name)}]\n",
+        paragraph(arm.description),
+        f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
+        f"#pairs(({rows}))",
+        picture("cover.png", "The arm, from its solid.", "62%"),
+        *([items(tables.summary.explain)] if tables.summary.explain else []),
+        "#v(1fr)\n#sign-here\n#pagebreak()",
+    ])  # fmt: skip

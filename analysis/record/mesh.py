@@ -5,6 +5,7 @@ from __future__ import annotations
 from analysis.record.tables import Tables, words
 from analysis.record.typeset import heading, items, note, number, pairs, paragraph, percent, picture, table
 from params.schema.units import outside, shown_unit
+from params.steps.contract import Vector
 
 LEFT_OUT = (
     "The contact of the pins, their fit, friction and bending: a bore carries a half-cosine pressure whose resultant is the pin's "
@@ -63,19 +64,19 @@ def mesh(tables: Tables) -> str:
 
 
 def figures(tables: Tables) -> list[tuple[str, str]]:
-    size, solver = tables.elastic["mesh"], tables.elastic["solver"]
+    size, solver = tables.elastic.mesh, tables.elastic.solver
     return [
-        ("Elements", f"{size['elements']:,} second-order tetrahedra with curved edges"),
-        ("Nodes, unknowns", f"{size['nodes']:,}, {size['unknowns']:,}"),
+        ("Elements", f"{size.elements:,} second-order tetrahedra with curved edges"),
+        ("Nodes, unknowns", f"{size.nodes:,}, {size.unknowns:,}"),
         (
             "Elements per quarter of each bore",
-            f"{size['per_quarter_bore']} on the last of {size['levels']} meshes",
+            f"{size.per_quarter_bore} on the last of {size.levels} meshes",
         ),
         (
             "Worst element quality",
-            f"{size['worst_quality']:.2f} (least Jacobian over that of a regular tetrahedron of its size)",
+            f"{size.worst_quality:.2f} (least Jacobian over that of a regular tetrahedron of its size)",
         ),
-        ("Solver", f"{solver['method']}, {solver['iterations']} iterations"),
+        ("Solver", f"{solver.method}, {solver.iterations} iterations"),
     ]
 
 
@@ -117,16 +118,16 @@ def convergence(tables: Tables) -> str:
 
 def review(tables: Tables) -> list[tuple[str, str]]:
     summary, elastic = tables.summary, tables.elastic
-    mass = f"{tables.amount(elastic['mass_kg'], 'mass')} by mesh, {tables.amount(tables.hand['mass_kg'], 'mass')} by hand"
+    mass = f"{tables.amount(elastic.mass_kg, 'mass')} by mesh, {tables.amount(tables.hand.mass_kg, 'mass')} by hand"
     centre = ", ".join(
-        f"{axis} {tables.show(value, 'length')}" for axis, value in zip("xyz", elastic["cg_mm"], strict=True)
+        f"{axis} {tables.show(value, 'length')}" for axis, value in zip("xyz", elastic.cg_mm, strict=True)
     )
     return [
         ("Units of the model", "N, mm, MPa, kg; shown in the units of this record"),
         ("Mass", mass),
         ("Centre of gravity by mesh, arm's frame", centre),
-        ("Error in the energy norm, worst load case", f"{number(summary['energy_error_percent'], 3)} %"),
-        ("Peaks at the bores", "settled" if elastic["settled"] else "not settled: see the convergence table"),
+        ("Error in the energy norm, worst load case", f"{number(summary.energy_error_percent, 3)} %"),
+        ("Peaks at the bores", "settled" if elastic.settled else "not settled: see the convergence table"),
     ]
 
 
@@ -143,13 +144,13 @@ def balance(tables: Tables) -> str:
         "weight moved to the pivot",
     ]
     rows = []
-    for name, case in tables.in_order(tables.elastic["cases"]):
-        for index, (bore, force) in enumerate(case["pin_force"].items()):
-            applied = tables.hand["cases"][name]["pin_force"][bore]
+    for name, case in tables.in_order(tables.elastic.cases):
+        for index, (bore, force) in enumerate(case.pin_force.items()):
+            applied = tables.hand.cases[name].pin_force[bore]
             shares = (
-                number(outside(case["imbalance"], unit, "force"), 2),
-                number(case["reaction"], 2),
-                number(case["rebalanced"], 2),
+                number(outside(case.imbalance, unit, "force"), 2),
+                number(case.reaction, 2),
+                number(case.rebalanced, 2),
             )
             both = [number(outside(value, unit, "force"), 6) for value in (applied, force)]
             rows.append([name, words(bore), *both, *(shares if index == 0 else ("", "", ""))])
@@ -173,20 +174,20 @@ def peaks(tables: Tables) -> str:
         f"at x, y, z, {length}",
     ]
 
-    def at(point: list[float]) -> str:
+    def at(point: Vector) -> str:
         return ", ".join(number(outside(value, length, "length"), 4) for value in point)
 
     rows = [
         [
             name,
             words(surface),
-            number(outside(peak["equivalent"], stress, "stress")),
-            at(peak["equivalent_at"]),
-            number(outside(peak["principal"], stress, "stress")),
-            at(peak["principal_at"]),
+            number(outside(peak.equivalent, stress, "stress")),
+            at(peak.equivalent_at),
+            number(outside(peak.principal, stress, "stress")),
+            at(peak.principal_at),
         ]
-        for name, case in tables.in_order(tables.elastic["cases"])
-        for surface, peak in case["peaks"].items()
+        for name, case in tables.in_order(tables.elastic.cases)
+        for surface, peak in case.peaks.items()
     ]
     return table(head, rows, "llrlrl", word=60)
 
@@ -195,13 +196,14 @@ def stress_checks(tables: Tables) -> str:
     unit = shown_unit("stress", tables.arm.units)
     rows = [
         [
-            row["check"],
-            row["place"],
-            row["load_case"],
-            *(number(outside(row[side], unit, "stress")) for side in ("demand_MPa", "capacity_MPa")),
-            percent(row["margin"]),
+            row.check,
+            row.place,
+            row.load_case,
+            number(outside(row.demand_MPa, unit, "stress")),
+            number(outside(row.capacity_MPa, unit, "stress")),
+            percent(row.margin),
         ]
-        for row in tables.summary["mesh_checks"]
+        for row in tables.summary.mesh_checks
     ]
     head = ["check", "place", "load case", f"by mesh, {unit}", f"allowed, {unit}", "margin"]
     legend = (

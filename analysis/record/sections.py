@@ -22,7 +22,7 @@ def sections(tables: Tables) -> str:
     parts = [heading("Section properties and internal forces"), paragraph(TAPER)]
     for one in tables.workings["sections"]:
         parts += [heading(f"Section of {one['place']}", 2), given(one["working"]), lines(one["working"])]
-    case = tables.hand["drawn_case"]
+    case = tables.hand.drawn_case
     return "\n".join(
         [
             *parts,

@@ -35,7 +35,7 @@ def statics(tables: Tables) -> str:
 
 
 def residual(tables: Tables, case: str) -> str:
-    left = tables.loads["cases"][case]["residual"]
+    left = tables.loads.cases[case].residual
     return note(
         f"Residual of the balance of all forces and moments, divided by the pivot reaction: {left:.0e}."
     )
@@ -52,12 +52,12 @@ def all_cases(tables: Tables) -> str:
         *(f"M{axis}, {moment.replace('*', ' ')}" for axis in "xyz"),
     ]
     rows = []
-    for name, case in tables.in_order(tables.loads["cases"]):
-        for bore, acting in case["bores"].items():
-            forces = [number(outside(value, force, "force")) for value in acting["force"]]
-            moments = [number(outside(value, moment, "moment")) for value in acting["moment"]]
+    for name, case in tables.in_order(tables.loads.cases):
+        for bore, acting in case.bores.items():
+            forces = [number(outside(value, force, "force")) for value in acting.force]
+            moments = [number(outside(value, moment, "moment")) for value in acting.moment]
             rows.append([name, words(bore), *forces, *moments])
-        weight = [number(outside(value, force, "force")) for value in case["weight"]]
+        weight = [number(outside(value, force, "force")) for value in case.weight]
         rows.append([name, "weight", *weight, "", "", ""])
     legend = "Arm's frame; moments about the centre of each bore at z = 0. The weight acts at the centre of gravity, shock included."
     return table(head, rows, "ll" + "r" * 6) + "\n" + note(legend)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any, Protocol, TypeVar
+from typing import Any, TypeVar
 
-from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
+from pydantic import BaseModel, ConfigDict, ValidationError
 
 from params.steps.problems import Unfit, one_line
 from params.steps.results import READ
@@ -21,17 +21,18 @@ class Contract(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
 
-class WithCases(Protocol):
-    @property
-    def cases(self) -> dict[str, Any]: ...
+class OfCases(Contract):
+    """A file that says something of every load case."""
+
+    cases: dict[str, Any]
 
 
-M = TypeVar("M")
-C = TypeVar("C", bound=WithCases)
+M = TypeVar("M", bound=Contract)
+C = TypeVar("C", bound=OfCases)
 
 
-def read_model(path: Path, model: type[M]) -> M:
-    """The content of a JSON file as a model, or as one of a union of models.
+def read_model(path: Path, *models: type[M]) -> M:
+    """The content of a JSON file as the first of these models that it fits.
 
     Raises
     ------
@@ -39,10 +40,13 @@ def read_model(path: Path, model: type[M]) -> M:
         where the file is cut off, has not a field that is wanted, or one that is not known or of another kind; names the first.
     """
     READ.append(path)
-    try:
-        return TypeAdapter(model).validate_json(path.read_bytes())
-    except ValidationError as error:
-        raise Unfit(f"{path}: {wrong(error)}") from None
+    text, faults = path.read_bytes(), []
+    for model in models:
+        try:
+            return model.model_validate_json(text)
+        except ValidationError as error:
+            faults.append(error)
+    raise Unfit(f"{path}: {wrong(min(faults, key=ValidationError.error_count))}")
 
 
 def wrong(error: ValidationError) -> str:

@@ -26,7 +26,6 @@ def made(folder: Path, name: str, per_quarter: int, bores: list[str]):
     """Arm, material, cases and the model of arm and pins."""
     from analysis.contact.model import fitted
     from analysis.elastic.mesh import Mesh
-    from analysis.tables.files import read_json
     from geometry.mesher import mesh_with_pins
     from geometry.meshfile import read_mesh
     from geometry.pins import pin_shape
@@ -45,7 +44,7 @@ def made(folder: Path, name: str, per_quarter: int, bores: list[str]):
     material = read_material(arm.material)
     parts = [Mesh.of(read_mesh(file)) for file in files]
     model = fitted(parts[0], parts[1], material, shapes, dict.fromkeys(bores, steel))
-    return arm, material, read_json(folder / "loads.json")["cases"], model
+    return arm, material, read_model(folder / "loads.json", LoadsFile).cases, model
 
 
 def clocked(work):

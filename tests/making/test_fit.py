@@ -22,6 +22,7 @@ from params.schema.route import Route
 from tests.arms import ARMS, changed, demo
 from tests.making.files import PARAMS
 from tests.making.files import demo as demo_route
+from tests.summaries import a_summary
 
 
 def small(name: str, **limits: object) -> Route:
@@ -182,7 +183,7 @@ def test_command_file_and_table(tmp_path: Path, capsys: pytest.CaptureFixture[st
     candidate.main(folder, source, row["id"])
     write_json(
         place / "designs" / row["id"] / "summary.json",
-        {"mesh_margin": 0.125, "hand_margin": 0.1, "mesh_governing": "peak", "state": "confirmed"},
+        a_summary(mesh_margin=0.125, hand_margin=0.1, mesh_governing="peak"),
     )
     tried.judge(place, [place / "tried" / "0.csv"])
     keep.main(place)

@@ -151,7 +151,9 @@ def test_no_split_with_as_many_joints_is_quicker(found) -> None:
             for way in itertools.product((0, 1), repeat=3)
         ]
         least = min(least, per_kg * min(ends))
-    assert least - 1e-9 <= made.days <= least + 0.25  # days: no cell's plan is told in less than a shift of six hours
+    assert (
+        least - 1e-9 <= made.days <= least + 0.25
+    )  # days: no cell's plan is told in less than a shift of six hours
 
 
 def test_a_joint_must_win_its_day(found) -> None:
@@ -162,7 +164,9 @@ def test_a_joint_must_win_its_day(found) -> None:
     assert alone is not None and many is not None
     fewest = min(len(a) + len(b) for a, b in choices(given_blank, route, route.deposition))
     assert sum(map(len, alone.cuts)) == fewest == 1
-    assert sum(map(len, many.cuts)) == 2 and many.days < alone.days - 1.0  # a joint takes a day to make and examine
+    assert (
+        sum(map(len, many.cuts)) == 2 and many.days < alone.days - 1.0
+    )  # a joint takes a day to make and examine
 
 
 @given(st.lists(st.integers(1, 30), min_size=1, max_size=2 * MOST + 1), st.integers(1, 4))

@@ -7,10 +7,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from analysis.contracts.summary import NotBuilt
 from analysis.making.routes import best as keep
 from analysis.making.routes import tried
 from analysis.making.routes.tried import LEAST_STEP, TRIES, choose, following, judge
 from analysis.tables.files import read_csv, write_csv, write_json
+from tests.summaries import a_summary
 
 HAND = [0.0, 0.03, 0.08, 0.15, 0.21, 0.3, 0.42, 0.6, 0.9]
 
@@ -90,13 +92,14 @@ def run(place: Path, mesh: dict[str, float | None]) -> list[Path]:
             break
         ((row,), tables) = chosen, [*tables, table]
         margin = mesh[row["id"]]
-        told = {"state": "confirmed", "mesh_governing": "peak"}
-        if margin is None:
-            told = {"state": "cannot be built", "reason": "no solid"}
-        folder = place / "designs" / row["id"]
-        write_json(
-            folder / "summary.json", told | {"mesh_margin": margin, "hand_margin": float(row["hand_margin"])}
+        by_hand = float(row["hand_margin"])
+        answer = (
+            NotBuilt(reason="no solid")
+            if margin is None
+            else a_summary(mesh_margin=margin, hand_margin=by_hand, mesh_governing="peak")
         )
+        folder = place / "designs" / row["id"]
+        write_json(folder / "summary.json", answer)
         (folder / "arm.yaml").write_text(row["id"])
     return tables
 

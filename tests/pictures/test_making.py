@@ -109,7 +109,9 @@ def test_joints_and_pieces(folder, saved, tmp_path):
     fits(saved[0])
     names = [one.get_text() for one in saved[0].legends[0].get_texts()]
     assert sorted(names) == ["joint", "joint allowed", "life used", "strength used"]  # each once
-    pieces_picture.none("deposited", "cannot be split into pieces that fit the cell: 1 t, at most 0.5 t", tmp_path)
+    pieces_picture.none(
+        "deposited", "cannot be split into pieces that fit the cell: 1 t, at most 0.5 t", tmp_path
+    )
     fits(saved[1])
 
 

@@ -3,19 +3,19 @@
 import pytest
 from rich.console import Console
 
+from analysis.contracts.recommended import Recommended
 from analysis.tables.overview import overview
 from params.files.read import read_arm
 from tests.arms import ARMS
+from tests.summaries import a_summary
 
-WRITTEN = {
-    "mass_kg": 5.0, "governing": "pin bending at input bore, raise", "hand_margin": 0.5, "mesh_margin": 0.6, "verdict": "holds",
-    "explain": [],
-    "origin": {"arm": "a1" * 32, "inputs": {"materials/a572-50.yaml": "b2" * 32}, "program": "c3" * 32},
-}  # fmt: skip
-BEST = {
-    "id": "d000300", "mass_kg": 4.0, "saved_kg": 1.0, "saved_percent": 20.0, "hand_margin": 0.03, "mesh_margin": 0.17,
-    "hand_governing": "combined stress at output arm, raise", "sizes_mm": {"width": 28.0},
-}  # fmt: skip
+WRITTEN = a_summary(
+    mass_kg=5.0, governing="pin bending at input bore, raise", hand_margin=0.5, mesh_margin=0.6, verdict="holds", explain=()
+)  # fmt: skip
+BEST = Recommended(
+    id="d000300", mass_kg=4.0, saved_kg=1.0, saved_percent=20.0, hand_margin=0.03, mesh_margin=0.17, explain=(),
+    hand_governing="combined stress at output arm, raise", mesh_governing="", sizes_mm={"width": 28.0},
+)  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -24,7 +24,8 @@ BEST = {
 def test_recommended_design_with_differences_says_so(explain):
     console = Console(width=140)
     with console.capture() as caught:
-        console.print(overview(read_arm(ARMS / "bench-lever.yaml"), WRITTEN, BEST | {"explain": explain}, []))
+        best = BEST.model_copy(update={"explain": tuple(explain)})
+        console.print(overview(read_arm(ARMS / "bench-lever.yaml"), WRITTEN, best, []))
     told = caught.get()
     (row,) = [line for line in told.splitlines() if "recommended d000300" in line]
     assert ("confirmed, explain" in row) == bool(explain) and "confirmed" in row

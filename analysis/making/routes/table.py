@@ -8,20 +8,14 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.summary import Answer, NotBuilt, Summary, read_answer
 from analysis.making.routes.blank import blank
-from analysis.tables.files import read_json, read_row, write_csv
+from analysis.tables.files import read_row, write_csv
 from params.files.read import read_arm
 from params.schema.units import show
 from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
-MESH = {
-    "mesh_margin": "mesh_margin",
-    "mesh_governing": "mesh_governing",
-    "mesh_mass_kg": "mesh_mass_kg",
-    "mesh_state": "state",
-    "verdict": "verdict",
-}
 AFTER = "hand_governing"  # the mesh's columns stand behind this one
 NONE = {"blank_mass_kg": None, "blank": None}
 
@@ -30,16 +24,28 @@ def of_route(folder: Path) -> dict[str, Any]:
     """The row of one route."""
     row = read_row(folder / "best.csv")
     result: dict[str, Any] = {}
-    mesh = read_json(folder / "best" / "summary.json") if row["id"] else {}
+    mesh = read_answer(folder / "best" / "summary.json") if row["id"] else None
     for name, value in row.items():
         result[name] = value
         if name == "mass_kg":
             result |= blank(folder) if row["id"] else NONE
         if name == AFTER:
-            result |= {column: mesh.get(key) for column, key in MESH.items()}
-    if mesh.get("reason"):
-        result["reason"] = mesh["reason"]
+            result |= by_mesh(mesh)
+    if isinstance(mesh, NotBuilt):
+        result["reason"] = mesh.reason
     return result
+
+
+def by_mesh(answer: Answer | None) -> dict[str, Any]:
+    """What the mesh says of a design."""
+    built = answer if isinstance(answer, Summary) else None
+    return {
+        "mesh_margin": built and built.mesh_margin,
+        "mesh_governing": built and built.mesh_governing,
+        "mesh_mass_kg": built and built.mesh_mass_kg,
+        "mesh_state": answer and answer.state,
+        "verdict": built and built.verdict,
+    }
 
 
 def main(folder: Path, names: list[str]) -> None:

@@ -15,8 +15,9 @@ from typing import Any
 
 import numpy as np
 
+from analysis.contracts.summary import Answer, NotBuilt, Summary, read_answer
 from analysis.tables.columns import system_of
-from analysis.tables.files import read_csv, read_json, write_csv
+from analysis.tables.files import read_csv, write_csv
 from analysis.tables.names import names
 from params.schema.units import System, show
 from params.steps.arguments import arguments
@@ -70,16 +71,15 @@ def holds(margin: float | None) -> bool:
     return margin is not None and margin >= 0.0
 
 
-def least_margin(summary: dict[str, Any]) -> float | None:
+def least_margin(answer: Answer) -> float | None:
     """The smaller of both margins of a meshed design; None where it could not be meshed."""
-    mesh = summary.get("mesh_margin")
-    return None if mesh is None else min(mesh, summary["hand_margin"])
+    return answer.least_margin if isinstance(answer, Summary) else None
 
 
-def meshed(place: Path, tables: list[Path]) -> list[tuple[Row, dict[str, Any]]]:
+def meshed(place: Path, tables: list[Path]) -> list[tuple[Row, Answer]]:
     """Row of the front and summary of every design chosen so far, in the order of the steps."""
     chosen = [row for table in tables for row in read_csv(table)]
-    return [(row, read_json(place / "designs" / row["id"] / "summary.json")) for row in chosen]
+    return [(row, read_answer(place / "designs" / row["id"] / "summary.json")) for row in chosen]
 
 
 def choose(place: Path, step: int, tables: list[Path]) -> None:
@@ -112,17 +112,17 @@ def judge(place: Path, tables: list[Path]) -> None:
     )
 
 
-def tried_row(step: int, row: Row, summary: dict[str, Any]) -> dict[str, Any]:
+def tried_row(step: int, row: Row, answer: Answer) -> dict[str, Any]:
     """One row of tried.csv."""
     kept = ("route", "id", "mass_kg", "hand_margin", "hand_governing")
     return {
         **{name: row[name] for name in kept},
         "step": step,
-        "mesh_margin": summary.get("mesh_margin"),
-        "mesh_governing": summary.get("mesh_governing"),
-        "state": summary["state"],
-        "holds": holds(least_margin(summary)),
-        "reason": summary.get("reason", ""),
+        "mesh_margin": answer.mesh_margin,
+        "mesh_governing": answer.mesh_governing if isinstance(answer, Summary) else None,
+        "state": answer.state,
+        "holds": holds(least_margin(answer)),
+        "reason": answer.reason if isinstance(answer, NotBuilt) else "",
     }
 
 
