@@ -18,6 +18,9 @@ from pathlib import Path
 
 import numpy as np
 
+from analysis.contracts.loads import LoadsFile
+from params.steps.contract import read_model
+
 WANTED = 10.0
 FITS = {"H7/f7": "clearance", "H7/s6": "interference"}
 
