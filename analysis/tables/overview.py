@@ -1,4 +1,4 @@
-"""One table at the end of a run: `python -m analysis.tables.overview results/ARM overview.txt` prints it and files it."""
+"""One table at the end of a run: `python -m analysis.tables.overview results/ARM overview.txt` prints and writes it."""
 
 from __future__ import annotations
 
@@ -32,15 +32,23 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any], now: list[
             name, justify="right" if name in ("mass", "margin by hand", "margin by mesh") else "left"
         )
     table.add_row(
-        "as written", show(written["mass_kg"], "mass", arm.units), written["governing"],
-        percent(written["hand_margin"]), percent(written["mesh_margin"]), written["verdict"],
-    )  # fmt: skip
+        "as written",
+        show(written["mass_kg"], "mass", arm.units),
+        written["governing"],
+        percent(written["hand_margin"]),
+        percent(written["mesh_margin"]),
+        written["verdict"],
+    )
     lines: list[Any] = [*(Text(line, style="bold") for line in written["explain"]), table]
     if best["id"]:
         table.add_row(
-            f"recommended {best['id']}", show(best["mass_kg"], "mass", arm.units), best["hand_governing"],
-            percent(best["hand_margin"]), percent(best["mesh_margin"]), "confirmed, explain" if best["explain"] else "confirmed",
-        )  # fmt: skip
+            f"recommended {best['id']}",
+            show(best["mass_kg"], "mass", arm.units),
+            best["hand_governing"],
+            percent(best["hand_margin"]),
+            percent(best["mesh_margin"]),
+            "confirmed, explain" if best["explain"] else "confirmed",
+        )
         sizes = ", ".join(
             f"{name.replace('_', ' ')} {show(size, 'length', arm.units)}"
             for name, size in best["sizes_mm"].items()
@@ -51,7 +59,7 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any], now: list[
             where = f"All of {best['id']}: designs/{best['id']}/verify.csv."
             lines.append(
                 Text(
-                    f"Recommended, to explain: {best['explain'][0].removeprefix('Explain: ')} {where}",
+                    f"Recommended, difference to explain: {best['explain'][0].removeprefix('Explain: ')} {where}",
                     style="bold",
                 )
             )
@@ -60,7 +68,7 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any], now: list[
     marks = ", ".join(f"{name} {digest[:MARK]}" for name, digest in made_of(written["origin"]))
     lines.append(Text(f"Made from (SHA-256): {marks}."))
     if now:
-        lines.append(Text(f"Stale: {', '.join(now)} changed since; run again.", style="bold"))
+        lines.append(Text(f"Out of date: {', '.join(now)} changed since this run; run again.", style="bold"))
     return Group(*lines, Text(CAUTION, style="italic"))
 
 
@@ -68,10 +76,10 @@ def main(folder: Path, target: Path) -> None:
     source = folder / "as-written" / "arm.yaml"
     arm, written = read_arm(source), read_json(folder / "as-written" / "summary.json")
     now = changed(written["origin"], source, TO_SUMMARY, arm.library)
-    told = overview(arm, written, read_json(folder / "sweep" / "recommended.json"), now)
-    Console().print(told)
+    table = overview(arm, written, read_json(folder / "sweep" / "recommended.json"), now)
+    Console().print(table)
     with target.open("w") as file:
-        Console(file=file, width=140).print(told)
+        Console(file=file, width=140).print(table)
 
 
 if __name__ == "__main__":
