@@ -86,7 +86,7 @@ def main() -> int:
     pairs, vectors = joined(list(model.pairs.values())), np.stack([load.vector for load in loads])
     for _ in range(2):  # the first time compiles
         solution, wall, processor = clocked(lambda: solve(model.arm, law, plain, method="cg"))
-    told = f"{len(cases)} cases, {solution.figures.unknowns:,} unknowns, {solution.figures.iterations} iterations"
+    message = f"{len(cases)} cases, {solution.figures.unknowns:,} unknowns, {solution.figures.iterations} iterations"
     print(f"plain          {wall:7.1f} s wall {processor:7.1f} s processor   {told}", flush=True)
     missed = False
     for name, kind in FITS.items():
@@ -96,7 +96,7 @@ def main() -> int:
             lambda start=start: touch(model.mesh, model.law, vectors, pairs, start, model.fixed)
         )
         done = found.figures
-        told = (
+        message = (
             f"{done.unknowns:,} unknowns, {done.pairs:,} contact nodes, passes {max(done.passes)}, "
             f"{done.iterations} iterations, {done.factors} coarse factors, {done.peak_bytes / 1e9:.2f} GB peak; {found.told}"
         )

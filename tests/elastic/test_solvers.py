@@ -81,7 +81,7 @@ def test_the_environment_chooses_the_library(monkeypatch):
     monkeypatch.setenv(CHOICE, "cholmod")
     assert solve(mesh, STEEL, loads[:1], method="direct").figures.method == "direct, CHOLMOD"
     monkeypatch.setenv(CHOICE, "neither")
-    with pytest.raises(ValueError, match="need mkl or cholmod"):
+    with pytest.raises(ValueError, match="mkl or cholmod is"):
         solve(mesh, STEEL, loads[:1], method="direct")
 
 
@@ -96,7 +96,7 @@ def test_exhausted_iterations_fall_back_to_the_direct_solver():
     mesh, loads = BENT
     found = solve(mesh, STEEL, loads, method="cg", most=2)
     assert found.ok
-    assert found.figures.note == "2 iterations exhausted, solved by the direct solver"
+    assert found.figures.note == "not converged after 2 iterations, solved by the direct solver"
     assert found.figures.method.startswith("direct")
 
 
@@ -105,14 +105,14 @@ def test_exhausted_iterations_without_memory_for_the_direct_solver():
     between = int(memory.need(3 * len(mesh.points), "cg") * 1.01)
     found = solve(mesh, STEEL, loads, method="cg", most=2, free_bytes=between)
     assert found.status is Status.ITERATIONS_EXHAUSTED
-    assert "refine" in found.told
+    assert "refine" in found.message
 
 
 def test_memory_is_foreseen():
     mesh, loads = BENT
     found = solve(mesh, STEEL, loads, free_bytes=10**6)
     assert found.status is Status.OUT_OF_MEMORY
-    assert "GB are free" in found.told
+    assert "GB are free" in found.message
     assert not found.displacement.any()
     assert memory.need(2_000_000, "cg") < 0.5 * memory.need(2_000_000, "direct")
 
@@ -133,7 +133,7 @@ def test_a_loose_part_is_named():
         "(190.0, -10.0, -4.0)",
         "washer_bore",
     ):
-        assert words in found.told
+        assert words in found.message
 
 
 def test_an_inverted_element_is_named_with_its_place():
@@ -143,7 +143,7 @@ def test_an_inverted_element_is_named_with_its_place():
     found = solve(Mesh(mesh.points, tets), STEEL, np.zeros(3 * len(mesh.points)))
     assert found.status is Status.INVERTED
     x, y, z = mesh.points[tets[20, :4]].mean(axis=0)
-    assert f"element 20 near ({x:.1f}, {y:.1f}, {z:.1f}) mm" in found.told
+    assert f"element 20 near ({x:.1f}, {y:.1f}, {z:.1f}) mm" in found.message
 
 
 @pytest.mark.parametrize("choice", available())
