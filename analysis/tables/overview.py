@@ -59,7 +59,7 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any], now: list[
             where = f"All of {best['id']}: designs/{best['id']}/verify.csv."
             lines.append(
                 Text(
-                    f"Recommended, difference to explain: {best['explain'][0].removeprefix('Explain: ')} {where}",
+                    f"Recommended, to explain: {best['explain'][0].removeprefix('Explain: ')} {where}",
                     style="bold",
                 )
             )

@@ -79,10 +79,12 @@ def main() -> int:
     arm, _, cases, model = made(folder, options.arm, options.per_quarter, bores)
     loads, law = [fitted_load(model, arm, case, {}) for case in cases.values()], model.law.laws[0]
     shares = nodal_volumes(model.arm)
-    plain = np.stack([
-        case_vector(model.arm, list(load.bores.values()), case["gravity"], law.density, shares)[0]
-        for load, case in zip(loads, cases.values(), strict=True)
-    ])  # fmt: skip
+    plain = np.stack(
+        [
+            case_vector(model.arm, list(load.bores.values()), case["gravity"], law.density, shares)[0]
+            for load, case in zip(loads, cases.values(), strict=True)
+        ]
+    )
     pairs, vectors = joined(list(model.pairs.values())), np.stack([load.vector for load in loads])
     for _ in range(2):  # the first time compiles
         solution, wall, processor = clocked(lambda: solve(model.arm, law, plain, method="cg"))

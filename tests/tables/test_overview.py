@@ -8,13 +8,23 @@ from params.files.read import read_arm
 from tests.arms import ARMS
 
 WRITTEN = {
-    "mass_kg": 5.0, "governing": "pin bending at input bore, raise", "hand_margin": 0.5, "mesh_margin": 0.6, "verdict": "holds",
+    "mass_kg": 5.0,
+    "governing": "pin bending at input bore, raise",
+    "hand_margin": 0.5,
+    "mesh_margin": 0.6,
+    "verdict": "holds",
     "explain": [],
-}  # fmt: skip
+}
 BEST = {
-    "id": "d000300", "mass_kg": 4.0, "saved_kg": 1.0, "saved_percent": 20.0, "hand_margin": 0.03, "mesh_margin": 0.17,
-    "hand_governing": "combined stress at output arm, raise", "sizes_mm": {"width": 28.0},
-}  # fmt: skip
+    "id": "d000300",
+    "mass_kg": 4.0,
+    "saved_kg": 1.0,
+    "saved_percent": 20.0,
+    "hand_margin": 0.03,
+    "mesh_margin": 0.17,
+    "hand_governing": "combined stress at output arm, raise",
+    "sizes_mm": {"width": 28.0},
+}
 
 
 @pytest.mark.parametrize(
@@ -24,8 +34,8 @@ def test_recommended_design_with_differences_says_so(explain):
     console = Console(width=140)
     with console.capture() as caught:
         console.print(overview(read_arm(ARMS / "bench-lever.yaml"), WRITTEN, BEST | {"explain": explain}))
-    told = caught.get()
-    (row,) = [line for line in told.splitlines() if "recommended d000300" in line]
+    printed = caught.get()
+    (row,) = [line for line in printed.splitlines() if "recommended d000300" in line]
     assert ("confirmed, explain" in row) == bool(explain) and "confirmed" in row
-    assert ("designs/d000300/verify.csv" in told) == bool(explain)
-    assert all(line.removeprefix("Explain: ") in told for line in explain)
+    assert ("designs/d000300/verify.csv" in printed) == bool(explain)
+    assert all(line.removeprefix("Explain: ") in printed for line in explain)
