@@ -89,7 +89,7 @@ def main() -> int:
     for _ in range(2):  # the first time compiles
         solution, wall, processor = clocked(lambda: solve(model.arm, law, plain, method="cg"))
     message = f"{len(cases)} cases, {solution.figures.unknowns:,} unknowns, {solution.figures.iterations} iterations"
-    print(f"plain          {wall:7.1f} s wall {processor:7.1f} s processor   {told}", flush=True)
+    print(f"plain          {wall:7.1f} s wall {processor:7.1f} s processor   {message}", flush=True)
     missed = False
     for name, kind in FITS.items():
         size = {bore: fit(fit_class(name), getattr(arm.geometry, bore).bore).mean for bore in bores}
@@ -100,9 +100,9 @@ def main() -> int:
         done = found.figures
         message = (
             f"{done.unknowns:,} unknowns, {done.pairs:,} contact nodes, passes {max(done.passes)}, "
-            f"{done.iterations} iterations, {done.factors} coarse factors, {done.peak_bytes / 1e9:.2f} GB peak; {found.told}"
+            f"{done.iterations} iterations, {done.factors} coarse factors, {done.peak_bytes / 1e9:.2f} GB peak; {found.message}"
         )
-        print(f"{kind:14} {seconds:7.1f} s wall {work:7.1f} s processor   {told}")
+        print(f"{kind:14} {seconds:7.1f} s wall {work:7.1f} s processor   {message}")
         print(
             f"               {seconds / wall:.1f} times the plain solve by wall time, {work / processor:.1f} by processor time "
             f"(wanted {WANTED:.0f})",

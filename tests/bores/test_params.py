@@ -3,7 +3,7 @@
 import pytest
 
 from params.schema.expansion import expansion
-from tests.bores.files import VALID, edited, read, messages
+from tests.bores.files import VALID, edited, messages, read
 
 
 def test_a_valid_section_reads_without_a_word(tmp_path):
