@@ -23,7 +23,7 @@ WALL = {
 
 @clause(
     check="bore peak",
-    what="boss as a lug about its pin; of a force square to the arm the wall toward the arm carries all, not half",
+    what="boss as a lug about its pin; the wall toward the arm carries all of a force square to the arm, not half",
     equation="Kt sqrt(Fs^2 + (2 Ft)^2)/((D - d) t) (1 + 6 e/t) <= Fy/factor",
     kind="stress",
     symbols={
@@ -65,7 +65,7 @@ def boss(
 
 @clause(
     check="bore peak",
-    what="hub: lug about the pivot under its reaction, with the hole in a bent and pulled strip on top",
+    what="hub: lug about the pivot under its reaction, plus the hole in a strip under bending and tension",
     equation="Kt R/((D - d) w) + 2 M (d/2)/Inet + Kh N/((D - d) w) + tilt <= Fy/factor",
     kind="stress",
     symbols={

@@ -69,8 +69,14 @@ def fits_of(arm: Arm) -> dict[BoreName, BoreFit]:
 
 
 REGIONS: tuple[Region, ...] = (
-    "pivot_bore", "input_bore", "output_bore", "pivot_faces", "input_faces", "output_faces", "outside",
-)  # fmt: skip
+    "pivot_bore",
+    "input_bore",
+    "output_bore",
+    "pivot_faces",
+    "input_faces",
+    "output_faces",
+    "outside",
+)
 ROUGHEST: tuple[Finish, ...] = get_args(Finish)  # the file's words stand from smooth to rough
 
 

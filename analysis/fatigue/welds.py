@@ -41,8 +41,13 @@ def judge(arm: Arm, hand: HandFile, weld: Weld, variant: Variant, cycles: Cycles
     """A weld with a station under the cycles of a year; `hand` is hand.json."""
     curve = weld_curve(weld, variant, len(cycles) > 1)
     found = search(
-        nominal(arm, hand, weld), cycles, [curve], [mean_rule("none")], np.zeros(2, np.int64), arm.duty.service_years
-    )  # fmt: skip
+        nominal(arm, hand, weld),
+        cycles,
+        [curve],
+        [mean_rule("none")],
+        np.zeros(2, np.int64),
+        arm.duty.service_years,
+    )
     lives = life(found)
     return Judged(curve, found, lives, int(np.argmin(lives.margin)))
 

@@ -14,7 +14,7 @@ from params.schema.material import Material
 
 Floats = NDArray[np.float64]
 FLAT = 2e-3  # share of a check's demand that a sweep may miss between the positions it looks at
-CHUNK = 2048  # designs at once in a sweep: more spend memory, fewer the time of calls
+CHUNK = 2048  # designs at once in a sweep: more take more memory, fewer take more time in calls
 
 
 @dataclass(frozen=True)

@@ -52,9 +52,14 @@ def answer(arm: Arm, summary: Summary, best: Recommended | NoneRecommended) -> d
     verdict = "confirmed by mesh" + ("; explain" if new.explain else "") if new else ""
     lines.append(("verdict", summary.verdict, verdict))
     return {
-        "lines": lines, "verdict": VERDICTS[summary.verdict], "mark": summary.verdict, "explain": summary.explain,
-        "id": best.id, "reason": best.reason if isinstance(best, NoneRecommended) else "", "gain": gain_text(arm, new) if new else "",
-    }  # fmt: skip
+        "lines": lines,
+        "verdict": VERDICTS[summary.verdict],
+        "mark": summary.verdict,
+        "explain": summary.explain,
+        "id": best.id,
+        "reason": best.reason if isinstance(best, NoneRecommended) else "",
+        "gain": gain_text(arm, new) if new else "",
+    }
 
 
 def by_hand(one: Summary | Recommended) -> tuple[float, str]:
@@ -106,11 +111,14 @@ def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: str | None)
 
     front = read_csv(folder / "sweep" / "front.csv")
     return {
-        "unit": unit, "recommended": best,
+        "unit": unit,
+        "recommended": best,
         "cloud": [point(row["id"], float(row["mass_kg"]), row["min_margin"]) for row in cloud],
-        "front": [point(row["id"], float(row["mass_kg"]), row["hand_margin"], row["mesh_margin"]) for row in front],
+        "front": [
+            point(row["id"], float(row["mass_kg"]), row["hand_margin"], row["mesh_margin"]) for row in front
+        ],
         "written": point(WRITTEN, summary.mass_kg, summary.hand_margin, summary.mesh_margin),
-    }  # fmt: skip
+    }
 
 
 def stroke(rows: list[dict[str, str]]) -> dict[str, Any]:

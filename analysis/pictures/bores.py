@@ -84,15 +84,22 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
         for dash, size in zip(DASHES, dict.fromkeys(one["size"] for one in grown), strict=False):
             rows = [one for one in grown if one["crack"] == row["crack"] and one["size"] == size]
             left.plot(
-                [float(one["years"]) for one in rows], [float(one["value"]) for one in rows], dash, color=INKS[number],
+                [float(one["years"]) for one in rows],
+                [float(one["value"]) for one in rows],
+                dash,
+                color=INKS[number],
                 label=f"{row['crack']}, {size}",
-            )  # fmt: skip
+            )
         rows = [one for one in chances if one["crack"] == row["crack"]]
         days: Any = [date.fromisoformat(one["date"]) for one in rows]
         right.fill_between(
-            days, [100.0 * float(one["least"]) for one in rows], [100.0 * float(one["most"]) for one in rows],
-            color=INKS[number], alpha=0.2, lw=0,
-        )  # fmt: skip
+            days,
+            [100.0 * float(one["least"]) for one in rows],
+            [100.0 * float(one["most"]) for one in rows],
+            color=INKS[number],
+            alpha=0.2,
+            lw=0,
+        )
         right.plot(
             days,
             [100.0 * float(one["chance"]) for one in rows],

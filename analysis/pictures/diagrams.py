@@ -245,8 +245,16 @@ def panel(axes: Axes, arm: Arm, rows: list[dict[str, str]], column: str, kind: s
         axes.plot(s, value, color="#1f4e79", lw=1.4, zorder=3)
         for k, side in ((0, "left"), (-1, "right")):
             up = value[k] >= 0.0
-            axes.annotate(f"{value[k]:,.4g}", (s[k], value[k]), (4 if k == 0 else -4, 5 if up else -5), textcoords="offset points",
-                          color=MARK, ha=side, va="bottom" if up else "top", zorder=4)  # fmt: skip
+            axes.annotate(
+                f"{value[k]:,.4g}",
+                (s[k], value[k]),
+                (4 if k == 0 else -4, 5 if up else -5),
+                textcoords="offset points",
+                color=MARK,
+                ha=side,
+                va="bottom" if up else "top",
+                zorder=4,
+            )
     axes.axhline(0.0, color=LINE, lw=0.8)
     axes.margins(x=0.0, y=0.42)
     axes.grid(color="#e9ecee")

@@ -41,12 +41,14 @@ def answer(tables: Tables) -> list[tuple[str, str]]:
 def cover(tables: Tables) -> str:
     arm = tables.arm
     rows = ", ".join(f"({quoted(name)}, {quoted(value)})" for name, value in answer(tables))
-    return "\n".join([
-        f"#text(10pt, blue)[CALCULATION RECORD]\n\n#text(22pt, blue, weight: \"bold\")[{text(arm.name)}]\n",
-        paragraph(arm.description),
-        f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
-        f"#pairs(({rows}))",
-        picture("cover.png", "The arm, from its solid.", "62%"),
-        *([items(tables.summary.explain)] if tables.summary.explain else []),
-        "#v(1fr)\n#sign-here\n#pagebreak()",
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            f'#text(10pt, blue)[CALCULATION RECORD]\n\n#text(22pt, blue, weight: "bold")[{text(arm.name)}]\n',
+            paragraph(arm.description),
+            f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
+            f"#pairs(({rows}))",
+            picture("cover.png", "The arm, from its solid.", "62%"),
+            *([items(tables.summary.explain)] if tables.summary.explain else []),
+            "#v(1fr)\n#sign-here\n#pagebreak()",
+        ]
+    )

@@ -81,15 +81,17 @@ def main() -> int:
     arm, _, cases, model = made(folder, options.arm, options.per_quarter, bores)
     loads, law = [fitted_load(model, arm, case, {}) for case in cases.values()], model.law.laws[0]
     shares = nodal_volumes(model.arm)
-    plain = np.stack([
-        case_vector(model.arm, list(load.bores.values()), case["gravity"], law.density, shares)[0]
-        for load, case in zip(loads, cases.values(), strict=True)
-    ])  # fmt: skip
+    plain = np.stack(
+        [
+            case_vector(model.arm, list(load.bores.values()), case["gravity"], law.density, shares)[0]
+            for load, case in zip(loads, cases.values(), strict=True)
+        ]
+    )
     pairs, vectors = joined(list(model.pairs.values())), np.stack([load.vector for load in loads])
     for _ in range(2):  # the first time compiles
         solution, wall, processor = clocked(lambda: solve(model.arm, law, plain, method="cg"))
-    told = f"{len(cases)} cases, {solution.figures.unknowns:,} unknowns, {solution.figures.iterations} iterations"
-    print(f"plain          {wall:7.1f} s wall {processor:7.1f} s processor   {told}", flush=True)
+    message = f"{len(cases)} cases, {solution.figures.unknowns:,} unknowns, {solution.figures.iterations} iterations"
+    print(f"plain          {wall:7.1f} s wall {processor:7.1f} s processor   {message}", flush=True)
     missed = False
     for name, kind in FITS.items():
         size = {bore: fit(fit_class(name), getattr(arm.geometry, bore).bore).mean for bore in bores}
@@ -98,11 +100,11 @@ def main() -> int:
             lambda start=start: touch(model.mesh, model.law, vectors, pairs, start, model.fixed)
         )
         done = found.figures
-        told = (
+        message = (
             f"{done.unknowns:,} unknowns, {done.pairs:,} contact nodes, passes {max(done.passes)}, "
-            f"{done.iterations} iterations, {done.factors} coarse factors, {done.peak_bytes / 1e9:.2f} GB peak; {found.told}"
+            f"{done.iterations} iterations, {done.factors} coarse factors, {done.peak_bytes / 1e9:.2f} GB peak; {found.message}"
         )
-        print(f"{kind:14} {seconds:7.1f} s wall {work:7.1f} s processor   {told}")
+        print(f"{kind:14} {seconds:7.1f} s wall {work:7.1f} s processor   {message}")
         print(
             f"               {seconds / wall:.1f} times the plain solve by wall time, {work / processor:.1f} by processor time "
             f"(wanted {WANTED:.0f})",

@@ -149,16 +149,25 @@ def child(path: Path, method: str) -> None:
         )
     wall = sum(parts.values()) if method != "ours" else time.perf_counter() - start
     figures = {
-        "unknowns": 3 * len(mesh.points), "wall": wall, "work": time.process_time() - work, "peak": peak_bytes(),
-        "before": before, "energy": list(energy), "told": told, "parts": parts,
-    }  # fmt: skip
+        "unknowns": 3 * len(mesh.points),
+        "wall": wall,
+        "work": time.process_time() - work,
+        "peak": peak_bytes(),
+        "before": before,
+        "energy": list(energy),
+        "told": told,
+        "parts": parts,
+    }
     print("FIGURES " + json.dumps(figures))
 
 
 def measure(path: Path, method: str) -> dict:
     run = subprocess.run(
-        [sys.executable, "-m", "tests.benchmarks.elastic", "--child", str(path), method], check=True, capture_output=True, text=True
-    )  # fmt: skip
+        [sys.executable, "-m", "tests.benchmarks.elastic", "--child", str(path), method],
+        check=True,
+        capture_output=True,
+        text=True,
+    )
     line = next(line for line in run.stdout.splitlines() if line.startswith("FIGURES "))
     figures = json.loads(line.removeprefix("FIGURES "))
     parts = ", ".join(f"{name} {seconds:.2f}" for name, seconds in figures["parts"].items())

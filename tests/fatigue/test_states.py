@@ -108,8 +108,13 @@ def test_fretting_alone_explains_a_cracked_interference_fit(tmp_path):
 def welded():
     """The tiny arm with one weld of category 71 on its output arm, 100 mm from the pivot."""
     weld = Weld(
-        region="outside", arm="output", station="100 mm", category=71, assessment="damage tolerant", consequence="high"
-    )  # fmt: skip
+        region="outside",
+        arm="output",
+        station="100 mm",
+        category=71,
+        assessment="damage tolerant",
+        consequence="high",
+    )
     arm = demo("bench-lever")
     assert arm.bores is not None
     return changed(arm, bores=arm.bores.model_copy(update={"welds": (weld,)}))

@@ -188,10 +188,16 @@ def test_surface_crack_under_a_curved_stress_tends_to_the_edge_crack():
         assert deepest == pytest.approx(edge(curved, a), rel=0.04)
 
 
-@pytest.mark.parametrize("make", [
-    lambda p: ProfileEdge(p, 80.0), lambda p: ProfileSurface(p, 80.0), lambda p: ProfileHole(p, HoleThrough(20.0, 30.0, 200.0)),
-    lambda p: ProfileHole(p, HoleCorner(20.0, 30.0, 200.0)), lambda p: ProfileEmbedded(p, 20.0, 80.0),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "make",
+    [
+        lambda p: ProfileEdge(p, 80.0),
+        lambda p: ProfileSurface(p, 80.0),
+        lambda p: ProfileHole(p, HoleThrough(20.0, 30.0, 200.0)),
+        lambda p: ProfileHole(p, HoleCorner(20.0, 30.0, 200.0)),
+        lambda p: ProfileEmbedded(p, 20.0, 80.0),
+    ],
+)
 def test_every_state_has_its_own_k(make):
     """Superposition: K of a sum is the sum of K; and a state alone has the K that it has among others."""
     x = np.linspace(0.0, 60.0, 300)

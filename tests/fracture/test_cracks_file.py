@@ -98,17 +98,57 @@ def test_a_good_section_breaks_no_rule():
 
 # What is changed, and what is said; limits by hand from the arm's sizes.
 RULES = [
-    ([crack(depth="400 mm")], cracks(), "found_cracks.0.depth: 400.0 mm, is larger than the section, below 360.0 mm, the wall there, check it, or write a through crack"),
-    ([crack(depth=None)], cracks(), "found_cracks.0.depth: , is missing, a corner crack has one, add depth, measured by ultrasonics or assumed"),
-    ([crack(shape="hole-through")], cracks(), "found_cracks.0.depth: 12.0 mm, is not used with shape hole-through, a hole-through crack goes through, remove it"),
-    ([crack(region="outside")], cracks(), "found_cracks.0.region: outside, has no bore, which shape corner needs, a bore or its faces, change one of the two"),
-    ([crack(region="outside", shape="surface")], cracks(), "found_cracks.0.section: , is missing, the plate of a crack on outside, add section: {thickness: ..., width: ...}"),
-    ([crack(), crack()], cracks(), "found_cracks.1.name: pivot-north, is used twice, a name of its own, change one"),
-    ([crack()], None, "found_cracks: , needs the section cracks as well, which holds the material's toughness, add it"),
-    ([], cracks(coldest="-40 degC"), "cracks.coldest: -40 degC, is outside the Charpy data, -30 degC to 0 degC, test at that temperature; nothing is extrapolated"),
-    ([], cracks(coldest="10 degC"), "cracks.coldest: 10 degC, is outside the Charpy data, -30 degC to 0 degC, test there, or write held_when_warmer: true for a specified minimum"),
-    ([], cracks(toughness={"charpy": TOUGH["charpy"][::-1]}), "cracks.toughness.charpy.1.temperature: -30 degC, is not warmer than the one before, coldest first, sort them"),
-]  # fmt: skip
+    (
+        [crack(depth="400 mm")],
+        cracks(),
+        "found_cracks.0.depth: 400.0 mm, is larger than the section, below 360.0 mm, the wall there, check it, or write a through crack",
+    ),
+    (
+        [crack(depth=None)],
+        cracks(),
+        "found_cracks.0.depth: , is missing, a corner crack has one, add depth, measured by ultrasonics or assumed",
+    ),
+    (
+        [crack(shape="hole-through")],
+        cracks(),
+        "found_cracks.0.depth: 12.0 mm, is not used with shape hole-through, a hole-through crack goes through, remove it",
+    ),
+    (
+        [crack(region="outside")],
+        cracks(),
+        "found_cracks.0.region: outside, has no bore, which shape corner needs, a bore or its faces, change one of the two",
+    ),
+    (
+        [crack(region="outside", shape="surface")],
+        cracks(),
+        "found_cracks.0.section: , is missing, the plate of a crack on outside, add section: {thickness: ..., width: ...}",
+    ),
+    (
+        [crack(), crack()],
+        cracks(),
+        "found_cracks.1.name: pivot-north, is used twice, a name of its own, change one",
+    ),
+    (
+        [crack()],
+        None,
+        "found_cracks: , needs the section cracks as well, which holds the material's toughness, add it",
+    ),
+    (
+        [],
+        cracks(coldest="-40 degC"),
+        "cracks.coldest: -40 degC, is outside the Charpy data, -30 degC to 0 degC, test at that temperature; nothing is extrapolated",
+    ),
+    (
+        [],
+        cracks(coldest="10 degC"),
+        "cracks.coldest: 10 degC, is outside the Charpy data, -30 degC to 0 degC, test there, or write held_when_warmer: true for a specified minimum",
+    ),
+    (
+        [],
+        cracks(toughness={"charpy": TOUGH["charpy"][::-1]}),
+        "cracks.toughness.charpy.1.temperature: -30 degC, is not warmer than the one before, coldest first, sort them",
+    ),
+]
 
 
 @pytest.mark.parametrize(("found_cracks", "section", "line"), RULES)
@@ -130,13 +170,31 @@ def test_a_crack_longer_than_the_ligament_is_refused():
 
 
 TOUGHNESS = [
-    ({"charpy": [{"temperature": "-20 degC", "energy": "500 J", "lowest": "450 J"}]}, "charpy: 450 J, is outside what the method holds for, 3 J to 400 J for method lower bound, choose another method"),
-    ({"charpy": [{"temperature": "-20 degC", "energy": "4 J", "lowest": "2 J"}]}, "charpy: 2 J, is outside what the method holds for, 3 J to 400 J for method lower bound, choose another method"),
-    ({"charpy": [{"temperature": "-20 degC", "energy": "83 J"}], "method": "transition"}, "charpy: 83 J, is outside what the method holds for, 4 J to 82 J for method transition, choose another method"),
-    ({"charpy": [{"temperature": "-20 degC", "energy": "20 J"}], "method": "upper shelf"}, "charpy: 20 J, is outside what the method holds for, 21 J to 123 J for method upper shelf, choose another method"),
-    ({"charpy": [{"temperature": "-20 degC", "energy": "20 J", "lowest": "21 J"}]}, "charpy.0.lowest: 21 J, is more than the mean, at most 20 J, the mean, check the two"),
-    (TOUGH | {"reference_temperature": "31 degC"}, "reference_temperature: 31 degC, is too far from the coldest temperature, -70 degC to 30 degC (ASTM E1921), give Charpy energies in its place"),
-]  # fmt: skip
+    (
+        {"charpy": [{"temperature": "-20 degC", "energy": "500 J", "lowest": "450 J"}]},
+        "charpy: 450 J, is outside what the method holds for, 3 J to 400 J for method lower bound, choose another method",
+    ),
+    (
+        {"charpy": [{"temperature": "-20 degC", "energy": "4 J", "lowest": "2 J"}]},
+        "charpy: 2 J, is outside what the method holds for, 3 J to 400 J for method lower bound, choose another method",
+    ),
+    (
+        {"charpy": [{"temperature": "-20 degC", "energy": "83 J"}], "method": "transition"},
+        "charpy: 83 J, is outside what the method holds for, 4 J to 82 J for method transition, choose another method",
+    ),
+    (
+        {"charpy": [{"temperature": "-20 degC", "energy": "20 J"}], "method": "upper shelf"},
+        "charpy: 20 J, is outside what the method holds for, 21 J to 123 J for method upper shelf, choose another method",
+    ),
+    (
+        {"charpy": [{"temperature": "-20 degC", "energy": "20 J", "lowest": "21 J"}]},
+        "charpy.0.lowest: 21 J, is more than the mean, at most 20 J, the mean, check the two",
+    ),
+    (
+        TOUGH | {"reference_temperature": "31 degC"},
+        "reference_temperature: 31 degC, is too far from the coldest temperature, -70 degC to 30 degC (ASTM E1921), give Charpy energies in its place",
+    ),
+]
 
 
 @pytest.mark.parametrize(("toughness", "line"), TOUGHNESS)
@@ -146,13 +204,31 @@ def test_toughness_outside_of_its_method_is_told_at_the_check(toughness, line):
 
 # Limits by hand: hub 360 mm wide along the pin, so at most 288 mm deep; a/c from 0.2 to 2, on a length of 20 mm 4 to 40 mm.
 BEYOND = [
-    ({"depth": "300 mm", "length": "40 mm"}, "depth: 300.0 mm, is outside the range of its solution, at most 288.0 mm, 0.8 of the wall there"),
-    ({"depth": "3.9 mm"}, "depth: 3.9 mm, is outside the range of its solution, 4.0 mm to 40.0 mm deep at this length"),
-    ({"depth": "40.1 mm"}, "depth: 40.1 mm, is outside the range of its solution, 4.0 mm to 40.0 mm deep at this length"),
-    ({"shape": "surface", "depth": "20.1 mm"}, "depth: 20.1 mm, is outside the range of its solution, 0.0 mm to 20.0 mm deep at this length"),
-    ({"shape": "surface", "length": "181 mm"}, "length: 181.0 mm, is outside the range of its solution, at most 180.0 mm in a section 360.0 mm wide"),
-    ({"shape": "through", "depth": None}, "shape: through, has no solution for the stress of the 3D model, surface, corner, edge or hole-through"),
-]  # fmt: skip
+    (
+        {"depth": "300 mm", "length": "40 mm"},
+        "depth: 300.0 mm, is outside the range of its solution, at most 288.0 mm, 0.8 of the wall there",
+    ),
+    (
+        {"depth": "3.9 mm"},
+        "depth: 3.9 mm, is outside the range of its solution, 4.0 mm to 40.0 mm deep at this length",
+    ),
+    (
+        {"depth": "40.1 mm"},
+        "depth: 40.1 mm, is outside the range of its solution, 4.0 mm to 40.0 mm deep at this length",
+    ),
+    (
+        {"shape": "surface", "depth": "20.1 mm"},
+        "depth: 20.1 mm, is outside the range of its solution, 0.0 mm to 20.0 mm deep at this length",
+    ),
+    (
+        {"shape": "surface", "length": "181 mm"},
+        "length: 181.0 mm, is outside the range of its solution, at most 180.0 mm in a section 360.0 mm wide",
+    ),
+    (
+        {"shape": "through", "depth": None},
+        "shape: through, has no solution for the stress of the 3D model, surface, corner, edge or hole-through",
+    ),
+]
 
 
 @pytest.mark.parametrize(("changes", "line"), BEYOND)
@@ -231,8 +307,11 @@ def test_toughness_of_the_file():
         2.0 * steel.elastic_modulus / KSI * 1000.0 * (50.0 / FOOT_POUND) ** 1.5
     )  # Barsom and Rolfe take the mean
     assert mean == pytest.approx(math.sqrt(psi) / 1000.0 * KSI_ROOT_INCH)
-    held = cracks(coldest="30 degC", toughness={**stated, "held_when_warmer": True} | {
-        "charpy": [{"temperature": "0 degC", "energy": "60 J", "lowest": "45 J"}]})  # fmt: skip
+    held = cracks(
+        coldest="30 degC",
+        toughness={**stated, "held_when_warmer": True}
+        | {"charpy": [{"temperature": "0 degC", "energy": "60 J", "lowest": "45 J"}]},
+    )
     assert found.toughness_of(held, steel, 25.0) / MPA_ROOT_M == pytest.approx(
         0.54 * 45.0 + 55.0
     )  # the shelf's bound, below 80.5
@@ -297,8 +376,10 @@ def test_a_found_crack_stands_at_every_residual_stress():
     one = body.influence(np.array([[12.0], [20.0]]))[-1].max()
     rows = [row for row, *_ in made]
     assert [(row["residual"], row["residual_stress"], row["governs"]) for row in rows] == [
-        ("none", 0.0, "no"), ("stated", 30.0, "yes"), ("yield-limited", 240.0, "no"),
-    ]  # fmt: skip
+        ("none", 0.0, "no"),
+        ("stated", 30.0, "yes"),
+        ("yield-limited", 240.0, "no"),
+    ]
     for row, stress in zip(rows, (0.0, 30.0, 240.0), strict=True):
         assert set(row) <= set(CRACK_COLUMNS)
         assert row["K_highest"] == pytest.approx(50.0 * one / MPA_ROOT_M)
