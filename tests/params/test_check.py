@@ -93,7 +93,8 @@ NAMED = [
         "arms/bench-lever.yaml",
         'found: "2026-02-02"',
         'found: "2026-11-02"',
-        "found_cracks.0.found: 2026-11-02, is not before the outage, before 2026-11-02, when params/outages/late-autumn.yaml opens, "
+        "found_cracks.0.found: 2026-11-02, is not before the outage, before 2026-11-02, "
+        "when params/outages/late-autumn.yaml opens, "
         "check the day, or name the next outage",
     ),
     (
