@@ -78,7 +78,8 @@ def summary(folder: Path, digest: str = "0" * 64, **changes) -> None:
         "arm": arm.name, "revision": arm.revision, "mass_kg": found.mass_kg, "mesh_mass_kg": found.mass_kg,
         "sizes_mm": {"depth_at_hub": section.depth_at_hub, "hub": arm.geometry.pivot.outside, "width": section.width},
         "governing": f"{by_hand.check} at {by_hand.place}, {by_hand.load_case}", "hand_margin": found.least_margin,
-        "parameter_sha256": digest, "origin": Origin(arm=digest, inputs={}, program=program(*TO_SUMMARY)), "cases": {case: Position(at="100 % of the swing", fraction=1.0) for case in arm.load_cases},
+        "parameter_sha256": digest, "origin": Origin(arm=digest, inputs={}, program=program(*TO_SUMMARY)),
+        "cases": {case: Position(at="100 % of the swing", fraction=1.0) for case in arm.load_cases},
     }  # fmt: skip
     write_json(folder / "summary.json", a_summary(**own | changes))
 

@@ -7,7 +7,7 @@ import pytest
 
 from analysis.pictures.front import front
 from analysis.sweep.front import judge, why_none
-from analysis.tables.files import write_csv
+from analysis.tables.files import write_csv, write_json
 from tests.summaries import a_summary
 
 COLUMNS = ["id", "width_in", "mass_kg", "min_margin", "governing", "feasible", "reason"]
