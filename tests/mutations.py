@@ -50,8 +50,8 @@ MUTATIONS = (
     ),
     Mutation(
         "analysis/making/routes/tried.py",
-        'return None if mesh is None else min(mesh, summary["hand_margin"])',
-        'return None if mesh is None else summary["hand_margin"]',
+        "return answer.least_margin if isinstance(answer, Summary)",
+        "return answer.hand_margin if isinstance(answer, Summary)",
         MAKING + "test_tried.py::test_from_front_to_best",
     ),
     Mutation(

@@ -18,9 +18,6 @@ from pathlib import Path
 
 import numpy as np
 
-from analysis.contracts.loads import LoadsFile
-from params.steps.contract import read_model
-
 WANTED = 10.0
 FITS = {"H7/f7": "clearance", "H7/s6": "interference"}
 
@@ -28,12 +25,14 @@ FITS = {"H7/f7": "clearance", "H7/s6": "interference"}
 def made(folder: Path, name: str, per_quarter: int, bores: list[str]):
     """Arm, material, cases and the model of arm and pins."""
     from analysis.contact.model import fitted
+    from analysis.contracts.loads import LoadsFile
     from analysis.elastic.mesh import Mesh
     from geometry.mesher import mesh_with_pins
     from geometry.meshfile import read_mesh
     from geometry.pins import pin_shape
     from params.files.read import read_arm, read_material
     from params.schema.bores import Shaft
+    from params.steps.contract import read_model
 
     source = Path("params/arms") / f"{name}.yaml"
     if not (folder / "loads.json").exists():
