@@ -21,7 +21,7 @@ from geometry.datums import Floats
 
 TUKEY = 4.685  # residuals beyond this many standard deviations count nothing; 95 % efficient on normal noise (Huber, 1981)
 LOOSE = 0.3  # expectation about a first guess: this share of the size (and 1 mm)
-ROUNDS, SETTLED = 40, 0.02  # rounds at most; the fit ends where no unknown moves by this share of its uncertainty
+ROUNDS, SETTLED, CALM = 30, 0.1, 6  # rounds at most; it ends where no unknown moves by this share of its uncertainty, or after CALM rounds of fine gate
 MARGIN = 3.0  # points nearer to another face than this many standard deviations are left out: their face is doubtful
 
 
@@ -65,6 +65,7 @@ class Fitted:
     rounds: int = 0
     settled: bool = False
     gate: float = 0.0
+    body: Surface | None = None
 
     @property
     def order(self) -> tuple[str, ...]:
@@ -72,7 +73,10 @@ class Fitted:
 
     @property
     def surface(self) -> Surface:
-        return surface(self.sizes, self.kind)
+        """The surface of today's sizes, made once for each set of them."""
+        if self.body is None or self.body.sizes is not self.sizes:
+            self.body = surface(self.sizes, self.kind)
+        return self.body
 
     def placed(self) -> Floats:
         """All points (n, 3) in the arm's axes."""
@@ -85,21 +89,24 @@ def fit(
 ) -> Fitted:  # fmt: skip
     """Fit all unknowns from a first guess that is within about `gate` mm; with `held` the poses alone."""
     state = Fitted(kind, dict(sizes), list(poses), 1.0, 0.0, expected, dict(sizes), list(setups), gate=gate)
+    calm, quiet = False, 0
     setup = np.repeat(np.arange(len(setups)), [len(points) for points in setups])
     for state.rounds in range(1, ROUNDS + 1):
-        told(state, setup)
+        told(state, setup, calm)
         moved = improved(state, held)
         noise = max(expected.least, spread_of(state.residual[state.sure]))
         calm = state.gate <= 1.05 * TUKEY * noise
         state.gate = max(TUKEY * noise, 0.45 * state.gate)
+        quiet += calm
         state.settled = calm and moved < SETTLED
-        if state.settled:
+        if state.settled or quiet >= CALM:
+            state.settled |= moved < 1.0
             break
-    told(state, setup)
+    told(state, setup, True)
     return state
 
 
-def told(state: Fitted, setup: np.ndarray) -> None:
+def told(state: Fitted, setup: np.ndarray, exact: bool) -> None:
     """Give every point its face, residual, spread, and whether it is sure enough to be used."""
     body = state.surface
     points = state.placed()
@@ -108,7 +115,9 @@ def told(state: Fitted, setup: np.ndarray) -> None:
     within = np.abs(residual) < state.gate
     state.setup, state.points, state.labels, state.residual = setup, points, labels, residual
     state.spread = spreads(residual, labels, setup, within, state)
-    state.sure = within & (np.abs(residual) < TUKEY * state.spread)
+    state.sure = within & (np.abs(residual) < TUKEY * state.spread) if exact else within
+    if not exact:
+        return
     clear = np.flatnonzero(state.sure)
     margin = MARGIN * min(state.gate / TUKEY, float(np.median(state.spread[clear]))) if len(clear) else 0.0
     state.sure[clear] = inner(body, points[clear], labels[clear], residual[clear] + state.offset, margin)
@@ -160,7 +169,9 @@ def improved(state: Fitted, held: bool) -> float:
     whole = np.zeros(problem.count)
     whole[free] = step
     problem.accept(whole)
-    return float(np.max(np.abs(step) / spread, initial=0.0))
+    names = problem.order
+    stuck = [k for k, name in enumerate(names) if state.sizes[name] == 0.0]  # a size that cannot be less moves for ever
+    return float(np.max((np.abs(step) / spread)[~np.isin(free, stuck)], initial=0.0))
 
 
 class Linear:

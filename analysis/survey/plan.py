@@ -93,14 +93,16 @@ class Figure:
             middle, radius = self.edges.a[k], self.edges.b[k]
             u, v = (-self.normal(middle, edge) for edge in (blend.first, blend.second))
             turn, half = u[0] * v[1] - u[1] * v[0], np.hypot(*(u + v)) / 2.0
-            away = points - middle
-            reach = np.hypot(*away.T)
+            wide = radius / max(half, 0.05)
+            close = np.flatnonzero(np.abs(points - middle).max(axis=1) < wide)
+            away = points[close] - middle
+            reach = np.hypot(away[:, 0], away[:, 1])
             inside = ((u[0] * away[:, 1] - u[1] * away[:, 0]) * turn >= 0.0) & (
                 (away[:, 0] * v[1] - away[:, 1] * v[0]) * turn >= 0.0
             )
             near = radius - reach
-            inside &= (reach < radius / max(half, 0.05)) & ((best > 0.0) | (np.abs(near) < np.abs(best)))
-            label, best = np.where(inside, k, label), np.where(inside, near, best)
+            inside &= (reach < wide) & ((best[close] > 0.0) | (np.abs(near) < np.abs(best[close])))
+            label[close[inside]], best[close[inside]] = k, near[inside]
         return best, label
 
     def normal(self, point: Floats, k: int) -> Floats:
@@ -130,17 +132,19 @@ def joined(figure: Figure, radius: float, blends: tuple[Blend, ...] | None = Non
 
 def fitting(figure: Figure, radius: float) -> tuple[Blend, ...]:
     """Every disc of this radius that touches two edges of the figure and overlaps nothing of it."""
-    found, slack = [], TOUCH * (1.0 + radius)
+    slack, tried, places = TOUCH * (1.0 + radius), [], []
     for i, j in combinations(range(figure.base), 2):
         for branch, middle in enumerate(touching(figure.edges, i, j, radius)):
-            if not np.isfinite(middle).all():
-                continue
-            touch = [middle - radius * figure.normal(middle, k) for k in (i, j)]
-            clear, _ = figure.union(np.array([middle, *touch]))
-            if clear[0] > radius - slack and abs(clear[1]) < slack and abs(clear[2]) < slack:
-                if np.hypot(*(touch[0] - touch[1])) > 1e-3 * radius:
-                    found.append(Blend(i, j, branch))
-    return tuple(found)
+            if np.isfinite(middle).all():
+                tried.append(Blend(i, j, branch))
+                places += [middle, *(middle - radius * figure.normal(middle, k) for k in (i, j))]
+    if not tried:
+        return ()
+    spots = np.array(places).reshape(-1, 3, 2)
+    clear = figure.union(spots.reshape(-1, 2))[0].reshape(-1, 3)
+    apart = np.hypot(*(spots[:, 1] - spots[:, 2]).T)
+    good = (clear[:, 0] > radius - slack) & (np.abs(clear[:, 1:]) < slack).all(axis=1) & (apart > 1e-3 * radius)
+    return tuple(blend for blend, one in zip(tried, good, strict=True) if one)
 
 
 def touching(edges: Edges, i: int, j: int, radius: float) -> Floats:
