@@ -14,7 +14,7 @@ from scipy.spatial.transform import Rotation
 
 from analysis.survey import sizes as named
 from analysis.survey.circles import STEEP, Centre, centres
-from analysis.survey.normals import directions, normals
+from analysis.survey.normals import crowded, directions, normals
 from analysis.survey.pose import Pose
 from analysis.survey.surface import surface
 from geometry.datums import Floats
@@ -71,6 +71,7 @@ def find(points: Floats, longer: str, known: dict[str, float] | None = None) -> 
     """
     if len(points) < FEWEST:
         raise NotFound(f"has {len(points)} points, at least {FEWEST} are needed")
+    points = points[crowded(points)]
     normal, sound = normals(points)
     points, normal = points[sound], normal[sound]
     if len(points) < FEWEST:

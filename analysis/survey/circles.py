@@ -16,7 +16,8 @@ from geometry.datums import Floats
 SIDES = 12  # directions about a centre that are told apart
 LEVELS = (3.0, 8.0, 20.0)  # extent of the scene over the largest radius looked for
 CELLS = 50  # cells of the raster to the largest radius
-MOST = 14  # centres kept of each level
+TURNS, STRAIGHT = 60, 0.01  # directions of straight walls told apart, and the share of all points that makes one
+MOST = 20  # centres kept of each level
 STEEP = np.sin(np.radians(8.0))
 
 
@@ -45,6 +46,8 @@ def centres(flat: Floats, normal: Floats) -> list[Centre]:
         return []
     low, high = np.percentile(flat, [1.0, 99.0], axis=0)
     extent = float(np.max(high - low))
+    curved = not_straight(flat, normal, extent)
+    flat, normal = flat[curved], normal[curved]
     found: list[Centre] = []
     for level in LEVELS:
         largest = extent / level
@@ -54,6 +57,18 @@ def centres(flat: Floats, normal: Floats) -> list[Centre]:
                 found.append(made)
     found.sort(key=lambda centre: -centre.weight)
     return apart(found, extent / 200.0)
+
+
+def not_straight(flat: Floats, normal: Floats, extent: float) -> np.ndarray:
+    """Points (n,) that do not lie on a long straight wall: floors and flanges would drown the round ones."""
+    turn = np.arctan2(normal[:, 1], normal[:, 0]) % np.pi
+    way = np.column_stack([np.cos(turn), np.sin(turn)])
+    index = (turn / np.pi * TURNS).astype(int) % TURNS
+    off = np.floor(np.sum(flat * way, axis=1) / (0.01 * extent)).astype(int)
+    off -= off.min()
+    key = index * (off.max() + 1) + off
+    count = np.bincount(key)
+    return count[key] <= max(40.0, STRAIGHT * len(flat))
 
 
 def crossings(flat: Floats, normal: Floats, largest: float, low: Floats, high: Floats) -> Floats:

@@ -23,6 +23,9 @@ class Pose:
         """Points of the arm in the setup's axes."""
         return self.turn.inv().apply(points - self.shift)
 
+    def inverse(self) -> Pose:
+        return Pose(self.turn.inv(), -self.turn.inv().apply(self.shift))
+
     def moved(self, step: Floats) -> Pose:
         """Turned about the arm's pivot by the rotation vector step[:3], then shifted by step[3:]."""
         by = Rotation.from_rotvec(step[:3])

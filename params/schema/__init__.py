@@ -1,0 +1,1 @@
+"""What the files under params may say."""
