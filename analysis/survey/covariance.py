@@ -12,13 +12,13 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.linalg import cho_factor, cho_solve
 
-from analysis.survey import sizes as named
 from analysis.survey.fit import TUKEY, Fitted, Linear, loose
 from geometry.datums import Floats
 
 PATCHES = (4, 16, 64, 256)  # points of a patch for which the sums of residuals are compared
 FEWEST = 12  # patches of a size, below which it tells nothing
 DETERMINED = 0.15  # a size is determined where its uncertainty is below this share of what was expected without the points
+SHARP = 10.0  # a rounding of fewer standard deviations of a point is not told from a sharp corner
 REACH = 1.96  # standard uncertainties either way of a 95 % band (normal)
 
 
@@ -90,7 +90,7 @@ def rows(state: Fitted, full: Floats, parts: list[Floats], counts: np.ndarray) -
     for k, name in enumerate(state.order):
         other = int(np.argmax(np.abs(bound[k])))
         limit = DETERMINED * loose(name, state.first[name])
-        sure = bool(spread[k] < limit) and not (state.sizes[name] == 0.0 and counts[k] == 0)
+        sure = bool(spread[k] < limit) and not sharp(state, name)
         single, coverage, neighbours, instrument = (float(part[k]) for part in parts)
         made.append(
             Certainty(
@@ -99,6 +99,12 @@ def rows(state: Fitted, full: Floats, parts: list[Floats], counts: np.ndarray) -
             )  # fmt: skip
         )
     return made
+
+
+def sharp(state: Fitted, name: str) -> bool:
+    """Whether a rounding is so small that the points cannot tell it from a sharp corner."""
+    least = SHARP * float(np.median(state.spread[state.sure]))
+    return name.endswith(("chamfer", "fillet", "blend_radius")) and state.sizes[name] < least
 
 
 def inverse(matrix: Floats) -> Floats:
@@ -175,5 +181,3 @@ def patches(points: Floats, faces: np.ndarray, size: int) -> np.ndarray:
         stack += [way[: len(way) // 2], way[len(way) // 2 :]]
     return made
 
-
-__all__ = ["Certainty", "Covariance", "covariance", "named"]
