@@ -16,6 +16,7 @@ from params.bores import Bores
 from params.cracks import Cracks, FoundCrack
 from params.drawing import Drawing
 from params.fields import Frozen, Name, Number, Revision, Size, Text, Whole
+from params.schema.surveyed import Surveyed
 from params.shape import Bore, Geometry, Pin, Section
 from params.work import Drive, Driven, Duty, DutyPair, LoadCase, LoadPoint, Point
 
@@ -128,6 +129,9 @@ class Arm(Frozen):
     )
     caution: Text = Field(description="The owner's own caution, printed beside the standing one.")
     geometry: Geometry = Field(description="The arm itself, from a survey of the old one.")
+    survey: Surveyed | None = Field(
+        default=None, description="How sure the surveyed sizes are; written by the survey of a scan."
+    )
     drive: Drive = Field(description="The hydraulic cylinder and the swing that it makes.")
     driven: Driven = Field(description="What the output pin moves: either direction or anchor, and the load.")
     load_cases: dict[Name, LoadCase] = Field(

@@ -64,7 +64,7 @@ def found(folder: Path, survey: Survey, nominal: tuple[str, dict[str, float]] | 
     read = [setup for file in survey.files for setup in setups(folder, file)]
     known = {one.size: one.value for one in survey.tape}
     try:
-        poses = joined(read, survey.longer_arm, known)
+        poses = joined(read, survey.longer_arm, known, survey.joined)
         guess = find(together(read, poses), survey.longer_arm, known)
     except NotFound as answer:
         raise told(folder, "files", str(answer), "scan all of it, or check unit and file") from None

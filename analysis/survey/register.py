@@ -23,7 +23,7 @@ APART = 0.02  # share of the scan's extent within which targets must agree
 MIRRORED = 4  # targets from which a mirrored axis shows
 
 
-def joined(setups: list[Setup], longer: str, known: dict[str, float]) -> list[Pose]:
+def joined(setups: list[Setup], longer: str, known: dict[str, float], already: bool = False) -> list[Pose]:
     """Pose of each setup into the axes of the first.
 
     Raises
@@ -33,8 +33,8 @@ def joined(setups: list[Setup], longer: str, known: dict[str, float]) -> list[Po
     NotFound
         where setups neither have targets nor overlap, and one of them does not show the arm.
     """
-    if len(setups) == 1:
-        return [Pose()]
+    if len(setups) == 1 or already:
+        return [Pose() for _ in setups]
     coarse = [setup.points[thinned(setup.points, COARSE)] for setup in setups]
     if all(len(common(setups[0], setup)) >= 3 for setup in setups[1:]):
         return [Pose(), *(by_targets(setups[0], setup) for setup in setups[1:])]

@@ -77,6 +77,9 @@ class Survey(Frozen):
     files: tuple[ScanFile, ...] = Field(
         min_length=1, max_length=50, description="The setups, one file each; an e57 may hold several."
     )
+    joined: bool = Field(
+        default=False, strict=True, description="true where the files share one set of axes already, to about 1 % of the arm."
+    )
     longer_arm: ArmName = Field(
         default="output", description="The arm that is longer; the shape alone does not tell cylinder and load."
     )

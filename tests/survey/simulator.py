@@ -18,7 +18,7 @@ from scipy.spatial.transform import Rotation
 from geometry.solid import solid
 from params.arm import Arm, Geometry
 
-CHORD = 0.004  # mm: how far the facets may lie off the solid, a small part of the noise
+CHORD = 0.006  # mm: how far the facets may lie off the solid, a small part of the noise
 
 
 @dataclass(frozen=True)
