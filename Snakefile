@@ -1009,3 +1009,6 @@ rule everything:
         expand("results/{arm}/record.pdf", arm=ARM),
         expand("results/{arm}/page.html", arm=ARM),
         "results/index.html",
+
+
+include: "analysis/survey/rules.smk"

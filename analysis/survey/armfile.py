@@ -121,10 +121,11 @@ def provenance(found: Found, name: str) -> str:
     row = found.certainty.of(name)
     if not given(found, name):
         return f"Surveyed: NOT determined by the points ({row.points} on its faces). Measure it and write it here."
-    parts = ", ".join(
-        f"{part} {quantity(found, name, getattr(row, part)).split()[0][:7]}" for part in ("noise", "neighbours", "coverage", "instrument")
-    )
-    unit_ = quantity(found, name, row.uncertainty)
-    short = f"{float(unit_.split()[0]):.2g} {unit_.split()[1]}"
-    parts = re.sub(r"(\d\.?\d*e?-?\d*)", lambda found_: f"{float(found_[1]):.2g}", parts)
-    return f"Surveyed {found.survey.date}: standard uncertainty {short} ({parts}), {row.points} points."
+    parts = ", ".join(f"{part} {short(found, name, getattr(row, part))}" for part in ("noise", "neighbours", "coverage", "instrument"))
+    told = f"{short(found, name, row.uncertainty)} {quantity(found, name, 0.0).split()[1]}"
+    return f"Surveyed {found.survey.date}: standard uncertainty {told} ({parts}), {row.points} points."
+
+
+def short(found: Found, name: str, value: float) -> str:
+    """Two significant digits, as in a comment; the data below have all."""
+    return f"{float(quantity(found, name, value).split()[0]):.2g}"

@@ -48,7 +48,7 @@ class BoreFound:
     deepest: float  # largest mean depth of a sector below the round bore
     deepest_at: float
     noise: float
-    matrix: Floats
+    profile: Floats  # (k, 3): angle rad, median deviation of the wall's radius from the round bore, points; by sector
 
 
 def found(state: Fitted, name: str, instrument: float) -> BoreFound | None:
@@ -83,7 +83,7 @@ def found(state: Fitted, name: str, instrument: float) -> BoreFound | None:
         float(np.ptp(wavy)), float(2.0 * np.hypot(u[6:8].max(), u[8:10].max())),
         float(state.surface.centres[k, 0] + x[2]), float(state.surface.centres[k, 1] + x[3]),
         float(x[4] / width), float(x[5] / width), float(u[4:6].max() / width),
-        worst, at, noise, cov,
+        worst, at, noise, sectors(cells, deep - x[0]),
     )  # fmt: skip
 
 
@@ -123,3 +123,11 @@ def sector(cells: np.ndarray, deep: Floats) -> tuple[float, float]:
         if len(own) >= 5 and np.median(own) > best:
             best, at = float(np.median(own)), (cell + 0.5) / SECTORS * 2.0 * np.pi - np.pi
     return best, at
+
+
+def sectors(cells: np.ndarray, deep: Floats) -> Floats:
+    """Middle (rad), median and points of each sector with points."""
+    return np.array([
+        [(cell + 0.5) / SECTORS * 2.0 * np.pi - np.pi, np.median(deep[cells == cell]), np.sum(cells == cell)]
+        for cell in np.unique(cells)
+    ])  # fmt: skip

@@ -19,7 +19,9 @@ from geometry.datums import ARMS, BORES, Floats
 
 SIGMAS = 3.0
 PATCH = 60  # patches along the longer arm
-FEWEST = 6  # points of a patch
+FEWEST = 8  # points of a patch
+MEDIAN = np.pi / 2.0  # variance of a median over that of a mean, normal noise
+LARGE = 150  # patches from which an area is the arm's shape rather than a place on it
 PATCHES_LEAST = 2  # patches of an area
 MOST = 200  # areas listed
 STRETCHES = 12  # of each arm, for the section lost
@@ -52,11 +54,11 @@ def areas(body: Surface, points: Floats, far: Floats, labels: np.ndarray, fit_si
     _, patch = np.unique(group, axis=0, return_inverse=True)
     count = np.bincount(patch)
     noise = spread_of(far)
-    mean = np.bincount(patch, far) / count
+    mean = medians(far, patch, count)
     middle = np.column_stack([np.bincount(patch, points[:, k]) / count for k in range(3)])
     face = np.zeros(len(count), dtype=int)
     face[patch] = labels
-    sigma = np.sqrt(noise**2 * 2.0 / count + fit_sigma**2)
+    sigma = np.sqrt(noise**2 * MEDIAN / count + fit_sigma**2)
     limit = SIGMAS * sigma if least is None else np.maximum(SIGMAS * sigma, least)
     beyond = np.flatnonzero((np.abs(mean) > limit) & (count >= FEWEST))
     made = []
@@ -66,6 +68,14 @@ def areas(body: Surface, points: Floats, far: Floats, labels: np.ndarray, fit_si
             made.append(area(body, own, patch, points, far, face, mean, sigma, cell))
     made.sort(key=lambda one: -abs(one.mean) * one.square)
     return made[:MOST]
+
+
+def medians(far: Floats, patch: np.ndarray, count: np.ndarray) -> Floats:
+    """Median of each patch: a few points beside the part, as at edges, do not move it."""
+    order = np.lexsort((far, patch))
+    first = np.cumsum(count) - count
+    low, high = order[first + (count - 1) // 2], order[first + count // 2]
+    return (far[low] + far[high]) / 2.0
 
 
 def clusters(middle: Floats, sign: Floats, face: np.ndarray, reach: float) -> list[np.ndarray]:
@@ -89,14 +99,14 @@ def area(body, own, patch, points, far, face, mean, sigma, cell) -> Area:
     along = (part - middle) @ ways
     length, width = (float(np.ptp(along[:, k])) for k in (2, 1))
     arm, s = whose(body, middle)
-    worst = float(np.percentile(depth, 95.0) if depth.mean() > 0.0 else np.percentile(depth, 5.0))
+    worst = float(np.percentile(depth, 95.0) if mean[own].mean() < 0.0 else np.percentile(depth, 5.0))
     return Area(
-        kind(label, depth.mean(), len(own), cell), named(label), arm, s, *(float(v) for v in middle), length, width,
-        float(len(own) * cell**2), float(depth.mean()), worst, float(sigma[own].min()), len(rows),
+        kind(label, float(np.median(depth)), len(own)), named(label), arm, s, *(float(v) for v in middle), length, width,
+        float(len(own) * cell**2), float(-mean[own].mean()), worst, float(sigma[own].min()), len(rows),
     )  # fmt: skip
 
 
-def kind(label: int, depth: float, patches: int, cell: float) -> str:
+def kind(label: int, depth: float, patches: int) -> str:
     """What such a difference usually is (common practice, no source); the engineer says what it is."""
     if depth < 0.0:
         return "metal or something else on the surface"
@@ -104,7 +114,7 @@ def kind(label: int, depth: float, patches: int, cell: float) -> str:
         return "wear"
     if label // FACTOR == END:
         return "wear of the face"
-    return "corrosion or missing metal" if patches < 40 else "bend, wear or corrosion over a large area"
+    return "corrosion or missing metal" if patches < LARGE else "bend, wear or corrosion over a large area"
 
 
 def whose(body: Surface, place: Floats) -> tuple[str, float]:

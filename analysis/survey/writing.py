@@ -45,8 +45,12 @@ def write(found: Found, folder: Path) -> None:
     matrix = [{"size": one, **dict(zip(order, row, strict=True))} for one, row in zip(order, found.certainty.correlation, strict=True)]
     write_csv(folder / "correlation.csv", ("size", *order), matrix)
     write_cautioned(folder / "bores.csv", BORE_COLUMNS, bores(found))
-    write_cautioned(folder / "deviation.csv", DEVIATION, areas(found))
     name, mm = unit(found.survey.units)
+    write_csv(folder / "profile.csv", ("bore", "angle_deg", "deviation", "points", "unit"), (
+        {"bore": one.name, "angle_deg": degrees(angle), "deviation": far / mm, "points": int(count), "unit": name}
+        for one in found.bores for angle, far, count in one.profile
+    ))  # fmt: skip
+    write_cautioned(folder / "deviation.csv", DEVIATION, areas(found))
     lost = ("arm", "along_arm", "section_lost", "share", "depth_lost_flanges", "depth_lost_sides", "unit")
     write_cautioned(folder / "losses.csv", lost, (
         {"arm": one.arm, "along_arm": one.s / mm, "section_lost": one.lost / mm**2, "share": one.share,
