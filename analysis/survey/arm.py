@@ -143,6 +143,8 @@ def first(seen: Seen, pivot: Centre, one: Centre, other: Centre, longer: str, kn
     flip = x[0] * way[1] - x[1] * way[0] < 0.0  # the input arm goes counter-clockwise: else look from the other side
     y = np.array([-x[1], x[0]]) * (-1.0 if flip else 1.0)
     levels = {name: heights(seen, centre) for name, centre in hubs.items()}
+    if any(not np.isfinite(level).all() for level in levels.values()):
+        return None
     middle = float(np.median([(low + high) / 2.0 for low, high in levels.values()]))
     matrix = np.array([[*x, 0.0], [*y, 0.0], [0.0, 0.0, -1.0 if flip else 1.0]])
     turn = Rotation.from_matrix(matrix)
@@ -170,7 +172,9 @@ def heights(seen: Seen, centre: Centre) -> tuple[float, float]:
     radius = np.array([circle.radius for circle in centre.circles])
     near = np.abs(reach[:, None] - radius).min(axis=1) < 0.03 * radius.max()
     z = seen.points[walls, 2][near]
-    z = z[np.abs(z - np.median(z)) < 3.0 * radius.max()]
+    z = z[np.abs(z - np.median(z)) < 3.0 * radius.max()] if len(z) else z
+    if len(z) < 10:
+        return np.nan, np.nan
     low, high = np.percentile(z, [2.0, 98.0])
     ends = seen.points[seen.faces]
     own = np.hypot(*(ends[:, :2] - centre.place).T) < 0.97 * radius.max()

@@ -42,6 +42,7 @@ class Expected:
     offset: float = 0.0
     observations: tuple[Observation, ...] = ()
     least: float = 1e-3  # mm: noise is never taken for less
+    together: float = 0.0  # mm: standard uncertainty of where setups stand to the first; 0: nothing is known of it
 
 
 @dataclass
@@ -65,6 +66,7 @@ class Fitted:
     rounds: int = 0
     settled: bool = False
     gate: float = 0.0
+    joined: list[Pose] = field(default_factory=list)  # poses at the start, for what is known of the setups' places
     body: Surface | None = None
 
     @property
@@ -88,7 +90,7 @@ def fit(
     gate: float, held: bool = False,
 ) -> Fitted:  # fmt: skip
     """Fit all unknowns from a first guess that is within about `gate` mm; with `held` the poses alone."""
-    state = Fitted(kind, dict(sizes), list(poses), 1.0, 0.0, expected, dict(sizes), list(setups), gate=gate)
+    state = Fitted(kind, dict(sizes), list(poses), 1.0, 0.0, expected, dict(sizes), list(setups), gate=gate, joined=list(poses))
     calm, quiet = False, 0
     setup = np.repeat(np.arange(len(setups)), [len(points) for points in setups])
     for state.rounds in range(1, ROUNDS + 1):
@@ -210,7 +212,25 @@ class Linear:
         seen = [(sizes[one.name] - one.value) / one.spread for one in state.expected.observations if one.name in sizes]
         guess = [(sizes[name] - state.first[name]) / loose(name, state.first[name]) for name in self.order]
         stated = [(state.scale - 1.0) / (state.expected.scale or 1.0), state.offset / (state.expected.offset or 1.0)]
-        return np.array([*seen, *guess, *stated])
+        return np.array([*seen, *guess, *stated, *self.apart()])
+
+    def apart(self) -> Floats:
+        """How far each setup has moved against the first since they were joined, over the uncertainty of that."""
+        state = self.state
+        if not state.expected.together or not state.joined:
+            return np.zeros(0)
+        first, began = state.poses[0], state.joined[0]
+        made = []
+        for pose, start in zip(state.poses[1:], state.joined[1:], strict=True):
+            moved = first.after(began.inverse()).after(start)  # where it would stand had it gone with the first
+            off = pose.after(moved.inverse())
+            made.append(np.append(off.turn.as_rotvec() * self.lever, off.shift) / state.expected.together)
+        return np.concatenate(made) if made else np.zeros(0)
+
+    @property
+    def lever(self) -> float:
+        """mm by which a turn of a rad is told, half of the arm."""
+        return (self.state.first["input_arm"] + self.state.first["output_arm"]) / 2.0
 
     def jacobian(self) -> Floats:
         state = self.state
@@ -247,6 +267,18 @@ class Linear:
         made = np.zeros((len(rows), self.count))
         for row, (column, value) in enumerate(rows):
             made[row, column] = value
+        return np.vstack([made, self.apart_jacobian()])
+
+    def apart_jacobian(self) -> Floats:
+        state = self.state
+        if not state.expected.together or not state.joined:
+            return np.zeros((0, self.count))
+        size = np.array([self.lever] * 3 + [1.0] * 3) / state.expected.together
+        made = np.zeros((6 * (self.setups - 1), self.count))
+        for k in range(1, self.setups):
+            rows = np.arange(6 * (k - 1), 6 * k)
+            made[rows, self.n + np.arange(6)] = -size
+            made[rows, self.n + 6 * k + np.arange(6)] = size
         return made
 
     def accept(self, step: Floats) -> None:

@@ -126,6 +126,7 @@ def expectation(survey: Survey) -> Expected:
         tool.offset,
         tuple(Observation(one.size, one.value, max(one.spread, 1e-6)) for one in survey.tape),
         max(1e-3, 0.2 * tool.noise),
+        survey.joined_within,
     )
 
 

@@ -80,6 +80,9 @@ class Survey(Frozen):
     joined: bool = Field(
         default=False, strict=True, description="true where the files share one set of axes already, to about 1 % of the arm."
     )
+    joined_within: Annotated[float, within("length", "0.001 mm", "100 mm")] = Field(
+        default="1 mm", validate_default=True, description="Standard uncertainty of where the setups stand to one another; from the targets or the joining."
+    )
     longer_arm: ArmName = Field(
         default="output", description="The arm that is longer; the shape alone does not tell cylinder and load."
     )

@@ -70,12 +70,12 @@ def surveyed(seed: int, noise: float = 0.15) -> list[dict]:
     kind = arm.geometry.section.kind
     tool = Instrument(noise, mixed=0.1, outliers=0.05, scale=10e-6, offset=0.01, waves=0.03 if seed % 2 else 0.0)
     scan = simulator.scan(arm, simulator.around(arm, 6, seed), 22_000, tool, seed)
-    parts = [np.vstack(scan.setups[k::2]) for k in range(2)]
+    parts = [np.vstack(scan.setups[:3]), np.vstack(scan.setups[3:])]
     points = np.vstack(parts)
     points = points[crowded(points)]
     guess = find(points[thinned(points, 60_000)], "output")
     state = fit(
-        [part[thinned(part, 12_000)] for part in parts], guess.kind, guess.sizes, [guess.pose] * 2, Expected(10e-6, 0.01),
+        [part[thinned(part, 12_000)] for part in parts], guess.kind, guess.sizes, [guess.pose] * 2, Expected(10e-6, 0.01, together=1.0),
         0.015 * (arm.geometry.input_arm + arm.geometry.output_arm),
     )  # fmt: skip
     certain = covariance(state)
