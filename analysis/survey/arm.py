@@ -42,6 +42,11 @@ class Guess:
     pose: Pose
     explained: int
     share: float = 0.0  # of the points near the arm
+    weight: float = 0.0  # of the three centres
+
+    @property
+    def merit(self) -> float:
+        return self.explained * self.weight
 
 
 @dataclass(frozen=True)
@@ -80,7 +85,7 @@ def find(points: Floats, longer: str, known: dict[str, float] | None = None) -> 
     for way in directions(normal):
         turn = Rotation.align_vectors([[0.0, 0.0, 1.0]], [way])[0]
         best += guesses(Seen(turn.apply(points), turn.apply(normal), turn), longer, known or {})
-    best.sort(key=lambda guess: -guess.explained)
+    best.sort(key=lambda guess: -guess.merit)
     if not best or best[0].explained < FEWEST / 2:
         raise NotFound(NONE_FOUND)
     return best[0]
@@ -96,8 +101,9 @@ def guesses(seen: Seen, longer: str, known: dict[str, float]) -> list[Guess]:
     for _, pivot, one, other in ranked:
         guess = first(seen, pivot, one, other, longer, known)
         if guess is not None:
+            guess.weight = float(np.cbrt(pivot.weight * one.weight * other.weight))
             made.append(guess)
-    made.sort(key=lambda guess: -guess.explained)
+    made.sort(key=lambda guess: -guess.merit)
     return [refined(seen, guess, known) for guess in made[:2]]
 
 
@@ -177,10 +183,11 @@ def heights(seen: Seen, centre: Centre) -> tuple[float, float]:
         return np.nan, np.nan
     low, high = np.percentile(z, [2.0, 98.0])
     ends = seen.points[seen.faces]
-    own = np.hypot(*(ends[:, :2] - centre.place).T) < 0.97 * radius.max()
-    z = ends[own, 2]
-    room = 0.15 * (high - low) + 0.02 * radius.max()
-    below, above = z[np.abs(z - low) < room], z[np.abs(z - high) < room]
+    reach = np.hypot(*(ends[:, :2] - centre.place).T)
+    own = (reach < 0.97 * radius.max()) & (reach > 1.03 * radius.min() if len(radius) > 1 else reach > 0.0)
+    z, middle = ends[own, 2], (low + high) / 2.0
+    z = z[np.abs(z - middle) < 1.5 * (high - low)]
+    below, above = z[z < middle - 0.2 * (high - low)], z[z > middle + 0.2 * (high - low)]
     return (
         float(np.median(below)) if len(below) > 10 else float(low),
         float(np.median(above)) if len(above) > 10 else float(high),
@@ -305,7 +312,7 @@ def refined(seen: Seen, guess: Guess, known: dict[str, float]) -> Guess:
         if name in known:
             continue
         for value in values:
-            other = Guess(guess.kind, {**guess.sizes, name: value}, guess.pose, 0)
+            other = Guess(guess.kind, {**guess.sizes, name: value}, guess.pose, 0, weight=guess.weight)
             other.explained = explained(local, normal, other)
             guess = other if other.explained > guess.explained else guess
     return guess

@@ -18,6 +18,7 @@ LEVELS = (3.0, 8.0, 20.0)  # extent of the scene over the largest radius looked 
 CELLS = 50  # cells of the raster to the largest radius
 TURNS, STRAIGHT = 60, 0.01  # directions of straight walls told apart, and the share of all points that makes one
 MOST = 20  # centres kept of each level
+BETTER = 1.5  # weight over another's from which a centre rules what lies within its circles
 STEEP = np.sin(np.radians(8.0))
 
 
@@ -170,10 +171,15 @@ def cover(away: Floats) -> float:
 
 
 def apart(found: list[Centre], least: float) -> list[Centre]:
-    """The best of those that lie within `least` of one another."""
+    """The best of those that lie close together; within the circles of one far better there is no other axis."""
     kept: list[Centre] = []
     for centre in found:
-        near = max(least, 0.05 * centre.circles[0].radius)
-        if all(np.hypot(*(centre.place - other.place)) > near for other in kept):
+        if all(np.hypot(*(centre.place - other.place)) > room(other, centre, least) for other in kept):
             kept.append(centre)
     return kept
+
+
+def room(better: Centre, centre: Centre, least: float) -> float:
+    """How far from a better centre another may be one of its own."""
+    radius = max(circle.radius for circle in better.circles)
+    return max(least, radius if better.weight > BETTER * centre.weight else 0.05 * radius)
