@@ -130,4 +130,5 @@ def sectors(cells: np.ndarray, deep: Floats) -> Floats:
     return np.array([
         [(cell + 0.5) / SECTORS * 2.0 * np.pi - np.pi, np.median(deep[cells == cell]), np.sum(cells == cell)]
         for cell in np.unique(cells)
-    ])  # fmt: skip
+        if np.sum(cells == cell) >= 3
+    ]).reshape(-1, 3)  # fmt: skip

@@ -37,7 +37,7 @@ def deviation(folder: Path, path: Path) -> None:
     figure = paper(high)
     shown = None
     for number, (side, title) in enumerate(((1.0, "seen from +z"), (-1.0, "seen from -z, through the part"))):
-        axes = figure.add_axes((0.08, 0.09 + (1 - number) * 0.42, 0.78, 0.37))
+        axes = figure.add_axes((0.11, 0.13 + (1 - number) * 0.385, 0.74, 0.33))
         own = np.flatnonzero(points[:, 2] * side > 0.0)
         own = own[np.argsort(np.abs(far[own]))]
         shown = axes.scatter(
@@ -51,12 +51,12 @@ def deviation(folder: Path, path: Path) -> None:
         axes.set_facecolor("#f4f5f6")
     axes.set_xlabel(f"x along the output arm, {unit}")
     assert shown is not None
-    bar = figure.colorbar(shown, cax=figure.add_axes((0.88, 0.16, 0.018, 0.62)), extend="both")
+    bar = figure.colorbar(shown, cax=figure.add_axes((0.88, 0.18, 0.018, 0.58)), extend="both")
     bar.set_label(f"distance from the fitted solid, {unit}: red is missing metal")
     against = f"its drawing ({told['nominal']})" if told["nominal"] else "the fitted solid"
     letter(
         figure, f"{told['name']}: where the part differs from {against}",
-        f"Numbers: rows of deviation.csv, largest first. One point scatters by {float(told['noise_mm']) / mm:.2g} {unit} (standard deviation)",
+        f"Numbers: rows of deviation.csv, largest first. Medians of seven neighbours; one point scatters by {float(told['noise_mm']) / mm:.2g} {unit}",
     )  # fmt: skip
     save(figure, path)
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import shutil
 import sys
+import tempfile
 from pathlib import Path
 from typing import Any
 
@@ -133,14 +135,17 @@ def printed(folder: Path) -> bytes:
     """The sheet as PDF; the same tables give the same bytes."""
     import typst
 
-    files = {name: (folder / "pictures" / name).read_bytes() for name in ("bores.png", "deviation.png", "uncertainty.png")}
-    return typst.compile(
-        {"main.typ": TEMPLATE.read_bytes(), **files},
-        font_paths=[font_file().parent],
-        ignore_system_fonts=True,
-        format="pdf",
-        sys_inputs={"sheet": json.dumps(sheet(folder), sort_keys=True)},
-    )
+    with tempfile.TemporaryDirectory() as place:  # the typesetter reads pictures from below its own file only
+        for path in (TEMPLATE, *(folder / "pictures" / name for name in ("bores.png", "deviation.png", "uncertainty.png"))):
+            shutil.copy(path, place)
+        return typst.compile(
+            str(Path(place) / TEMPLATE.name),
+            root=place,
+            font_paths=[font_file().parent],
+            ignore_system_fonts=True,
+            format="pdf",
+            sys_inputs={"sheet": json.dumps(sheet(folder), sort_keys=True)},
+        )
 
 
 if __name__ == "__main__":

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from scipy.spatial import cKDTree
 
 from analysis.survey import sizes as named
 from analysis.survey.covariance import REACH
@@ -63,10 +64,16 @@ def write(found: Found, folder: Path) -> None:
          "unit": name} for one in found.shapes
     ))  # fmt: skip
     write_json(folder / "survey.json", summary(found))
+    points, far = quiet(found)
+    np.savez_compressed(folder / "map.npz", points=points.astype(np.float32), far=far.astype(np.float32))
+
+
+def quiet(found: Found) -> tuple[np.ndarray, np.ndarray]:
+    """Points of the map and the median distance of each one's nearest seven, in which single stray points vanish."""
     step = max(1, len(found.map_points) // 60_000)
-    np.savez_compressed(
-        folder / "map.npz", points=found.map_points[::step].astype(np.float32), far=found.map_far[::step].astype(np.float32)
-    )
+    points, far = found.map_points[::step], found.map_far[::step]
+    _, near = cKDTree(points).query(points, k=min(7, len(points)))
+    return points, np.median(far[near], axis=1)
 
 
 def parameters(found: Found) -> list[dict[str, Any]]:
