@@ -120,7 +120,10 @@ def triples(seen: Seen, found: list[Centre]) -> list[tuple[float, Centre, Centre
             largest = [max(circle.radius for circle in centre.circles) for centre in (pivot, one, other)]
             if cosine > 0.05 or largest[0] < 0.8 * max(largest[1:]):
                 continue
-            if min(lengths[0] - largest[1], lengths[1] - largest[2]) < 0.8 * largest[0] or max(lengths) > 20.0 * largest[0]:
+            if (
+                min(lengths[0] - largest[1], lengths[1] - largest[2]) < 0.8 * largest[0]
+                or max(lengths) > 20.0 * largest[0]
+            ):
                 continue
             filled = min(share(faces, pivot.place, way, largest[0]) for way in ways)
             if filled > 0.3:
@@ -138,7 +141,9 @@ def share(faces: Floats, start: Floats, way: Floats, wide: float) -> float:
     return len(np.unique((s[own] / length * 30.0).astype(int))) / 30.0
 
 
-def first(seen: Seen, pivot: Centre, one: Centre, other: Centre, longer: str, known: dict[str, float]) -> Guess | None:
+def first(
+    seen: Seen, pivot: Centre, one: Centre, other: Centre, longer: str, known: dict[str, float]
+) -> Guess | None:
     """Sizes and pose from three centres, before any fit; None where there is no room for an arm."""
     short, long = sorted((one, other), key=lambda centre: float(np.hypot(*(centre.place - pivot.place))))
     output, input_ = (long, short) if longer == "output" else (short, long)
@@ -146,7 +151,9 @@ def first(seen: Seen, pivot: Centre, one: Centre, other: Centre, longer: str, kn
     x = output.place - pivot.place
     x = x / np.hypot(*x)
     way = input_.place - pivot.place
-    flip = x[0] * way[1] - x[1] * way[0] < 0.0  # the input arm goes counter-clockwise: else look from the other side
+    flip = (
+        x[0] * way[1] - x[1] * way[0] < 0.0
+    )  # the input arm goes counter-clockwise: else look from the other side
     y = np.array([-x[1], x[0]]) * (-1.0 if flip else 1.0)
     levels = {name: heights(seen, centre) for name, centre in hubs.items()}
     if any(not np.isfinite(level).all() for level in levels.values()):
@@ -156,7 +163,9 @@ def first(seen: Seen, pivot: Centre, one: Centre, other: Centre, longer: str, kn
     turn = Rotation.from_matrix(matrix)
     pose = Pose(turn * seen.turn, -turn.apply([*pivot.place, middle]))
     local = turn.apply(seen.points) + pose.shift
-    sizes = {f"{name}_arm": float(np.hypot(*(hubs[name].place - pivot.place))) for name in ("input", "output")}
+    sizes = {
+        f"{name}_arm": float(np.hypot(*(hubs[name].place - pivot.place))) for name in ("input", "output")
+    }
     sizes[named.ANGLE] = float(np.clip(np.arctan2(way @ y, way @ x), np.pi / 2.0, np.pi))
     for name, centre in hubs.items():
         sizes |= boss(seen, centre, name, levels[name], middle)
@@ -194,9 +203,13 @@ def heights(seen: Seen, centre: Centre) -> tuple[float, float]:
     )
 
 
-def boss(seen: Seen, centre: Centre, name: str, level: tuple[float, float], middle: float) -> dict[str, float]:
+def boss(
+    seen: Seen, centre: Centre, name: str, level: tuple[float, float], middle: float
+) -> dict[str, float]:
     """Bore, outside, width and chamfer of a hub or boss."""
-    radii = sorted(circle.radius for circle in centre.circles if circle.support > 0.05 * centre.circles[0].support)
+    radii = sorted(
+        circle.radius for circle in centre.circles if circle.support > 0.05 * centre.circles[0].support
+    )
     ends = seen.points[seen.faces]
     reach = np.hypot(*(ends[:, :2] - centre.place).T)
     outside = radii[-1]
@@ -221,7 +234,9 @@ def section(points: Floats, normal: Floats, sizes: dict[str, float]) -> dict[str
     for datum in datums.values():
         s, eta = points[:, :2] @ datum.along, points[:, :2] @ datum.across
         on = (s > 1.1 * datum.hub_edge) & (s < datum.boss_edge - 0.05 * datum.length) & (np.abs(eta) < hub)
-        on &= np.abs(points[:, 2]) < 0.6 * max(sizes[f"{name}.width"] for name in ("pivot", "input", "output"))
+        on &= np.abs(points[:, 2]) < 0.6 * max(
+            sizes[f"{name}.width"] for name in ("pivot", "input", "output")
+        )
         across = on & (np.abs(normal[:, :2] @ datum.across) > 0.95)
         line = envelope(s[across], np.abs(eta[across]))
         if line is None:
@@ -261,11 +276,19 @@ def envelope(s: Floats, eta: Floats) -> tuple[float, float] | None:
         return None
     low, high = np.percentile(s, [2.0, 98.0])
     bins = np.clip(((s - low) / max(high - low, 1e-9) * 12.0).astype(int), 0, 11)
-    spots = [(np.median(s[bins == k]), np.percentile(eta[bins == k], 85.0)) for k in range(12) if np.sum(bins == k) >= 5]
+    spots = [
+        (np.median(s[bins == k]), np.percentile(eta[bins == k], 85.0))
+        for k in range(12)
+        if np.sum(bins == k) >= 5
+    ]
     if len(spots) < 3:
         return None
     at, edge = np.array(spots).T
-    pairs = [(edge[j] - edge[i]) / (at[j] - at[i]) for i, j in combinations(range(len(at)), 2) if at[j] > at[i] + 1e-6]
+    pairs = [
+        (edge[j] - edge[i]) / (at[j] - at[i])
+        for i, j in combinations(range(len(at)), 2)
+        if at[j] > at[i] + 1e-6
+    ]
     slope = float(np.clip(np.median(pairs), -0.3, 0.0))
     return float(np.median(edge - slope * at)), slope
 
@@ -277,10 +300,14 @@ def sensible(sizes: dict[str, float]) -> bool:
     hub, depth = sizes["pivot.outside"], sizes["section.depth_at_hub"]
     if min(sizes.values()) < 0.0 or depth <= 0.1 * hub or sizes["section.width"] <= 0.02 * hub:
         return False
-    if sizes["section.depth_at_pins"] <= 0.0 or min(sizes[f"{name}.width"] for name in ("pivot", "input", "output")) <= 0.0:
+    if (
+        sizes["section.depth_at_pins"] <= 0.0
+        or min(sizes[f"{name}.width"] for name in ("pivot", "input", "output")) <= 0.0
+    ):
         return False
     return all(
-        sizes[f"{name}_arm"] > (hub + sizes[f"{name}.outside"]) / 2.0 and sizes[f"{name}.outside"] > sizes[f"{name}.bore"]
+        sizes[f"{name}_arm"] > (hub + sizes[f"{name}.outside"]) / 2.0
+        and sizes[f"{name}.outside"] > sizes[f"{name}.bore"]
         for name in ("input", "output")
     )
 

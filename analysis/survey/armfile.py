@@ -27,7 +27,11 @@ def text(found: Found) -> str:
     survey = found.survey
     base = HERE / "arms" / f"{survey.rest_from}.yaml" if survey.rest_from else STARTER
     data = dict(read_yaml(base).data)
-    rest = f"the arm {survey.rest_from}" if survey.rest_from else "the starter file: all of that is INVENTED, replace it"
+    rest = (
+        f"the arm {survey.rest_from}"
+        if survey.rest_from
+        else "the starter file: all of that is INVENTED, replace it"
+    )
     data |= {
         "name": survey.name, "units": survey.units, "revision": survey.revision, "caution": survey.caution,
         "description": f"As found by a scan on {survey.date}: {survey.title}", "survey": block(found),
@@ -60,7 +64,9 @@ def geometry(found: Found, old: dict[str, Any]) -> dict[str, Any]:
             made[name] = quantity(found, name, values[name])
     for part in ("pivot", "input", "output", "section"):
         made[part] = {
-            name.split(".")[1]: quantity(found, name, value) for name, value in values.items() if name.startswith(f"{part}.")
+            name.split(".")[1]: quantity(found, name, value)
+            for name, value in values.items()
+            if name.startswith(f"{part}.")
         }
         if part != "section":
             made[part]["pin"] = old[part]["pin"]
@@ -121,7 +127,10 @@ def provenance(found: Found, name: str) -> str:
     row = found.certainty.of(name)
     if not given(found, name):
         return f"Surveyed: NOT determined by the points ({row.points} on its faces). Measure it and write it here."
-    parts = ", ".join(f"{part} {short(found, name, getattr(row, part))}" for part in ("noise", "neighbours", "coverage", "instrument"))
+    parts = ", ".join(
+        f"{part} {short(found, name, getattr(row, part))}"
+        for part in ("noise", "neighbours", "coverage", "instrument")
+    )
     told = f"{short(found, name, row.uncertainty)} {quantity(found, name, 0.0).split()[1]}"
     return f"Surveyed {found.survey.date}: standard uncertainty {told} ({parts}), {row.points} points."
 

@@ -18,7 +18,18 @@ from analysis.vendor.features import features
 from params.arm import Arm
 
 COVERAGE = 2.0
-COLUMNS = ("id", "what", "nominal", "least", "most", "from", "measured", "expanded_uncertainty", "unit", "verdict")
+COLUMNS = (
+    "id",
+    "what",
+    "nominal",
+    "least",
+    "most",
+    "from",
+    "measured",
+    "expanded_uncertainty",
+    "unit",
+    "verdict",
+)
 
 
 def nominal(arm: Arm) -> tuple[str, dict[str, float]]:
@@ -57,7 +68,10 @@ def rows(found: Found, arm: Arm) -> list[dict[str, Any]]:
         angle = name == named.ANGLE
         inside = 1.0 if angle else mm
         value, spread = (degrees(one) if angle else one / mm for one in (row.value, row.uncertainty))
-        ends = [None if feature[end] is None else (feature["nominal"] + feature[end]) / inside for end in ("lower", "upper")]
+        ends = [
+            None if feature[end] is None else (feature["nominal"] + feature[end]) / inside
+            for end in ("lower", "upper")
+        ]
         made.append({
             "id": feature["id"], "what": feature["what"], "nominal": feature["nominal"] / inside, "least": ends[0], "most": ends[1],
             "from": feature["basis"], "measured": value if given(found, name) else "", "expanded_uncertainty": COVERAGE * spread,

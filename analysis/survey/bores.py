@@ -73,7 +73,12 @@ def found(state: Fitted, name: str, instrument: float) -> BoreFound | None:
     cells = np.floor((phi + np.pi) / (2.0 * np.pi) * SECTORS).astype(int) % SECTORS
     worst, at = sector(cells, deep - A[:, :6] @ x[:6])
     profile = np.linspace(0.0, 2.0 * np.pi, 720)
-    wavy = x[6] * np.cos(2 * profile) + x[7] * np.sin(2 * profile) + x[8] * np.cos(3 * profile) + x[9] * np.sin(3 * profile)
+    wavy = (
+        x[6] * np.cos(2 * profile)
+        + x[7] * np.sin(2 * profile)
+        + x[8] * np.cos(3 * profile)
+        + x[9] * np.sin(3 * profile)
+    )
     return BoreFound(
         name, len(rows), len(np.unique(cells)) / SECTORS,
         state.sizes[f"{name}.bore"] + 2.0 * float(x[0]), float(np.hypot(2.0 * u[0], instrument)),

@@ -16,7 +16,10 @@ from geometry.datums import Floats
 SIDES = 12  # directions about a centre that are told apart
 LEVELS = (3.0, 8.0, 20.0)  # extent of the scene over the largest radius looked for
 CELLS = 50  # cells of the raster to the largest radius
-TURNS, STRAIGHT = 60, 0.01  # directions of straight walls told apart, and the share of all points that makes one
+TURNS, STRAIGHT = (
+    60,
+    0.01,
+)  # directions of straight walls told apart, and the share of all points that makes one
 MOST = 20  # centres kept of each level
 BETTER = 1.5  # weight over another's from which a centre rules what lies within its circles
 STEEP = np.sin(np.radians(8.0))
@@ -113,7 +116,9 @@ def about(flat: Floats, normal: Floats, place: Floats, largest: float) -> Centre
         away = flat - place
         reach = np.hypot(*away.T)
         off = np.abs(away[:, 0] * normal[:, 1] - away[:, 1] * normal[:, 0])
-        own = np.flatnonzero((reach < 1.1 * largest) & (reach > 1.5 * cell) & (off < np.minimum(slack, 0.25 * reach)))
+        own = np.flatnonzero(
+            (reach < 1.1 * largest) & (reach > 1.5 * cell) & (off < np.minimum(slack, 0.25 * reach))
+        )
         rings = peaks(reach[own], cell)
         picked = [own[np.abs(reach[own] - ring) < slack] for ring in rings]
         picked = [rows for rows in picked if len(rows) >= 20]
@@ -167,7 +172,9 @@ def common(flat: Floats, rings: list[np.ndarray], place: Floats) -> Floats:
 
 def cover(away: Floats) -> float:
     """Share of 36 sectors in which there are points."""
-    return len(np.unique((np.arctan2(away[:, 1], away[:, 0]) / (2.0 * np.pi) * 36.0 % 36.0).astype(int))) / 36.0
+    return (
+        len(np.unique((np.arctan2(away[:, 1], away[:, 0]) / (2.0 * np.pi) * 36.0 % 36.0).astype(int))) / 36.0
+    )
 
 
 def apart(found: list[Centre], least: float) -> list[Centre]:

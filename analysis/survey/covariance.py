@@ -94,8 +94,17 @@ def rows(state: Fitted, full: Floats, parts: list[Floats], counts: np.ndarray) -
         single, coverage, neighbours, instrument = (float(part[k]) for part in parts)
         made.append(
             Certainty(
-                name, float(state.sizes[name]), float(spread[k]), single, neighbours, coverage, instrument, sure,
-                int(counts[k]), state.order[other], float(bound[k, other]),
+                name,
+                float(state.sizes[name]),
+                float(spread[k]),
+                single,
+                neighbours,
+                coverage,
+                instrument,
+                sure,
+                int(counts[k]),
+                state.order[other],
+                float(bound[k, other]),
             )  # fmt: skip
         )
     return made
@@ -156,7 +165,9 @@ def inflation(state: Fitted, problem: Linear, r: Floats, faces: np.ndarray) -> F
         if used.sum() < FEWEST:
             continue
         every = total[used].sum() / square[used].sum()
-        own_total, own_square = (np.bincount(first[used], one[used], faces.max() + 1) for one in (total, square))
+        own_total, own_square = (
+            np.bincount(first[used], one[used], faces.max() + 1) for one in (total, square)
+        )
         number = np.bincount(first[used], minlength=faces.max() + 1)
         own = own_total / np.maximum(own_square, 1e-30)
         doubt = every * np.sqrt(2.0 / np.maximum(number, 1.0))
@@ -180,4 +191,3 @@ def patches(points: Floats, faces: np.ndarray, size: int) -> np.ndarray:
         way = rows[np.argsort(part[:, axis], kind="stable")]
         stack += [way[: len(way) // 2], way[len(way) // 2 :]]
     return made
-

@@ -47,7 +47,9 @@ class Area:
     points: int
 
 
-def areas(body: Surface, points: Floats, far: Floats, labels: np.ndarray, fit_sigma: float, least: float | None) -> list[Area]:
+def areas(
+    body: Surface, points: Floats, far: Floats, labels: np.ndarray, fit_sigma: float, least: float | None
+) -> list[Area]:
     """Areas among points (n, 3) of the arm's axes with their distances from the faces `labels`."""
     cell = max(body.sizes["input_arm"], body.sizes["output_arm"]) / PATCH
     group = np.column_stack([labels // FACTOR, np.floor(points / cell).astype(int)])
@@ -149,7 +151,10 @@ def shape(state: Fitted, name: str) -> Shape | None:
     across = np.array([-along[1], along[0]])
     group = state.labels // FACTOR
     s, eta = state.points[:, :2] @ along, state.points[:, :2] @ across
-    hub, end = state.sizes["pivot.outside"] / 2.0, state.sizes[f"{name}_arm"] - state.sizes[f"{name}.outside"] / 2.0
+    hub, end = (
+        state.sizes["pivot.outside"] / 2.0,
+        state.sizes[f"{name}_arm"] - state.sizes[f"{name}.outside"] / 2.0,
+    )
     own = state.sure & ((group == SIDE) | (group == FLOOR)) & (s > hub) & (s < end)
     if own.sum() < 60:
         return None
@@ -162,7 +167,14 @@ def shape(state: Fitted, name: str) -> Shape | None:
     u = noise * np.sqrt(np.diag(np.linalg.pinv(A.T @ A)))
     span = end - hub
     return Shape(
-        name, float(x[1] / span), float(u[1] / span), float(x[2]), float(u[2]), float(x[4] / half), float(u[4] / half), int(own.sum())
+        name,
+        float(x[1] / span),
+        float(u[1] / span),
+        float(x[2]),
+        float(u[2]),
+        float(x[4] / half),
+        float(u[4] / half),
+        int(own.sum()),
     )
 
 
@@ -182,11 +194,18 @@ def losses(body: Surface, found: list[Area]) -> list[Loss]:
     """Stretch by stretch along both arms: what the areas of the list take from the section, the longest side along the arm."""
     made = []
     for name in ARMS:
-        hub, end = body.sizes["pivot.outside"] / 2.0, body.sizes[f"{name}_arm"] - body.sizes[f"{name}.outside"] / 2.0
+        hub, end = (
+            body.sizes["pivot.outside"] / 2.0,
+            body.sizes[f"{name}_arm"] - body.sizes[f"{name}.outside"] / 2.0,
+        )
         step = (end - hub) / STRETCHES
         for k in range(STRETCHES):
             at = hub + (k + 0.5) * step
-            here = [one for one in found if one.arm == f"{name} arm" and one.mean > 0.0 and abs(one.s - at) < (one.length + step) / 2.0]
+            here = [
+                one
+                for one in found
+                if one.arm == f"{name} arm" and one.mean > 0.0 and abs(one.s - at) < (one.length + step) / 2.0
+            ]
             if here:
                 made.append(loss(body, name, at, here, step))
     return made
@@ -194,13 +213,23 @@ def losses(body: Surface, found: list[Area]) -> list[Loss]:
 
 def loss(body: Surface, name: str, at: float, here: list[Area], step: float) -> Loss:
     """Mean depth times the width of each area; flanges and edges apart from side faces and web."""
-    sides = [sum(one.mean * one.square / max(one.length, step) for one in here if flat(one) == side) for side in (False, True)]
+    sides = [
+        sum(one.mean * one.square / max(one.length, step) for one in here if flat(one) == side)
+        for side in (False, True)
+    ]
     depth, width = body.sizes["section.depth_at_hub"], body.sizes["section.width"]
     whole = depth * width
     if body.kind == "i":
         flange, web = body.sizes["section.flange_thickness"], body.sizes["section.web_thickness"]
         whole = 2.0 * width * flange + (depth - 2.0 * flange) * web
-    return Loss(name, at, float(sum(sides)), float(sum(sides) / whole), float(sides[0] / width), float(sides[1] / depth))
+    return Loss(
+        name,
+        at,
+        float(sum(sides)),
+        float(sum(sides) / whole),
+        float(sides[0] / width),
+        float(sides[1] / depth),
+    )
 
 
 def flat(one: Area) -> bool:

@@ -24,7 +24,15 @@ def read_survey(path: Path) -> Survey:
     survey = validated(Survey, file)
     faults = list(broken(survey, path))
     if survey.name != path.parent.name and path.parent.parent.name == "surveys":
-        faults.append(Fault(("name",), survey.name, f"differs from the folder's name {path.parent.name}", "the same name", "rename one"))
+        faults.append(
+            Fault(
+                ("name",),
+                survey.name,
+                f"differs from the folder's name {path.parent.name}",
+                "the same name",
+                "rename one",
+            )
+        )
     if faults:
         raise ParameterError([placed(fault, file) for fault in faults])
     return survey
@@ -37,7 +45,13 @@ def broken(survey: Survey, path: Path):
         if one.spread <= 0.0:
             yield Fault(key, "0", "is nothing", "above 0", "say how far the reading may be off")
         if one.size == "included_angle" and one.value > math.pi:
-            yield Fault(("tape", number, "value"), f"{one.value:g}", "is not an angle", "0 to 180 deg", "write it with deg")
+            yield Fault(
+                ("tape", number, "value"),
+                f"{one.value:g}",
+                "is not an angle",
+                "0 to 180 deg",
+                "write it with deg",
+            )
     for key in ("rest_from", "drawing_of"):
         name = getattr(survey, key)
         if name and not (HERE / "arms" / f"{name}.yaml").is_file():
@@ -50,5 +64,3 @@ def broken(survey: Survey, path: Path):
 def nominal_of(survey: Survey) -> Arm | None:
     """The arm that the part was made to, where one is named."""
     return read_arm(HERE / "arms" / f"{survey.drawing_of}.yaml") if survey.drawing_of else None
-
-

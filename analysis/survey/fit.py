@@ -21,7 +21,11 @@ from geometry.datums import Floats
 
 TUKEY = 4.685  # residuals beyond this many standard deviations count nothing; 95 % efficient on normal noise (Huber, 1981)
 LOOSE = 0.3  # expectation about a first guess: this share of the size (and 1 mm)
-ROUNDS, SETTLED, CALM = 30, 0.1, 6  # rounds at most; it ends where no unknown moves by this share of its uncertainty, or after CALM rounds of fine gate
+ROUNDS, SETTLED, CALM = (
+    30,
+    0.1,
+    6,
+)  # rounds at most; it ends where no unknown moves by this share of its uncertainty, or after CALM rounds of fine gate
 MARGIN = 3.0  # points nearer to another face than this many standard deviations are left out: their face is doubtful
 
 
@@ -42,7 +46,9 @@ class Expected:
     offset: float = 0.0
     observations: tuple[Observation, ...] = ()
     least: float = 1e-3  # mm: noise is never taken for less
-    together: float = 0.0  # mm: standard uncertainty of where setups stand to the first; 0: nothing is known of it
+    together: float = (
+        0.0  # mm: standard uncertainty of where setups stand to the first; 0: nothing is known of it
+    )
 
 
 @dataclass
@@ -62,11 +68,15 @@ class Fitted:
     labels: Labels = field(default_factory=lambda: np.zeros(0, dtype=int))
     residual: Floats = field(default_factory=lambda: np.zeros(0))
     spread: Floats = field(default_factory=lambda: np.zeros(0))
-    sure: np.ndarray = field(default_factory=lambda: np.zeros(0, dtype=bool))  # used: face sure, within the gate
+    sure: np.ndarray = field(
+        default_factory=lambda: np.zeros(0, dtype=bool)
+    )  # used: face sure, within the gate
     rounds: int = 0
     settled: bool = False
     gate: float = 0.0
-    joined: list[Pose] = field(default_factory=list)  # poses at the start, for what is known of the setups' places
+    joined: list[Pose] = field(
+        default_factory=list
+    )  # poses at the start, for what is known of the setups' places
     body: Surface | None = None
 
     @property
@@ -82,7 +92,9 @@ class Fitted:
 
     def placed(self) -> Floats:
         """All points (n, 3) in the arm's axes."""
-        return np.vstack([pose(points, self.scale) for pose, points in zip(self.poses, self.setups, strict=True)])
+        return np.vstack(
+            [pose(points, self.scale) for pose, points in zip(self.poses, self.setups, strict=True)]
+        )
 
 
 def fit(
@@ -90,7 +102,18 @@ def fit(
     gate: float, held: bool = False,
 ) -> Fitted:  # fmt: skip
     """Fit all unknowns from a first guess that is within about `gate` mm; with `held` the poses alone."""
-    state = Fitted(kind, dict(sizes), list(poses), 1.0, 0.0, expected, dict(sizes), list(setups), gate=gate, joined=list(poses))
+    state = Fitted(
+        kind,
+        dict(sizes),
+        list(poses),
+        1.0,
+        0.0,
+        expected,
+        dict(sizes),
+        list(setups),
+        gate=gate,
+        joined=list(poses),
+    )
     calm, quiet = False, 0
     setup = np.repeat(np.arange(len(setups)), [len(points) for points in setups])
     for state.rounds in range(1, ROUNDS + 1):
@@ -172,7 +195,9 @@ def improved(state: Fitted, held: bool) -> float:
     whole[free] = step
     problem.accept(whole)
     names = problem.order
-    stuck = [k for k, name in enumerate(names) if state.sizes[name] == 0.0]  # a size that cannot be less moves for ever
+    stuck = [
+        k for k, name in enumerate(names) if state.sizes[name] == 0.0
+    ]  # a size that cannot be less moves for ever
     return float(np.max((np.abs(step) / spread)[~np.isin(free, stuck)], initial=0.0))
 
 
@@ -209,9 +234,16 @@ class Linear:
     def known(self) -> Floats:
         """Observations, expectations about the sizes, and the instrument's stated accuracy, over their spreads."""
         state, sizes = self.state, self.state.sizes
-        seen = [(sizes[one.name] - one.value) / one.spread for one in state.expected.observations if one.name in sizes]
+        seen = [
+            (sizes[one.name] - one.value) / one.spread
+            for one in state.expected.observations
+            if one.name in sizes
+        ]
         guess = [(sizes[name] - state.first[name]) / loose(name, state.first[name]) for name in self.order]
-        stated = [(state.scale - 1.0) / (state.expected.scale or 1.0), state.offset / (state.expected.offset or 1.0)]
+        stated = [
+            (state.scale - 1.0) / (state.expected.scale or 1.0),
+            state.offset / (state.expected.offset or 1.0),
+        ]
         return np.array([*seen, *guess, *stated, *self.apart()])
 
     def apart(self) -> Floats:
@@ -222,7 +254,9 @@ class Linear:
         first, began = state.poses[0], state.joined[0]
         made = []
         for pose, start in zip(state.poses[1:], state.joined[1:], strict=True):
-            moved = first.after(began.inverse()).after(start)  # where it would stand had it gone with the first
+            moved = first.after(began.inverse()).after(
+                start
+            )  # where it would stand had it gone with the first
             off = pose.after(moved.inverse())
             made.append(np.append(off.turn.as_rotvec() * self.lever, off.shift) / state.expected.together)
         return np.concatenate(made) if made else np.zeros(0)
@@ -253,7 +287,9 @@ class Linear:
     def by_size(self, name: str, points: Floats, here: Floats) -> Floats:
         """Change of the distance with one size, faces and blends held."""
         step = 1e-7 if name == named.ANGLE else 1e-4
-        body = surface({**self.state.sizes, name: self.state.sizes[name] + step}, self.state.kind, self.blends)
+        body = surface(
+            {**self.state.sizes, name: self.state.sizes[name] + step}, self.state.kind, self.blends
+        )
         return (body.distance(points, self.labels) - here) / step
 
     def known_jacobian(self) -> Floats:
@@ -294,4 +330,3 @@ class Linear:
 def loose(name: str, size: float) -> float:
     """How far a size may be from its first guess."""
     return 0.2 if name == named.ANGLE else LOOSE * size + 1.0
-

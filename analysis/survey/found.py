@@ -108,13 +108,19 @@ def agrees(folder: Path, survey: Survey, guess: Guess) -> None:
     ratios = [
         guess_size / one.value
         for one in survey.tape
-        if one.size.endswith(("_arm", "outside")) and one.value > 0.0 and (guess_size := guess.sizes.get(one.size, 0.0)) > 0.0
+        if one.size.endswith(("_arm", "outside"))
+        and one.value > 0.0
+        and (guess_size := guess.sizes.get(one.size, 0.0)) > 0.0
     ]
     if not ratios or abs(np.median(ratios) - 1.0) < ABSURD:
         return
     ratio = float(np.median(ratios))
     unit = survey.files[0].unit or "m"
-    fits = [name for name in UNITS if abs(factor(name, "length")[0] / factor(unit, "length")[0] * ratio - 1.0) < UNIT_FITS]
+    fits = [
+        name
+        for name in UNITS
+        if abs(factor(name, "length")[0] / factor(unit, "length")[0] * ratio - 1.0) < UNIT_FITS
+    ]
     mend = f"the unit is {fits[0]}" if fits else "check the unit, and which arm is the longer one"
     raise told(folder, "files.0.unit", f"makes the arm {ratio:.3g} times as large as the tape says", mend)
 
@@ -136,8 +142,15 @@ def fitted(read: list[Setup], poses: list[Pose], guess: Guess, survey: Survey, e
     kinds = {"by fit": [guess.kind], "i": ["i"]}.get(survey.section, ["solid"])
     if kinds == ["i"] and guess.kind != "i":
         depth, width = guess.sizes["section.depth_at_pins"], guess.sizes["section.width"]
-        guess.sizes |= {"section.flange_thickness": 0.12 * depth, "section.web_thickness": 0.3 * width, "section.fillet": 0.1 * width}
-    points = [near(setup.points, pose, guess.sizes, FITTED // len(read)) for setup, pose in zip(read, poses, strict=True)]
+        guess.sizes |= {
+            "section.flange_thickness": 0.12 * depth,
+            "section.web_thickness": 0.3 * width,
+            "section.fillet": 0.1 * width,
+        }
+    points = [
+        near(setup.points, pose, guess.sizes, FITTED // len(read))
+        for setup, pose in zip(read, poses, strict=True)
+    ]
     return fit(points, kinds[0], guess.sizes, poses, expected, gate)
 
 

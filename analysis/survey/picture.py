@@ -41,7 +41,15 @@ def deviation(folder: Path, path: Path) -> None:
         own = np.flatnonzero(points[:, 2] * side > 0.0)
         own = own[np.argsort(np.abs(far[own]))]
         shown = axes.scatter(
-            points[own, 0] / mm, points[own, 1] / mm, c=far[own] / mm, s=0.8, cmap=MAP, vmin=-limit, vmax=limit, linewidths=0, rasterized=True
+            points[own, 0] / mm,
+            points[own, 1] / mm,
+            c=far[own] / mm,
+            s=0.8,
+            cmap=MAP,
+            vmin=-limit,
+            vmax=limit,
+            linewidths=0,
+            rasterized=True,
         )
         circles(axes, told, mm)
         numbered(axes, rows, side)
@@ -64,7 +72,9 @@ def deviation(folder: Path, path: Path) -> None:
 def circles(axes: Axes, told: Any, mm: float) -> None:
     for name in BORES:
         middle = [value / mm for value in told["centres"][name]]
-        axes.add_patch(Circle(middle, told["sizes"][f"{name}.bore"] / 2.0 / mm, fill=False, color=LINE, lw=0.6))
+        axes.add_patch(
+            Circle(middle, told["sizes"][f"{name}.bore"] / 2.0 / mm, fill=False, color=LINE, lw=0.6)
+        )
         axes.plot(*middle, "+", color=LINE, ms=5.0)
 
 
@@ -80,7 +90,11 @@ def numbered(axes: Axes, rows: list[dict[str, str]], side: float) -> None:
 @printed
 def bores(folder: Path, path: Path) -> None:
     """The wall of each bore unrolled: deviation of the radius by sector, over the round bore of the fit."""
-    told, rows, table = read_json(folder / "survey.json"), read_csv(folder / "profile.csv"), read_csv(folder / "bores.csv")
+    told, rows, table = (
+        read_json(folder / "survey.json"),
+        read_csv(folder / "profile.csv"),
+        read_csv(folder / "bores.csv"),
+    )
     unit, _ = scale(told)
     figure = paper(5.8)
     for number, row in enumerate(table):
@@ -138,8 +152,17 @@ def uncertainty(folder: Path, path: Path) -> None:
         sure = row["determined"] == "yes"
         told_here = f"{float(row['uncertainty']):.2g} {row['unit']}" if sure else "to be given"
         axes.text(102.0, number, told_here, va="center", color=LINE if sure else MARK)
-    figure.legend(*axes.get_legend_handles_labels(), loc=(0.24, 1.0 - 0.78 / figure.get_figheight()), ncols=4, frameon=False)
-    letter(figure, f"{told['name']}: how sure each size is, and why", "Right: standard uncertainty. Bars: what it comes from")
+    figure.legend(
+        *axes.get_legend_handles_labels(),
+        loc=(0.24, 1.0 - 0.78 / figure.get_figheight()),
+        ncols=4,
+        frameon=False,
+    )
+    letter(
+        figure,
+        f"{told['name']}: how sure each size is, and why",
+        "Right: standard uncertainty. Bars: what it comes from",
+    )
     save(figure, path)
 
 

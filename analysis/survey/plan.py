@@ -73,7 +73,9 @@ class Figure:
             label, best = np.where(near < best, which, label), np.minimum(near, best)
         return best, label
 
-    def bar_distance(self, points: Floats, bar: tuple, end: tuple[Floats, float]) -> tuple[Floats, np.ndarray]:
+    def bar_distance(
+        self, points: Floats, bar: tuple, end: tuple[Floats, float]
+    ) -> tuple[Floats, np.ndarray]:
         """Distance to one arm's bar and its nearest edge; each side has a parallel, a bend and a tapered edge."""
         s = points @ end[0]
         far = np.maximum(-s, s - end[1])
@@ -143,7 +145,9 @@ def fitting(figure: Figure, radius: float) -> tuple[Blend, ...]:
     spots = np.array(places).reshape(-1, 3, 2)
     clear = figure.union(spots.reshape(-1, 2))[0].reshape(-1, 3)
     apart = np.hypot(*(spots[:, 1] - spots[:, 2]).T)
-    good = (clear[:, 0] > radius - slack) & (np.abs(clear[:, 1:]) < slack).all(axis=1) & (apart > 1e-3 * radius)
+    good = (
+        (clear[:, 0] > radius - slack) & (np.abs(clear[:, 1:]) < slack).all(axis=1) & (apart > 1e-3 * radius)
+    )
     return tuple(blend for blend, one in zip(tried, good, strict=True) if one)
 
 
@@ -205,7 +209,9 @@ class Collector:
         return Edges(np.array(circle), np.array(a, dtype=float), np.array(b, dtype=float), np.ones(len(b)))
 
 
-def outline(sizes: dict[str, float], datums: dict[str, ArmDatum], blends: tuple[Blend, ...] | None = None) -> Figure:
+def outline(
+    sizes: dict[str, float], datums: dict[str, ArmDatum], blends: tuple[Blend, ...] | None = None
+) -> Figure:
     """Hub, bosses and both arms in one; edges 0 to 2 are the circles of pivot, input and output."""
     made, figure = Collector(), Figure(Edges(*[np.zeros(0)] * 4))
     for name in BORES:

@@ -19,7 +19,10 @@ from params.schema.survey import ScanFile
 from params.units import factor
 
 FEWEST = 200  # points of a setup
-SMALLEST, LARGEST = 150.0, 60_000.0  # mm: extent of a scan of an arm with what lies about it (common practice, no source)
+SMALLEST, LARGEST = (
+    150.0,
+    60_000.0,
+)  # mm: extent of a scan of an arm with what lies about it (common practice, no source)
 UNITS = ("mm", "cm", "m", "in", "ft")
 SAMPLED = 200_000  # points on a mesh of few large facets
 FACETS = 20_000  # facets from which a mesh's corners are themselves the points
@@ -36,7 +39,9 @@ class Setup:
     dropped: int = 0
 
 
-def problem(path: Path, wrong: str, limit: str = "", mend: str = "", field: str = "file", value: str = "") -> ParameterError:
+def problem(
+    path: Path, wrong: str, limit: str = "", mend: str = "", field: str = "file", value: str = ""
+) -> ParameterError:
     return ParameterError([Problem(str(path), 1, field, value, one_line(wrong), limit, mend)])
 
 
@@ -51,12 +56,20 @@ def setups(folder: Path, file: ScanFile) -> Iterator[Setup]:
     path = folder / file.file
     read = READERS.get(path.suffix.lower())
     if read is None:
-        raise problem(path, f"has the ending {path.suffix or 'none'}", f"one of {' '.join(READERS)}", "export it so")
+        raise problem(
+            path, f"has the ending {path.suffix or 'none'}", f"one of {' '.join(READERS)}", "export it so"
+        )
     if not path.is_file():
         raise problem(path, "is not there", "", "check the name in survey.yaml")
     unit = file.unit or ("m" if path.suffix.lower() == ".e57" else None)
     if unit is None:
-        raise problem(path, "does not tell its unit", f"one of {', '.join(UNITS)}", "write unit: beside the file", "unit")
+        raise problem(
+            path,
+            "does not tell its unit",
+            f"one of {', '.join(UNITS)}",
+            "write unit: beside the file",
+            "unit",
+        )
     times = factor(unit, "length")[0]
     for number, points in enumerate(arrays(path, read)):
         whole = np.isfinite(points).all(axis=1)
@@ -66,7 +79,9 @@ def setups(folder: Path, file: ScanFile) -> Iterator[Setup]:
         sound(path, points, lost)
         extent(path, points, unit)
         targets = {name: np.array(place) * times for name, place in file.targets.items()}
-        yield Setup(f"{path.stem}{'' if number == 0 else f' {number + 1}'}", scaled(points, times), targets, lost)
+        yield Setup(
+            f"{path.stem}{'' if number == 0 else f' {number + 1}'}", scaled(points, times), targets, lost
+        )
 
 
 def scaled(points: Floats, times: float) -> Floats:
@@ -82,15 +97,31 @@ def arrays(path: Path, read: Callable[[Path], Iterator[Floats]]) -> Iterator[Flo
         raise problem(path, f"needs the package {error.name}", "", EXTRA) from None
     except ParameterError:
         raise
-    except (ValueError, OSError, EOFError, KeyError, IndexError, struct.error, MemoryError, RuntimeError, AssertionError) as error:
-        raise problem(path, f"cannot be read: {error or type(error).__name__}", "", "export it again, whole") from None
+    except (
+        ValueError,
+        OSError,
+        EOFError,
+        KeyError,
+        IndexError,
+        struct.error,
+        MemoryError,
+        RuntimeError,
+        AssertionError,
+    ) as error:
+        raise problem(
+            path, f"cannot be read: {error or type(error).__name__}", "", "export it again, whole"
+        ) from None
     except Exception as error:  # the readers' errors have no common base
-        raise problem(path, f"cannot be read: {error or type(error).__name__}", "", "export it again, whole") from None
+        raise problem(
+            path, f"cannot be read: {error or type(error).__name__}", "", "export it again, whole"
+        ) from None
 
 
 def sound(path: Path, points: Floats, lost: int) -> None:
     if lost > len(points):
-        raise problem(path, f"has {lost} points that are no numbers among {lost + len(points)}", "", "export it again")
+        raise problem(
+            path, f"has {lost} points that are no numbers among {lost + len(points)}", "", "export it again"
+        )
     if len(points) < FEWEST:
         raise problem(path, f"has {len(points)} points", f"at least {FEWEST}", "scan it again, finer")
 
@@ -105,7 +136,12 @@ def extent(path: Path, points: Floats, unit: str) -> None:
         return
     mend = f"the unit may be {' or '.join(fits)}" if fits else "check the file"
     raise problem(
-        path, f"is {size:.4g} {unit} across", f"between {SMALLEST / 1000:g} m and {LARGEST / 1000:g} m", mend, "unit", unit
+        path,
+        f"is {size:.4g} {unit} across",
+        f"between {SMALLEST / 1000:g} m and {LARGEST / 1000:g} m",
+        mend,
+        "unit",
+        unit,
     )
 
 

@@ -35,7 +35,9 @@ def firsts(points: Floats, low: Floats, cell: float, least: int) -> np.ndarray:
     """Rows, in order, of the first point of each cell with `least` points; in chunks, so that little memory is taken."""
     keys, rows, counts = (np.zeros(0, dtype=np.int64) for _ in range(3))
     for start in range(0, len(points), CHUNK):
-        part = np.clip(np.floor((points[start : start + CHUNK] - low) / cell), -(2**19), 2**19 - 1).astype(np.int64)
+        part = np.clip(np.floor((points[start : start + CHUNK] - low) / cell), -(2**19), 2**19 - 1).astype(
+            np.int64
+        )
         key = ((part[:, 0] + 2**19) << 42) | ((part[:, 1] + 2**19) << 21) | (part[:, 2] + 2**19)
         own, first, count = np.unique(key, return_index=True, return_counts=True)
         keys, kept, where = np.unique(np.concatenate([keys, own]), return_index=True, return_inverse=True)

@@ -58,7 +58,11 @@ def by_targets(first: Setup, setup: Setup) -> Pose:
     if off > APART * size:
         turned = from_ * np.array([1.0, 1.0, -1.0])
         if len(names) >= MIRRORED and residual(onto(turned, aim), turned, aim) < 0.3 * off:
-            raise fault(setup, "is mirrored against the first: one of its axes points the other way", "export it right-handed")
+            raise fault(
+                setup,
+                "is mirrored against the first: one of its axes points the other way",
+                "export it right-handed",
+            )
         wrong = f"has targets that are {off:.1f} mm off those of the first"
         raise fault(setup, wrong, "check their names, or the unit", f"at most {APART * size:.1f} mm")
     return pose
@@ -108,4 +112,3 @@ def by_overlap(setups: list[Floats]) -> list[Pose]:
 def by_arm(found: list[Guess]) -> list[Pose]:
     """Each setup's arm onto the first's; a scan of one side may be turned over, which its own guess cannot tell."""
     return [found[0].pose.inverse().after(guess.pose) for guess in found]
-

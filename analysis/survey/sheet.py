@@ -19,7 +19,9 @@ LISTED = 15  # areas on the sheet; all are in deviation.csv
 Rows = list[dict[str, str]]
 
 
-def section(title: str, lines: list[str], columns: tuple = (), rows: list[list[str]] | None = None, picture: str = "") -> dict[str, Any]:
+def section(
+    title: str, lines: list[str], columns: tuple = (), rows: list[list[str]] | None = None, picture: str = ""
+) -> dict[str, Any]:
     """One section; a column is its name, width in mm (0: what is left) and side."""
     names, widths, align = zip(*columns, strict=True) if columns else ((), (), ())
     return {
@@ -107,7 +109,9 @@ def made_part(rows: Rows) -> list[dict[str, Any]]:
 def sheet(folder: Path) -> dict[str, Any]:
     """What the template prints."""
     told = read_json(folder / "survey.json")
-    tables = {name: read_csv(folder / f"{name}.csv") for name in ("parameters", "bores", "deviation", "as_made")}
+    tables = {
+        name: read_csv(folder / f"{name}.csv") for name in ("parameters", "bores", "deviation", "as_made")
+    }
     open_ = told["to_be_given"]
     purpose = [
         f"{told['title']} {told['owner_caution']}",
@@ -136,7 +140,10 @@ def printed(folder: Path) -> bytes:
     import typst
 
     with tempfile.TemporaryDirectory() as place:  # the typesetter reads pictures from below its own file only
-        for path in (TEMPLATE, *(folder / "pictures" / name for name in ("bores.png", "deviation.png", "uncertainty.png"))):
+        for path in (
+            TEMPLATE,
+            *(folder / "pictures" / name for name in ("bores.png", "deviation.png", "uncertainty.png")),
+        ):
             shutil.copy(path, place)
         return typst.compile(
             str(Path(place) / TEMPLATE.name),

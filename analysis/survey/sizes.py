@@ -13,7 +13,11 @@ from params.arm import Geometry
 ARM_SIZES = ("input_arm", "output_arm", "included_angle", "blend_radius")
 BORE_SIZES = ("bore", "outside", "width", "chamfer")
 SECTION_SIZES = ("depth_at_hub", "depth_at_pins", "width")
-PLATE_SIZES = ("flange_thickness", "web_thickness", "fillet")  # i and box only; seen from outside on an i only
+PLATE_SIZES = (
+    "flange_thickness",
+    "web_thickness",
+    "fillet",
+)  # i and box only; seen from outside on an i only
 ANGLE = "included_angle"
 ALL = (
     *ARM_SIZES,

@@ -8,7 +8,39 @@ from __future__ import annotations
 
 from analysis.bores.tolerances import standard_tolerance
 
-PLATES_MM = (5, 6, 8, 10, 12, 15, 18, 20, 22, 25, 28, 30, 32, 35, 38, 40, 45, 50, 55, 60, 65, 70, 75, 80, 90, 100, 110, 120, 130, 150, 200)
+PLATES_MM = (
+    5,
+    6,
+    8,
+    10,
+    12,
+    15,
+    18,
+    20,
+    22,
+    25,
+    28,
+    30,
+    32,
+    35,
+    38,
+    40,
+    45,
+    50,
+    55,
+    60,
+    65,
+    70,
+    75,
+    80,
+    90,
+    100,
+    110,
+    120,
+    130,
+    150,
+    200,
+)
 SIXTEENTH = 25.4 / 16.0
 PLATES = ("flange_thickness", "web_thickness")
 LARGEST = 500.0  # mm: up to which the hole classes are held

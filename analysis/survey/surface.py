@@ -66,7 +66,10 @@ class Surface:
         inside, edge = self.pockets[name].nearest(flat)  # positive within the clear field
         above = z - self.sizes["section.web_thickness"] / 2.0
         wall = WALL * FACTOR + number * ARM_STEP + edge
-        air, label = np.where(inside < above, inside, above), np.where(inside < above, wall, FLOOR * FACTOR + number)
+        air, label = (
+            np.where(inside < above, inside, above),
+            np.where(inside < above, wall, FLOOR * FACTOR + number),
+        )
         fillet = self.sizes["section.fillet"]
         if fillet > 0.0:
             rounded = (inside < fillet) & (above < fillet)
@@ -124,7 +127,9 @@ class Surface:
         for axis in range(3):
             move = np.zeros(3)
             move[axis] = step
-            made[:, axis] = (self.distance(points + move, labels) - self.distance(points - move, labels)) / (2.0 * step)
+            made[:, axis] = (self.distance(points + move, labels) - self.distance(points - move, labels)) / (
+                2.0 * step
+            )
         return made
 
     def blends(self) -> dict[str, tuple[Blend, ...]]:
@@ -137,7 +142,9 @@ def more(best: Floats, label: Labels | int, other: Floats, which: Labels | int) 
     return np.maximum(best, other), np.where(other > best, which, label)
 
 
-def surface(sizes: dict[str, float], kind: str, blends: dict[str, tuple[Blend, ...]] | None = None) -> Surface:
+def surface(
+    sizes: dict[str, float], kind: str, blends: dict[str, tuple[Blend, ...]] | None = None
+) -> Surface:
     """The surface of these sizes (mm, rad); with `blends` those of another set of sizes are held."""
     arms = datums(sizes)
     held = blends or {}

@@ -43,7 +43,10 @@ def write(found: Found, folder: Path) -> None:
     folder.mkdir(parents=True, exist_ok=True)
     write_cautioned(folder / "parameters.csv", PARAMETERS, parameters(found))
     order = found.certainty.order
-    matrix = [{"size": one, **dict(zip(order, row, strict=True))} for one, row in zip(order, found.certainty.correlation, strict=True)]
+    matrix = [
+        {"size": one, **dict(zip(order, row, strict=True))}
+        for one, row in zip(order, found.certainty.correlation, strict=True)
+    ]
     write_csv(folder / "correlation.csv", ("size", *order), matrix)
     write_cautioned(folder / "bores.csv", BORE_COLUMNS, bores(found))
     name, mm = unit(found.survey.units)
@@ -171,4 +174,8 @@ def closed(found: Found) -> str:
     """A closed section's kind: as told, a box where plates were measured, else not known."""
     if found.survey.section in ("box", "solid"):
         return found.survey.section
-    return "box" if any(one.size.endswith(("flange_thickness", "web_thickness")) for one in found.survey.tape) else "box or solid"
+    return (
+        "box"
+        if any(one.size.endswith(("flange_thickness", "web_thickness")) for one in found.survey.tape)
+        else "box or solid"
+    )

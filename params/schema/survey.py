@@ -52,9 +52,13 @@ class ScanFile(Frozen):
     file: Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,99}$")] = Field(
         description="File beside this one: ply, stl, obj, e57, las, laz, xyz, csv, txt."
     )
-    unit: Unit | None = Field(default=None, description="Unit of its numbers; left out for e57, which is in m.")
+    unit: Unit | None = Field(
+        default=None, description="Unit of its numbers; left out for e57, which is in m."
+    )
     targets: dict[Name, tuple[Coordinate, Coordinate, Coordinate]] = Field(
-        default={}, max_length=100, description="Places of targets in this file's axes and unit, to join the setups."
+        default={},
+        max_length=100,
+        description="Places of targets in this file's axes and unit, to join the setups.",
     )
 
 
@@ -67,24 +71,33 @@ class Tape(Frozen):
 class Survey(Frozen):
     name: Name = Field(description="Name of the survey and of the arm that comes of it; the folder's name.")
     title: Text = Field(description="What was scanned, where it lay, in what state.")
-    units: Literal["si", "us"] = Field(default="si", description="Units of the arm's file and of tables: si or us.")
+    units: Literal["si", "us"] = Field(
+        default="si", description="Units of the arm's file and of tables: si or us."
+    )
     revision: Revision = Field(default="A", description="Revision of the arm's file.")
     date: Day = Field(description="Day of the scan.")
     by: Text | None = Field(default=None, description="Who signs for the scan; left out: a blank field.")
     caution: Text = Field(description="The owner's own caution, printed beside the standing one.")
     instrument: Instrument = Field(description="What it was scanned with.")
-    up: Up | None = Field(default=None, description="Axis of the first file that points up; left out: not known.")
+    up: Up | None = Field(
+        default=None, description="Axis of the first file that points up; left out: not known."
+    )
     files: tuple[ScanFile, ...] = Field(
         min_length=1, max_length=50, description="The setups, one file each; an e57 may hold several."
     )
     joined: bool = Field(
-        default=False, strict=True, description="true where the files share one set of axes already, to about 1 % of the arm."
+        default=False,
+        strict=True,
+        description="true where the files share one set of axes already, to about 1 % of the arm.",
     )
     joined_within: Annotated[float, within("length", "0.001 mm", "100 mm")] = Field(
-        default="1 mm", validate_default=True, description="Standard uncertainty of where the setups stand to one another; from the targets or the joining."
+        default="1 mm",
+        validate_default=True,
+        description="Standard uncertainty of where the setups stand to one another; from the targets or the joining.",
     )
     longer_arm: ArmName = Field(
-        default="output", description="The arm that is longer; the shape alone does not tell cylinder and load."
+        default="output",
+        description="The arm that is longer; the shape alone does not tell cylinder and load.",
     )
     section: Literal["by fit", "i", "box", "solid"] = Field(
         default="by fit", description="Kind of section. A closed box and a bar look alike: say which it is."
@@ -96,11 +109,14 @@ class Survey(Frozen):
         default=(), max_length=100, description="Sizes measured otherwise: tape, calliper, ultrasonics."
     )
     rest_from: Name | None = Field(
-        default=None, description="Arm in params/arms whose pins, drive, loads and the rest go into the new file."
+        default=None,
+        description="Arm in params/arms whose pins, drive, loads and the rest go into the new file.",
     )
     drawing_of: Name | None = Field(
-        default=None, description="Arm in params/arms whose drawing the scanned part is held against, as made."
+        default=None,
+        description="Arm in params/arms whose drawing the scanned part is held against, as made.",
     )
     least_depth: Size | None = Field(
-        default=None, description="Deviations smaller than this are not listed; left out: three times their uncertainty."
+        default=None,
+        description="Deviations smaller than this are not listed; left out: three times their uncertainty.",
     )

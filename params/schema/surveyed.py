@@ -15,7 +15,9 @@ class SurveyedSize(Frozen):
     uncertainty: Measure = Field(description="Standard uncertainty (one standard deviation).")
     noise: Measure = Field(description="Part from the noise of its points.")
     neighbours: Measure = Field(description="Part from errors that neighbouring points share.")
-    coverage: Measure = Field(description="Part from what was not seen, so that sizes are bound up with one another.")
+    coverage: Measure = Field(
+        description="Part from what was not seen, so that sizes are bound up with one another."
+    )
     instrument: Measure = Field(description="Part from the instrument's scale and offset.")
 
 
@@ -32,4 +34,6 @@ class Surveyed(Frozen):
     day: Day = Field(description="Day of the scan.")
     source: Text = Field(description="What was scanned, with what.")
     sizes: dict[SizeName, SurveyedSize] = Field(description="Standard uncertainties by size.")
-    bound: tuple[Bound, ...] = Field(default=(), max_length=300, description="Errors that go together, 0.3 and more.")
+    bound: tuple[Bound, ...] = Field(
+        default=(), max_length=300, description="Errors that go together, 0.3 and more."
+    )

@@ -48,7 +48,9 @@ def worn(places: np.ndarray, normals: np.ndarray) -> np.ndarray:
 def points() -> list[np.ndarray]:
     """The setups, in mm, in common axes."""
     one = arm()
-    stations = np.vstack([simulator.around(one, 2, seed=2, side=1.0), simulator.around(one, 2, seed=5, side=-1.0)])[[0, 1, 2]]
+    stations = np.vstack(
+        [simulator.around(one, 2, seed=2, side=1.0), simulator.around(one, 2, seed=5, side=-1.0)]
+    )[[0, 1, 2]]
     tool = Instrument(noise=0.15, mixed=0.2, outliers=0.01, scale=10e-6, offset=0.01)
     trestles = [simulator.box((80.0, 600.0, 80.0), (x, -620.0, 0.0)) for x in (-650.0, 1000.0)]
     scan = simulator.scan(one, stations, 200_000, tool, seed=11, depth=worn, clutter=trestles)
@@ -62,7 +64,9 @@ def main() -> None:
         table = np.zeros(len(part), dtype=[(axis, "<f4") for axis in "xyz"])
         for k, axis in enumerate("xyz"):
             table[axis] = part[:, k]
-        made = PlyData([PlyElement.describe(table, "vertex")], comments=["invented, made by a simulated scanner"])
+        made = PlyData(
+            [PlyElement.describe(table, "vertex")], comments=["invented, made by a simulated scanner"]
+        )
         made.write(str(FOLDER / f"setup-{number}.ply"))
         print(len(part))
 

@@ -42,7 +42,9 @@ class Scan:
 
 
 def mesh_of(body: Any, chord: float = CHORD) -> trimesh.Trimesh:
-    BRepMesh_IncrementalMesh(body.wrapped, chord, False, 0.5, True)  # `tessellate` alone takes the chord as a share
+    BRepMesh_IncrementalMesh(
+        body.wrapped, chord, False, 0.5, True
+    )  # `tessellate` alone takes the chord as a share
     vertices, faces = body.tessellate(chord, 0.5)
     return trimesh.Trimesh(np.array([v.toTuple() for v in vertices]), np.array(faces), process=False)
 
@@ -64,13 +66,17 @@ def around(arm: Arm, count: int, seed: int = 0, side: float = 0.0) -> np.ndarray
     height = np.where(np.arange(count) % 2 == 0, 1.0, -1.0) if not side else np.full(count, side)
     middle = np.append(middle_of(arm), 0.0)
     flat = np.column_stack([np.cos(turn), np.sin(turn), 0.9 * height])
-    return middle + size * (0.9 + 0.2 * random.random((count, 1))) * flat / np.linalg.norm(flat, axis=1)[:, None]
+    return (
+        middle + size * (0.9 + 0.2 * random.random((count, 1))) * flat / np.linalg.norm(flat, axis=1)[:, None]
+    )
 
 
 def middle_of(arm: Arm) -> np.ndarray:
     g = arm.geometry
     angle = g.included_angle
-    return (g.output_arm * np.array([1.0, 0.0]) + g.input_arm * np.array([np.cos(angle), np.sin(angle)])) / 2.0
+    return (
+        g.output_arm * np.array([1.0, 0.0]) + g.input_arm * np.array([np.cos(angle), np.sin(angle)])
+    ) / 2.0
 
 
 def rays(station: np.ndarray, target: np.ndarray, reach: float, count: int) -> np.ndarray:
@@ -107,7 +113,10 @@ def scan(
     own = len(body.faces)
     g = arm.geometry
     size = 0.5 * float(np.linalg.norm(body.bounds[1] - body.bounds[0])) if reach is None else reach
-    scale, offset = 1.0 + random.normal(0.0, 1.0) * instrument.scale, random.normal(0.0, 1.0) * instrument.offset
+    scale, offset = (
+        1.0 + random.normal(0.0, 1.0) * instrument.scale,
+        random.normal(0.0, 1.0) * instrument.offset,
+    )
     common = (Rotation.random(random_state=random.integers(2**31)), random.normal(0.0, 1.0, 3) * 2000.0)
     made = Scan([], [], [])
     middle = body.bounds.mean(axis=0)
@@ -129,7 +138,9 @@ def cast(scene, station, ways, instrument, random, depth, own, offset):
     """Places hit by one setup's rays, noise and the part's faults included."""
     side = len(ways)
     flat = ways.reshape(-1, 3)
-    hits, ray, face = scene.ray.intersects_location(np.tile(station, (len(flat), 1)), flat, multiple_hits=False)
+    hits, ray, face = scene.ray.intersects_location(
+        np.tile(station, (len(flat), 1)), flat, multiple_hits=False
+    )
     normal = scene.face_normals[face]
     slant = np.abs(np.sum(normal * flat[ray], axis=1))
     seen = slant > np.cos(np.radians(instrument.steepest))
@@ -187,19 +198,38 @@ def clutter(arm: Arm, pins: bool = True) -> list[trimesh.Trimesh]:
     low = -0.6 * g.section.depth_at_hub - 0.15 * size
     made = [box((3.0 * size, 40.0, 3.0 * size), (middle[0], low, 0.0))]
     person = trimesh.creation.capsule(height=0.5 * size, radius=0.07 * size)
-    made.append(placed(person, Rotation.from_euler("x", 90.0, degrees=True), (middle[0] + 0.3 * size, 0.0, 0.5 * size)))
+    made.append(
+        placed(
+            person, Rotation.from_euler("x", 90.0, degrees=True), (middle[0] + 0.3 * size, 0.0, 0.5 * size)
+        )
+    )
     hose = trimesh.creation.torus(0.25 * size, 0.012 * size)
-    made.append(placed(hose, Rotation.from_euler("y", 70.0, degrees=True), (0.1 * size, 0.2 * size, 0.3 * size)))
+    made.append(
+        placed(hose, Rotation.from_euler("y", 70.0, degrees=True), (0.1 * size, 0.2 * size, 0.3 * size))
+    )
     for rung in range(6):
-        made.append(box((0.12 * size, 0.01 * size, 0.01 * size), (-0.45 * size, low + 0.1 * size * rung, -0.35 * size)))
+        made.append(
+            box(
+                (0.12 * size, 0.01 * size, 0.01 * size), (-0.45 * size, low + 0.1 * size * rung, -0.35 * size)
+            )
+        )
     for side in (-1.0, 1.0):
-        made.append(box((0.01 * size, 0.7 * size, 0.01 * size), (-0.45 * size + side * 0.06 * size, low + 0.3 * size, -0.35 * size)))
+        made.append(
+            box(
+                (0.01 * size, 0.7 * size, 0.01 * size),
+                (-0.45 * size + side * 0.06 * size, low + 0.3 * size, -0.35 * size),
+            )
+        )
     if pins:
         for name in ("pivot", "input"):
             hole = getattr(g, name)
             angle = g.included_angle
-            x, y = (0.0, 0.0) if name == "pivot" else (g.input_arm * np.cos(angle), g.input_arm * np.sin(angle))
-            pin = trimesh.creation.cylinder(radius=hole.pin.diameter / 2.0, height=1.5 * hole.width, sections=256)
+            x, y = (
+                (0.0, 0.0) if name == "pivot" else (g.input_arm * np.cos(angle), g.input_arm * np.sin(angle))
+            )
+            pin = trimesh.creation.cylinder(
+                radius=hole.pin.diameter / 2.0, height=1.5 * hole.width, sections=256
+            )
             made.append(placed(pin, Rotation.identity(), (x, y, 0.0)))
     return made
 

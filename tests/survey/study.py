@@ -51,10 +51,21 @@ def drawn(seed: int) -> Arm:
                 f"{name}__width": width * random.uniform(1.1, 1.3),
             }  # fmt: skip
         for name in ("pivot", "input", "output"):
-            sizes |= {f"{name}__chamfer": max(2.0, 0.02 * sizes[f"{name}__bore"]), f"{name}__pin__diameter": sizes[f"{name}__bore"]}
-        plates = {"flange_thickness": end * random.uniform(0.1, 0.18), "web_thickness": width * random.uniform(0.15, 0.25), "fillet": width * 0.08}
+            sizes |= {
+                f"{name}__chamfer": max(2.0, 0.02 * sizes[f"{name}__bore"]),
+                f"{name}__pin__diameter": sizes[f"{name}__bore"],
+            }
+        plates = {
+            "flange_thickness": end * random.uniform(0.1, 0.18),
+            "web_thickness": width * random.uniform(0.15, 0.25),
+            "fillet": width * 0.08,
+        }
         sizes |= {f"section__{name}": None if kind == "solid" else value for name, value in plates.items()}
-        arm = changed(demo(BASES[seed % 3]), **{f"geometry__{name}": value for name, value in sizes.items()}, mesh__largest=2.0 * depth)
+        arm = changed(
+            demo(BASES[seed % 3]),
+            **{f"geometry__{name}": value for name, value in sizes.items()},
+            mesh__largest=2.0 * depth,
+        )
         if list(building(arm)):
             continue
         try:
@@ -68,7 +79,9 @@ def surveyed(seed: int, noise: float = 0.15) -> list[dict]:
     """One arm's sizes with their truth."""
     arm = drawn(seed)
     kind = arm.geometry.section.kind
-    tool = Instrument(noise, mixed=0.1, outliers=0.05, scale=10e-6, offset=0.01, waves=0.03 if seed % 2 else 0.0)
+    tool = Instrument(
+        noise, mixed=0.1, outliers=0.05, scale=10e-6, offset=0.01, waves=0.03 if seed % 2 else 0.0
+    )
     scan = simulator.scan(arm, simulator.around(arm, 6, seed), 22_000, tool, seed)
     parts = [np.vstack(scan.setups[:3]), np.vstack(scan.setups[3:])]
     points = np.vstack(parts)

@@ -28,7 +28,9 @@ def cylinder(seed, n=N):
 
 
 def test_the_circles_centre_scatters_as_its_bound_says():
-    found = np.array([common(cylinder(seed)[0][:, :2], [np.arange(N)], np.array([2.0, -1.0])) for seed in range(200)])
+    found = np.array(
+        [common(cylinder(seed)[0][:, :2], [np.arange(N)], np.array([2.0, -1.0])) for seed in range(200)]
+    )
     bound = np.sqrt(2.0 / N) * S
     assert np.abs(found.mean(axis=0)).max() < 4.0 * bound / np.sqrt(200)
     # 200 draws know a standard deviation to 5 %; Tukey's weights cost 2.5 %, free radius nothing

@@ -108,7 +108,10 @@ def test_a_unit_must_be_told_where_the_format_has_none(tmp_path):
     assert "does not tell its unit" in refusal(tmp_path, file="scan.csv")
 
 
-@pytest.mark.parametrize(("name", "content"), [("scan.ply", b"ply\nrubbish"), ("scan.las", b"LASF"), ("scan.e57", b"\0" * 99), ("scan.txt", b"a\nb\n")])
+@pytest.mark.parametrize(
+    ("name", "content"),
+    [("scan.ply", b"ply\nrubbish"), ("scan.las", b"LASF"), ("scan.e57", b"\0" * 99), ("scan.txt", b"a\nb\n")],
+)
 def test_rubbish_is_told(tmp_path, name, content):
     (tmp_path / name).write_bytes(content)
     refusal(tmp_path, file=name, unit="mm")

@@ -33,7 +33,9 @@ def test_points_of_the_solid_lie_on_the_surface(arm):
     vertices, _ = solid(arm).tessellate(0.5, 0.1)
     points = np.array([vertex.toTuple() for vertex in vertices])
     far, _ = of(arm).nearest(points)
-    inside = far < -1.0 if arm.geometry.section.kind == "box" else np.zeros(len(far), dtype=bool)  # the closed cavity
+    inside = (
+        far < -1.0 if arm.geometry.section.kind == "box" else np.zeros(len(far), dtype=bool)
+    )  # the closed cavity
     assert inside.mean() < 0.4
     assert np.abs(far[~inside]).max() < 1e-6
 
@@ -55,4 +57,11 @@ def test_every_face_of_an_i_is_told_by_name():
     vertices, _ = solid(arm).tessellate(0.5, 0.1)
     _, labels = of(arm).nearest(np.array([vertex.toTuple() for vertex in vertices]))
     seen = {face_name(label) for label in np.unique(labels)}
-    assert {"pivot bore", "input bore", "output bore", "side face", "output pocket wall", "pivot outside"} <= seen
+    assert {
+        "pivot bore",
+        "input bore",
+        "output bore",
+        "side face",
+        "output pocket wall",
+        "pivot outside",
+    } <= seen
