@@ -79,9 +79,11 @@ def covariance(state: Fitted) -> Covariance:
     counts = (np.abs(seen[:, :n]) > 1e-9).sum(axis=0)
     parts = (single, noise - single, neighbours - noise, np.diag(full) - neighbours)
     return Covariance(
-        state.order, tuple(rows(state, full, [np.sqrt(np.maximum(part, 0.0)) for part in parts], counts)), full,
+        state.order,
+        tuple(rows(state, full, [np.sqrt(np.maximum(part, 0.0)) for part in parts], counts)),
+        full,
         float(np.average(shared)),
-    )  # fmt: skip
+    )
 
 
 def rows(state: Fitted, full: Floats, parts: list[Floats], counts: np.ndarray) -> list[Certainty]:
@@ -105,7 +107,7 @@ def rows(state: Fitted, full: Floats, parts: list[Floats], counts: np.ndarray) -
                 int(counts[k]),
                 state.order[other],
                 float(bound[k, other]),
-            )  # fmt: skip
+            )
         )
     return made
 

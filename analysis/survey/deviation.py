@@ -97,7 +97,7 @@ def area(body, own, patch, points, far, face, mean, sigma, cell) -> Area:
     part, depth = points[rows], -far[rows]
     label = int(face[own[np.argmax(np.abs(mean[own]))]])
     middle = part.mean(axis=0)
-    spread, ways = np.linalg.eigh(np.cov((part - middle).T))
+    _, ways = np.linalg.eigh(np.cov((part - middle).T))
     along = (part - middle) @ ways
     length, width = (float(np.ptp(along[:, k])) for k in (2, 1))
     arm, s = whose(body, middle)

@@ -1,4 +1,4 @@
-"""Pictures of a survey from its tables: `python -m analysis.survey.picture DIR` writes deviation.png, bores.png, uncertainty.png."""
+"""Pictures of a survey from its tables: `python -m analysis.survey.picture DIR` writes three PNG into DIR/pictures."""
 
 from __future__ import annotations
 
@@ -63,9 +63,11 @@ def deviation(folder: Path, path: Path) -> None:
     bar.set_label(f"distance from the fitted solid, {unit}: red is missing metal")
     against = f"its drawing ({told['nominal']})" if told["nominal"] else "the fitted solid"
     letter(
-        figure, f"{told['name']}: where the part differs from {against}",
-        f"Numbers: rows of deviation.csv, largest first. Medians of seven neighbours; one point scatters by {float(told['noise_mm']) / mm:.2g} {unit}",
-    )  # fmt: skip
+        figure,
+        f"{told['name']}: where the part differs from {against}",
+        "Numbers: rows of deviation.csv, largest first. Medians of seven neighbours;"
+        f" one point scatters by {float(told['noise_mm']) / mm:.2g} {unit}",
+    )
     save(figure, path)
 
 
@@ -82,9 +84,14 @@ def numbered(axes: Axes, rows: list[dict[str, str]], side: float) -> None:
     for number, row in enumerate(rows[:9], 1):
         if float(row["z"]) * side >= 0.0:
             axes.annotate(
-                str(number), (float(row["x"]), float(row["y"])), color=MARK, weight="bold", ha="center", va="center",
+                str(number),
+                (float(row["x"]), float(row["y"])),
+                color=MARK,
+                weight="bold",
+                ha="center",
+                va="center",
                 bbox={"boxstyle": "circle,pad=0.15", "fc": "white", "ec": MARK, "lw": 0.6},
-            )  # fmt: skip
+            )
 
 
 @printed
@@ -109,15 +116,19 @@ def bores(folder: Path, path: Path) -> None:
         axes.set_ylabel(f"radius, {unit}")
         size, doubt = float(row["diameter"]), float(row["u_diameter"])
         axes.set_title(
-            f"{row['bore']} bore: diameter {size:.4g} ± {2.0 * doubt:.2g} {unit} (95 %)".replace(f"{size:.4g}", digits(size, doubt))
-            + f", two lobes {float(row['two_lobes']):.2g}, three lobes {float(row['three_lobes']):.2g} {unit}, seen {float(row['seen_percent']):.0f} %",
+            f"{row['bore']} bore: diameter {size:.4g} ± {2.0 * doubt:.2g} {unit} (95 %)".replace(
+                f"{size:.4g}", digits(size, doubt)
+            )
+            + f", two lobes {float(row['two_lobes']):.2g}, three lobes {float(row['three_lobes']):.2g} {unit},"
+            + f" seen {float(row['seen_percent']):.0f} %",
             loc="left",
-        )  # fmt: skip
+        )
     axes.set_xlabel("angle about the bore from the direction of the output arm, counter-clockwise, degrees")
     letter(
-        figure, f"{told['name']}: wear round the bores",
+        figure,
+        f"{told['name']}: wear round the bores",
         "Medians of sectors of 10 degrees against the round bore of the fit; above 0 the bore is larger there",
-    )  # fmt: skip
+    )
     save(figure, path)
 
 
@@ -135,7 +146,6 @@ def digits(value: float, doubt: float) -> str:
 def uncertainty(folder: Path, path: Path) -> None:
     """Variance of each size by what it comes from, beside its standard uncertainty."""
     told, rows = read_json(folder / "survey.json"), read_csv(folder / "parameters.csv")
-    unit, _ = scale(told)
     rows = [row for row in rows if row["noise"]][::-1]
     figure = paper(0.19 * len(rows) + 1.9)
     axes = figure.add_axes(room(figure, 0.25, 0.35, 0.56, 0.3))

@@ -74,13 +74,12 @@ def setups(folder: Path, file: ScanFile) -> Iterator[Setup]:
     for number, points in enumerate(arrays(path, read)):
         whole = np.isfinite(points).all(axis=1)
         lost = int(len(points) - whole.sum())
-        if lost:
-            points = points[whole]
-        sound(path, points, lost)
-        extent(path, points, unit)
+        kept = points[whole] if lost else points
+        sound(path, kept, lost)
+        extent(path, kept, unit)
         targets = {name: np.array(place) * times for name, place in file.targets.items()}
         yield Setup(
-            f"{path.stem}{'' if number == 0 else f' {number + 1}'}", scaled(points, times), targets, lost
+            f"{path.stem}{'' if number == 0 else f' {number + 1}'}", scaled(kept, times), targets, lost
         )
 
 

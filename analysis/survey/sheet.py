@@ -25,42 +25,70 @@ def section(
     """One section; a column is its name, width in mm (0: what is left) and side."""
     names, widths, align = zip(*columns, strict=True) if columns else ((), (), ())
     return {
-        "title": title, "lines": lines, "columns": names, "widths": widths, "align": align, "rows": rows or [], "picture": picture,
-    }  # fmt: skip
+        "title": title,
+        "lines": lines,
+        "columns": names,
+        "widths": widths,
+        "align": align,
+        "rows": rows or [],
+        "picture": picture,
+    }
 
 
 def sizes(rows: Rows) -> dict[str, Any]:
     columns = (
-        ("size", 0, "left"), ("found", 26, "right"), ("± (95 %)", 19, "right"), ("unit", 11, "left"), ("from", 24, "left"),
-        ("standard size near", 38, "left"), ("chosen", 24, "left"),
-    )  # fmt: skip
+        ("size", 0, "left"),
+        ("found", 26, "right"),
+        ("± (95 %)", 19, "right"),
+        ("unit", 11, "left"),
+        ("from", 24, "left"),
+        ("standard size near", 38, "left"),
+        ("chosen", 24, "left"),
+    )
     made = [
         [
             row["size"].replace("_", " ").replace(".", ", "),
             digits(float(row["value"]), float(row["uncertainty"])) if row["value"] else "to be given",
-            f"{float(row['band_95']):.2g}" if row["value"] else "", row["unit"], row["from"], row["standard_name"], "",
+            f"{float(row['band_95']):.2g}" if row["value"] else "",
+            row["unit"],
+            row["from"],
+            row["standard_name"],
+            "",
         ]
         for row in rows
-    ]  # fmt: skip
+    ]
     told = "Nothing is rounded in the arm's file; the engineer chooses, and writes the choice in the last column."
     return section("Sizes", [told], columns, made)
 
 
 def bores(rows: Rows) -> dict[str, Any]:
     columns = (
-        ("bore", 14, "left"), ("diameter", 23, "right"), ("± (95 %)", 17, "right"), ("roundness", 20, "right"), ("taper", 18, "right"),
-        ("out of parallel", 25, "right"), ("to pivot", 25, "right"), ("seen, %", 0, "right"), ("unit", 10, "left"),
-    )  # fmt: skip
+        ("bore", 14, "left"),
+        ("diameter", 23, "right"),
+        ("± (95 %)", 17, "right"),
+        ("roundness", 20, "right"),
+        ("taper", 18, "right"),
+        ("out of parallel", 25, "right"),
+        ("to pivot", 25, "right"),
+        ("seen, %", 0, "right"),
+        ("unit", 10, "left"),
+    )
     made = [
         [
-            row["bore"], digits(float(row["diameter"]), float(row["u_diameter"])), f"{2.0 * float(row['u_diameter']):.2g}",
-            shown(row["roundness"]), shown(row["taper"]),
+            row["bore"],
+            digits(float(row["diameter"]), float(row["u_diameter"])),
+            f"{2.0 * float(row['u_diameter']):.2g}",
+            shown(row["roundness"]),
+            shown(row["taper"]),
             f"{shown(row['out_of_parallel'])}" if row["out_of_parallel"] else "datum",
-            digits(float(row["distance_to_pivot"]), float(row["u_distance"])) if row["distance_to_pivot"] else "",
-            f"{float(row['seen_percent']):.0f}", row["unit"],
+            digits(float(row["distance_to_pivot"]), float(row["u_distance"]))
+            if row["distance_to_pivot"]
+            else "",
+            f"{float(row['seen_percent']):.0f}",
+            row["unit"],
         ]
         for row in rows
-    ]  # fmt: skip
+    ]
     told = "Roundness: of the smooth profile of two and three lobes. Taper and parallelism over the width of hub or boss."
     return section("Bores", [told], columns, made, "bores.png")
 
@@ -71,16 +99,28 @@ def shown(text: str) -> str:
 
 def areas(rows: Rows) -> dict[str, Any]:
     columns = (
-        ("no.", 8, "right"), ("likely", 42, "left"), ("face", 27, "left"), ("place", 0, "left"), ("from pivot", 19, "right"),
-        ("extent", 24, "right"), ("depth, mean", 20, "right"), ("most", 15, "right"),
-    )  # fmt: skip
+        ("no.", 8, "right"),
+        ("likely", 42, "left"),
+        ("face", 27, "left"),
+        ("place", 0, "left"),
+        ("from pivot", 19, "right"),
+        ("extent", 24, "right"),
+        ("depth, mean", 20, "right"),
+        ("most", 15, "right"),
+    )
     made = [
         [
-            str(number), row["what"], row["face"], row["place"], f"{float(row['along_arm']):.4g}",
-            f"{float(row['length']):.3g} × {float(row['width']):.3g}", shown(row["mean_depth"]), shown(row["largest_depth"]),
+            str(number),
+            row["what"],
+            row["face"],
+            row["place"],
+            f"{float(row['along_arm']):.4g}",
+            f"{float(row['length']):.3g} × {float(row['width']):.3g}",
+            shown(row["mean_depth"]),
+            shown(row["largest_depth"]),
         ]
         for number, row in enumerate(rows[:LISTED], 1)
-    ]  # fmt: skip
+    ]
     unit = rows[0]["unit"] if rows else "mm"
     told = (
         f"Areas beyond three times their uncertainty, {len(rows)} in all, the first {min(len(rows), LISTED)} here; {unit}."
@@ -93,16 +133,29 @@ def made_part(rows: Rows) -> list[dict[str, Any]]:
     if not rows:
         return []
     columns = (
-        ("size", 0, "left"), ("nominal", 20, "right"), ("least", 20, "right"), ("most", 20, "right"), ("measured", 22, "right"),
-        ("± (k = 2)", 18, "right"), ("unit", 10, "left"), ("verdict", 22, "left"),
-    )  # fmt: skip
+        ("size", 0, "left"),
+        ("nominal", 20, "right"),
+        ("least", 20, "right"),
+        ("most", 20, "right"),
+        ("measured", 22, "right"),
+        ("± (k = 2)", 18, "right"),
+        ("unit", 10, "left"),
+        ("verdict", 22, "left"),
+    )
     made = [
         [
-            row["what"], row["nominal"], row["least"], row["most"], row["measured"], shown(row["expanded_uncertainty"]), row["unit"], row["verdict"]
+            row["what"],
+            row["nominal"],
+            row["least"],
+            row["most"],
+            row["measured"],
+            shown(row["expanded_uncertainty"]),
+            row["unit"],
+            row["verdict"],
         ]
         for row in rows
-    ]  # fmt: skip
-    told = "Within or outside only where that holds with the uncertainty (guard bands of ISO 14253-1); between, the scan does not decide."
+    ]
+    told = "Within or outside only where that holds with its uncertainty (guard bands of ISO 14253-1); else not decided."
     return [section("As made, against the drawing's limits", [told], columns, made)]
 
 
@@ -126,13 +179,21 @@ def sheet(folder: Path) -> dict[str, Any]:
     if open_:
         purpose.append(f"Not determined by the points, to be measured and given: {', '.join(open_)}.")
     return {
-        "title": f"{told['name']}: survey sheet", "heading": f"Survey sheet, {told['name']}", "date": f"scanned {told['date']}",
-        "purpose": purpose, "caution": told["caution"], "paper": "a4" if told["units"] == "si" else "us-letter", "by": told["by"] or "",
+        "title": f"{told['name']}: survey sheet",
+        "heading": f"Survey sheet, {told['name']}",
+        "date": f"scanned {told['date']}",
+        "purpose": purpose,
+        "caution": told["caution"],
+        "paper": "a4" if told["units"] == "si" else "us-letter",
+        "by": told["by"] or "",
         "sections": [
-            *made_part(tables["as_made"]), sizes(tables["parameters"]), section("How sure, and why", [], picture="uncertainty.png"),
-            bores(tables["bores"]), areas(tables["deviation"]),
+            *made_part(tables["as_made"]),
+            sizes(tables["parameters"]),
+            section("How sure, and why", [], picture="uncertainty.png"),
+            bores(tables["bores"]),
+            areas(tables["deviation"]),
         ],
-    }  # fmt: skip
+    }
 
 
 def printed(folder: Path) -> bytes:

@@ -52,7 +52,7 @@ def beside(name: str, value: float, units: str) -> tuple[float | None, str]:
     >>> beside("pivot.bore", 320.031, "si"), beside("section.web_thickness", 39.2, "si")
     ((320.0, 'within 320 H7'), (40.0, 'plate 40 mm'))
     """
-    last = name.split(".")[-1]
+    last = name.rsplit(".", maxsplit=1)[-1]
     if last == "included_angle" or value <= 0.0:
         return None, ""
     if last in PLATES:

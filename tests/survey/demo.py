@@ -15,13 +15,26 @@ from tests.survey.simulator import Instrument
 FOLDER = Path(__file__).parents[2] / "params" / "surveys" / "quay-rocker"
 POINTS = 32_000  # of each setup, so that the whole demo stays near a megabyte
 SIZES = {
-    "geometry__input_arm": 1246.0, "geometry__output_arm": 1755.0, "geometry__included_angle": np.radians(164.2),
-    "geometry__blend_radius": 110.0, "geometry__pivot__bore": 320.04, "geometry__pivot__outside": 702.0, "geometry__pivot__width": 361.0,
-    "geometry__input__bore": 140.05, "geometry__input__outside": 321.0, "geometry__input__width": 261.0, "geometry__output__bore": 150.03,
-    "geometry__output__outside": 333.0, "geometry__output__width": 262.0, "geometry__section__depth_at_hub": 596.0,
-    "geometry__section__depth_at_pins": 303.0, "geometry__section__width": 241.0, "geometry__section__flange_thickness": 44.2,
-    "geometry__section__web_thickness": 39.1, "geometry__section__fillet": 22.0,
-}  # fmt: skip
+    "geometry__input_arm": 1246.0,
+    "geometry__output_arm": 1755.0,
+    "geometry__included_angle": np.radians(164.2),
+    "geometry__blend_radius": 110.0,
+    "geometry__pivot__bore": 320.04,
+    "geometry__pivot__outside": 702.0,
+    "geometry__pivot__width": 361.0,
+    "geometry__input__bore": 140.05,
+    "geometry__input__outside": 321.0,
+    "geometry__input__width": 261.0,
+    "geometry__output__bore": 150.03,
+    "geometry__output__outside": 333.0,
+    "geometry__output__width": 262.0,
+    "geometry__section__depth_at_hub": 596.0,
+    "geometry__section__depth_at_pins": 303.0,
+    "geometry__section__width": 241.0,
+    "geometry__section__flange_thickness": 44.2,
+    "geometry__section__web_thickness": 39.1,
+    "geometry__section__fillet": 22.0,
+}
 WORN, OVAL = 0.35, 0.12  # mm: the output bore's wear on one side; two lobes of the pivot bore
 PIT = (1000.0, 0.0, 4.0, 140.0)  # a corroded place of the output arm's edge: s, z, depth and half length, mm
 
@@ -39,7 +52,7 @@ def worn(places: np.ndarray, normals: np.ndarray) -> np.ndarray:
     made[wall] = WORN * np.clip(np.cos(turn[wall] - 1.0), 0.0, None) ** 2
     hub = (np.hypot(*places[:, :2].T) < 160.5) & (np.abs(normals[:, 2]) < 0.1)
     made[hub] = OVAL * np.cos(2.0 * (np.arctan2(*places[hub, 1::-1].T) - 0.4))
-    s, z, depth, half = PIT
+    s, _, depth, half = PIT
     edge = (normals[:, 1] > 0.9) & (np.abs(places[:, 0] - s) < half) & (places[:, 1] > 80.0)
     made[edge] = depth * np.cos(np.pi * (places[edge, 0] - s) / half / 2.0) ** 2
     return made

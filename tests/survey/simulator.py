@@ -95,7 +95,7 @@ def scan(
     arm: Arm,
     stations: np.ndarray,
     count: int = 40_000,
-    instrument: Instrument = Instrument(),  # noqa: B008 - frozen
+    instrument: Instrument = Instrument(),
     seed: int = 0,
     clutter: list[trimesh.Trimesh] | None = None,
     depth: Callable[[np.ndarray, np.ndarray], np.ndarray] | None = None,
@@ -111,7 +111,6 @@ def scan(
     body = arm_mesh(arm) if mesh is None else mesh
     scene = trimesh.util.concatenate([body, *(clutter or [])])
     own = len(body.faces)
-    g = arm.geometry
     size = 0.5 * float(np.linalg.norm(body.bounds[1] - body.bounds[0])) if reach is None else reach
     scale, offset = (
         1.0 + random.normal(0.0, 1.0) * instrument.scale,
@@ -122,7 +121,7 @@ def scan(
     middle = body.bounds.mean(axis=0)
     for station in stations:
         ways = rays(station, middle, size, count)
-        points, whose = cast(scene, station, ways, instrument, random, depth, own, offset)
+        points, _ = cast(scene, station, ways, instrument, random, depth, own, offset)
         points = with_outliers(points, instrument.outliers, random)
         made.truth.append(points)
         turn, shift = common if not apart else (
@@ -130,7 +129,6 @@ def scan(
         )  # fmt: skip
         made.setups.append(scale * turn.apply(points) + shift)
         made.poses.append((turn.inv(), -turn.inv().apply(shift)))
-    del g
     return made
 
 

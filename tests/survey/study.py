@@ -40,16 +40,24 @@ def drawn(seed: int) -> Arm:
         width = depth * random.uniform(0.3, 0.5)
         reach = 0.5 * (hub + boss + end)
         sizes = {
-            "included_angle": np.radians(random.uniform(95.0, 179.0)), "blend_radius": depth * random.uniform(0.08, 0.25),
-            "input_arm": reach * random.uniform(1.2, 1.7), "output_arm": reach * random.uniform(1.75, 2.6),
-            "pivot__outside": hub, "pivot__bore": hub * random.uniform(0.4, 0.6), "pivot__width": width * random.uniform(1.15, 1.5),
-            "section__depth_at_hub": depth, "section__depth_at_pins": end, "section__width": width, "section__kind": kind,
-        }  # fmt: skip
+            "included_angle": np.radians(random.uniform(95.0, 179.0)),
+            "blend_radius": depth * random.uniform(0.08, 0.25),
+            "input_arm": reach * random.uniform(1.2, 1.7),
+            "output_arm": reach * random.uniform(1.75, 2.6),
+            "pivot__outside": hub,
+            "pivot__bore": hub * random.uniform(0.4, 0.6),
+            "pivot__width": width * random.uniform(1.15, 1.5),
+            "section__depth_at_hub": depth,
+            "section__depth_at_pins": end,
+            "section__width": width,
+            "section__kind": kind,
+        }
         for name in ("input", "output"):
             sizes |= {
-                f"{name}__outside": boss * (1.0 if name == "input" else 1.05), f"{name}__bore": boss * random.uniform(0.4, 0.55),
+                f"{name}__outside": boss * (1.0 if name == "input" else 1.05),
+                f"{name}__bore": boss * random.uniform(0.4, 0.55),
                 f"{name}__width": width * random.uniform(1.1, 1.3),
-            }  # fmt: skip
+            }
         for name in ("pivot", "input", "output"):
             sizes |= {
                 f"{name}__chamfer": max(2.0, 0.02 * sizes[f"{name}__bore"]),
@@ -88,20 +96,30 @@ def surveyed(seed: int, noise: float = 0.15) -> list[dict]:
     points = points[crowded(points)]
     guess = find(points[thinned(points, 60_000)], "output")
     state = fit(
-        [part[thinned(part, 12_000)] for part in parts], guess.kind, guess.sizes, [guess.pose] * 2, Expected(10e-6, 0.01, together=1.0),
+        [part[thinned(part, 12_000)] for part in parts],
+        guess.kind,
+        guess.sizes,
+        [guess.pose] * 2,
+        Expected(10e-6, 0.01, together=1.0),
         0.015 * (arm.geometry.input_arm + arm.geometry.output_arm),
-    )  # fmt: skip
+    )
     certain = covariance(state)
     true = named.of(arm.geometry, "i" if kind == "i" else "solid")
     if state.kind != ("i" if kind == "i" else "solid"):
         raise AssertionError(f"arm {seed}: taken for {state.kind}, is {kind}")
     return [
         {
-            "arm": seed, "kind": kind, "size": row.name, "true": true[row.name], "found": row.value, "uncertainty": row.uncertainty,
-            "determined": row.determined, "z": (row.value - true[row.name]) / row.uncertainty,
+            "arm": seed,
+            "kind": kind,
+            "size": row.name,
+            "true": true[row.name],
+            "found": row.value,
+            "uncertainty": row.uncertainty,
+            "determined": row.determined,
+            "z": (row.value - true[row.name]) / row.uncertainty,
         }
         for row in certain.rows
-    ]  # fmt: skip
+    ]
 
 
 def main(first: int, last: int, path: Path) -> None:

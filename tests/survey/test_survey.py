@@ -77,13 +77,20 @@ def test_what_one_side_alone_does_not_tell_is_said_and_a_tape_helps():
     "body",
     [
         trimesh.creation.icosphere(subdivisions=5, radius=300.0),
-        trimesh.util.concatenate([
-            trimesh.creation.capsule(height=800.0, radius=250.0), trimesh.creation.icosphere(subdivisions=4, radius=180.0).apply_translation((0, 0, 1100)),
-            *(trimesh.creation.capsule(height=500.0, radius=60.0).apply_translation((x, y, -500)) for x in (-120, 120) for y in (-90, 90)),
-        ]),
+        trimesh.util.concatenate(
+            [
+                trimesh.creation.capsule(height=800.0, radius=250.0),
+                trimesh.creation.icosphere(subdivisions=4, radius=180.0).apply_translation((0, 0, 1100)),
+                *(
+                    trimesh.creation.capsule(height=500.0, radius=60.0).apply_translation((x, y, -500))
+                    for x in (-120, 120)
+                    for y in (-90, 90)
+                ),
+            ]
+        ),
     ],
     ids=["sphere", "cow-like"],
-)  # fmt: skip
+)
 def test_what_is_no_arm_is_told(body):
     points = trimesh.sample.sample_surface(body, 12_000, seed=1)[0]
     with pytest.raises(NotFound, match="no arm is found"):
