@@ -12,13 +12,12 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.linalg import cho_factor, cho_solve
 
-from analysis.survey.fit import TUKEY, Fitted, Linear, loose
+from analysis.survey.fit import TUKEY, Fitted, Linear, loose, sharp
 from geometry.datums import Floats
 
 PATCHES = (4, 16, 64, 256)  # points of a patch for which the sums of residuals are compared
 FEWEST = 12  # patches of a size, below which it tells nothing
 DETERMINED = 0.15  # a size is determined where its uncertainty is below this share of what was expected without the points
-SHARP = 10.0  # a rounding of fewer standard deviations of a point is not told from a sharp corner
 REACH = 1.96  # standard uncertainties either way of a 95 % band (normal)
 
 
@@ -110,12 +109,6 @@ def rows(state: Fitted, full: Floats, parts: list[Floats], counts: np.ndarray) -
             )
         )
     return made
-
-
-def sharp(state: Fitted, name: str) -> bool:
-    """Whether a rounding is so small that the points cannot tell it from a sharp corner."""
-    least = SHARP * float(np.median(state.spread[state.sure]))
-    return name.endswith(("chamfer", "fillet", "blend_radius")) and state.sizes[name] < least
 
 
 def inverse(matrix: Floats) -> Floats:

@@ -26,6 +26,7 @@ ROUNDS, SETTLED, CALM = (
     0.1,
     6,
 )  # rounds at most; it ends where no unknown moves by this share of its uncertainty, or after CALM rounds of fine gate
+SHARP = 10.0  # a rounding of fewer standard deviations of a point is not told from a sharp corner
 MARGIN = 3.0  # points nearer to another face than this many standard deviations are left out: their face is doubtful
 
 
@@ -194,10 +195,7 @@ def improved(state: Fitted, held: bool) -> float:
     whole = np.zeros(problem.count)
     whole[free] = step
     problem.accept(whole)
-    names = problem.order
-    stuck = [
-        k for k, name in enumerate(names) if state.sizes[name] == 0.0
-    ]  # a size that cannot be less moves for ever
+    stuck = [k for k, name in enumerate(problem.order) if sharp(state, name)]  # such a rounding never comes to rest
     return float(np.max((np.abs(step) / spread)[~np.isin(free, stuck)], initial=0.0))
 
 
@@ -325,6 +323,12 @@ class Linear:
         parts = step[self.n : -2].reshape(-1, 6)
         state.poses = [pose.moved(part) for pose, part in zip(state.poses, parts, strict=True)]
         state.scale, state.offset = state.scale + step[-2], state.offset + step[-1]
+
+
+def sharp(state: Fitted, name: str) -> bool:
+    """Whether a rounding is so small that the points cannot tell it from a sharp corner."""
+    least = SHARP * float(np.median(state.spread[state.sure])) if state.sure.any() else 0.0
+    return name.endswith(("chamfer", "fillet", "blend_radius")) and state.sizes[name] <= least
 
 
 def loose(name: str, size: float) -> float:
