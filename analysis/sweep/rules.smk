@@ -1,5 +1,5 @@
 # Every section size by hand, the best of them by mesh.
-import csv
+include: "inputs.smk"
 
 
 # Every section size through the whole hand calculation.
@@ -56,12 +56,6 @@ rule confirm:
     priority: 1
     shell:
         "python -m analysis.sweep.confirm results/{wildcards.arm}/designs/{wildcards.id} > {log} 2>&1"
-
-
-def confirmed(wildcards):
-    """Summaries of the chosen designs, known once the sweep has been judged."""
-    with open(checkpoints.choose.get(**wildcards).output[0], newline="") as table:
-        return [f"results/{wildcards.arm}/designs/{row['id']}/summary.json" for row in csv.DictReader(table)]
 
 
 # Weight against margin, hand and mesh beside each other, and the lightest design that both allow.
