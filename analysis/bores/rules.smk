@@ -3,13 +3,13 @@ PICTURED = ["around", "cracks", "growth", "survival", "inspection", "materials"]
 
 
 def bores_tables(wildcards):
-    """What an arm's file gives cause to make of its bores."""
+    """Tables of the bores that the sections of an arm's file ask for."""
     arm = getattr(wildcards, "arm", ARM)
-    told, place = sections(arm), f"results/{arm}/as-written/bores"
-    if "bores" not in told:
+    in_file, place = sections(arm), f"results/{arm}/as-written/bores"
+    if "bores" not in in_file:
         return []
     names = ["fit.csv", "life.csv", "materials.csv"]
-    if "cracks" in told:
+    if "cracks" in in_file:
         names += ["cracks.csv", "inspection.csv"]
     return [f"{place}/{name}" for name in names]
 
@@ -22,7 +22,7 @@ def bores_pictures(wildcards):
 
 
 def cracks_tables(wildcards):
-    """Tables of found cracks, where the arm's file has what they need."""
+    """Tables of the cracks found in service, where the arm's file has the sections they need."""
     place = f"results/{wildcards.arm}/as-written/bores/"
     tables = bores_tables(wildcards)
     return [place + name for name in ("growth.csv", "survival.csv", "around.csv")] if f"{place}cracks.csv" in tables else []
@@ -44,7 +44,7 @@ rule fits:
         "python -m analysis.bores.table results/{wildcards.arm}/as-written > {log} 2>&1"
 
 
-# Years to a crack all over the arm, for its own fit and for the one set beside it.
+# Years to a crack all over the arm, for its own fit and for the one named for comparison.
 rule life:
     input:
         materials,

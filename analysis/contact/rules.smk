@@ -17,17 +17,17 @@ def contact_shown(wildcards):
 
 
 def stresses(wildcards):
-    """Mesh and stresses that the life of the arm's own bores rests on: with contact where that is solved."""
+    """Mesh and stresses behind the life of the arm's own bores: with contact where that is solved."""
     plain = [f"results/{wildcards.arm}/as-written/{name}" for name in ("arm.msh", "stress.vtu")]
     return contact_of(wildcards, "contact.msh", "stress-fit.vtu") or plain
 
 
 def stresses_compared(wildcards):
-    """The same and those of the fits set beside the arm's own."""
+    """The same and those of the fits named for comparison."""
     return stresses(wildcards) + contact_of(wildcards, "stress-compare.vtu")
 
 
-# Pins in their bores by contact, with the arm's fits and those set beside them.
+# Pins in their bores by contact, with the arm's fits and those named for comparison.
 rule contact:
     input:
         material,
