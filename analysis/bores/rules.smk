@@ -73,6 +73,7 @@ rule cracks:
             "cracks.csv",
             "growth.csv",
             "survival.csv",
+            "load-limit.csv",
             "inspection.csv",
         ),
     log:

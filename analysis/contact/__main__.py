@@ -25,6 +25,7 @@ from analysis.contact.table import (
     solve_line,
     solved,
 )
+from analysis.contracts.loads import LoadsFile
 from analysis.elastic.status import Status
 from analysis.pictures.contact import contact_picture
 from analysis.tables.files import write_csv, write_json
@@ -32,8 +33,8 @@ from geometry.mesher import MeshRefused
 from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
+from params.steps.contract import read_of_cases
 from params.steps.guard import plainly
-from params.steps.results import read_cases
 
 
 def main(folder: Path) -> int:
@@ -45,7 +46,7 @@ def main(folder: Path) -> int:
             file=sys.stderr,
         )
         return 3
-    wanted = read_cases(folder / "loads.json", arm.load_cases)
+    wanted = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
     try:
         model, report = modelled(folder, arm, material, fits)
     except MeshRefused as refusal:

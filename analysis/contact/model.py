@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from analysis.contact.pairs import Pairs, bore_pairs
 from analysis.contact.solve import Begin
+from analysis.contracts.loads import CaseLoads
 from analysis.elastic.loads import BoreLoad, Resultants, Seats, case_vector
 from analysis.elastic.material import Elastic, Mixed
 from analysis.elastic.mesh import Mesh
@@ -85,7 +85,7 @@ def idle(mesh: Mesh, name: str, shape: PinShape) -> NDArray[np.int64]:
     return np.array([3 * node + 1, 3 * node + 2])
 
 
-def fitted_load(model: Fitted, arm: Arm, case: dict[str, Any], seats: Seats) -> FittedLoad:
+def fitted_load(model: Fitted, arm: Arm, case: CaseLoads, seats: Seats) -> FittedLoad:
     """Loads of one case of loads.json; `seats` as for `case_vector`."""
     density = model.law.laws[0].density
     volumes = nodal_volumes(model.arm)
@@ -95,7 +95,7 @@ def fitted_load(model: Fitted, arm: Arm, case: dict[str, Any], seats: Seats) -> 
         name = surface.removesuffix("_bore")
         wanted += through_pin(model.shapes[name], arm, load) if name in model.shapes else [load]
     everywhere = np.concatenate([volumes, np.zeros(len(model.mesh.points) - len(volumes))])
-    vector, resultants = case_vector(model.mesh, wanted, case["gravity"], density, everywhere, seats)
+    vector, resultants = case_vector(model.mesh, wanted, case.gravity, density, everywhere, seats)
     return FittedLoad(vector, bores, resultants)
 
 

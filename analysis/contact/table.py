@@ -14,10 +14,11 @@ from analysis.contact.measures import measured, seat
 from analysis.contact.model import Fitted, FittedLoad, begin, fitted, fitted_load, unloaded
 from analysis.contact.pairs import joined
 from analysis.contact.solve import Touched, touch
+from analysis.contracts.elastic import ElasticFile
+from analysis.contracts.loads import LoadsFile
 from analysis.elastic.loads import Seats
 from analysis.elastic.mesh import Mesh
 from analysis.tables.columns import columns
-from analysis.tables.files import read_json
 from geometry.datums import bore
 from geometry.mesher import MeshReport, mesh_with_pins
 from geometry.meshfile import read_mesh
@@ -26,6 +27,7 @@ from params.schema.arm import Arm
 from params.schema.bores import BoreFit, Sizes
 from params.schema.material import Material
 from params.steps.caution import CAUTION
+from params.steps.contract import read_model
 
 Floats = NDArray[np.float64]
 KINDS = ("fit", "compare")
@@ -96,9 +98,9 @@ def modelled(
 
 
 def solved(
-    model: Fitted, arm: Arm, material: Material, fits: dict[str, BoreFit], kind: str, wanted: dict[str, Any]
+    model: Fitted, arm: Arm, material: Material, fits: dict[str, BoreFit], kind: str, wanted: LoadsFile
 ) -> Solved:
-    """Every case of loads.json with one set of fits, those of `least` in lockstep with the others."""
+    """Every case of loads.json with one set of fits, those at their least in lockstep with the others."""
     sizes: dict[str, Sizes] = {
         name: (fit.compare or fit.fit) if kind == "compare" else fit.fit for name, fit in fits.items()
     }
@@ -107,7 +109,7 @@ def solved(
         for name, size in sizes.items()
     }
     gaps, pairs = {name: -0.5 * value for name, value in mean.items()}, joined(list(model.pairs.values()))
-    cases, least = wanted["cases"], wanted["least"]
+    cases, least = wanted.cases, wanted.least
     seats: Seats = {}
     loads = [fitted_load(model, arm, case, seats) for case in (*cases.values(), *least.values())]
     own, at_least, alone = slice(len(cases)), slice(len(cases), None), [unloaded(model)]
@@ -177,9 +179,10 @@ def solve_line(solution: Solved) -> str:
 
 def figures(solutions: list[Solved], report: MeshReport, folder: Path) -> dict[str, Any]:
     """contact.json: mesh, solver and time; the plain solve's time is that of elastic.json, of the mesh it used."""
-    plain = read_json(folder / "elastic.json") if (folder / "elastic.json").exists() else None
+    source = folder / "elastic.json"
+    plain = read_model(source, ElasticFile) if source.exists() else None
     parts = ("pattern", "assembly", "solve", "check")
-    seconds = sum(plain["seconds"].get(name, 0.0) for name in parts) if plain else None
+    seconds = sum(plain.seconds.get(name, 0.0) for name in parts) if plain else None
     solver = {}
     for one in solutions:
         done = one.touched.figures
@@ -204,7 +207,7 @@ def figures(solutions: list[Solved], report: MeshReport, folder: Path) -> dict[s
         "unknowns": last.unknowns,
         "contact_nodes": last.pairs,
         "peak_memory_MB": last.peak_bytes / 1e6,
-        "plain_unknowns": plain["mesh"]["unknowns"] if plain else None,
+        "plain_unknowns": plain.mesh.unknowns if plain else None,
         "plain_seconds": seconds,
         "solver": solver,
     }

@@ -246,7 +246,7 @@ def rim_flaws(response: Response, peaks: list[Checked]) -> Iterator[Checked]:
         if surface is None or one.clause.check != "bore peak":
             continue
         steady = tight.get(surface)
-        residual = arm.cracks.residual_stress
+        residual = arm.cracks.residual_stress or 0.0
         r = residual if steady is None else lift(residual + steady)
         tough, reason = or_reason(
             arm.units,

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 
+from analysis.contracts.hand import Station
 from analysis.hand.evaluate import Hand
 from analysis.mechanics.internal_forces import fibre
 from analysis.mechanics.response import Limb
 from analysis.mechanics.sections import POINTS
 
 
-def stations_of(hand: Hand, limb: Limb, c: int, p: int) -> list[dict[str, Any]]:
+def stations_of(hand: Hand, limb: Limb, c: int, p: int) -> tuple[Station, ...]:
     """Stations of one arm in internal units; sigma_plus and sigma_minus at the flange middles on the +eta and -eta side."""
     inside, part = limb.forces, limb.part
     names = POINTS[hand.response.sizes.kind]
@@ -23,17 +22,17 @@ def stations_of(hand: Hand, limb: Limb, c: int, p: int) -> list[dict[str, Any]]:
         worst = limb.worst_at(k)
         force = {name if name == "web" else name.upper(): value[k] for name, value in at.items()}
         rows.append(
-            {
-                "s": s,
-                "depth": part.depth[0, k],
+            Station(
+                s=s,
+                depth=part.depth[0, k],
                 **force,
-                "sigma_plus": plus[k],
-                "sigma_minus": minus[k],
-                "tau_web": -at["web"][k] * part.points.v2[0, k, 3],
-                "normal": worst.normal[0, c, p],
-                "shear": worst.shear[0, c, p],
-                "equivalent": worst.equivalent[0, c, p],
-                "worst_point": names[int(worst.point[0, c, p])],
-            }
+                sigma_plus=plus[k],
+                sigma_minus=minus[k],
+                tau_web=-at["web"][k] * part.points.v2[0, k, 3],
+                normal=worst.normal[0, c, p],
+                shear=worst.shear[0, c, p],
+                equivalent=worst.equivalent[0, c, p],
+                worst_point=names[int(worst.point[0, c, p])],
+            )
         )
-    return rows
+    return tuple(rows)

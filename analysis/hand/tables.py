@@ -90,9 +90,9 @@ def station_rows(hand: Hand) -> list[dict[str, Any]]:
     for c, (case, p) in enumerate(zip(hand.response.arm.load_cases, governing_position(hand), strict=True)):
         for limb in hand.response.limbs:
             for station in stations_of(hand, limb, c, int(p)):
-                kinds = {name: (station[name], kind) for name, kind in STATION_KINDS.items()}
+                kinds = {name: (getattr(station, name), kind) for name, kind in STATION_KINDS.items()}
                 head = {"arm": limb.name, "load_case": case, "fraction": hand.response.statics.fraction[c, p]}
-                rows.append(head | in_units(units, **kinds) | {"worst_point": station["worst_point"]})
+                rows.append(head | in_units(units, **kinds) | {"worst_point": station.worst_point})
     return rows
 
 

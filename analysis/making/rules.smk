@@ -11,24 +11,24 @@ def making_tables(wildcards):
 
 def steps_before(wildcards):
     """Tables of the designs of a route that were meshed before a step, or all; the first without a design ends them."""
-    found = []
+    tables = []
     for step in range(int(wildcards["step"])) if "step" in wildcards.keys() else count():
         table = checkpoints.next_of_route.get(arm=wildcards.arm, route=wildcards.route, step=step).output[0]
         with open(table, newline="") as file:
             if not list(csv.DictReader(file)):
                 break
-        found.append(table)
-    return found
+        tables.append(table)
+    return tables
 
 
 def summaries_before(wildcards):
     """Summaries of these designs."""
-    found = []
+    identifiers = []
     for table in steps_before(wildcards):
         with open(table, newline="") as file:
-            found += [row["id"] for row in csv.DictReader(file)]
+            identifiers += [row["id"] for row in csv.DictReader(file)]
     place = f"results/{wildcards.arm}/making/{wildcards.route}/designs"
-    return [f"{place}/{identifier}/summary.json" for identifier in found]
+    return [f"{place}/{identifier}/summary.json" for identifier in identifiers]
 
 
 def best_rows(wildcards):
@@ -49,8 +49,8 @@ def confirmed_routes(wildcards):
     return of_routes("best/summary.json", wildcards)
 
 
-def lasting_routes(wildcards):
-    return of_routes("best/lasting.csv", wildcards)
+def life_and_flaw_of_routes(wildcards):
+    return of_routes("best/life-and-flaw.csv", wildcards)
 
 
 def blanks_of_routes(wildcards):
@@ -177,14 +177,14 @@ rule best_of_route:
 
 
 # Years to a crack and the acceptable flaw of it, as far as the arm's file says what they need.
-rule lasting_of_route:
+rule life_and_flaw_of_route:
     input:
         route_materials,
         multiext("results/{arm}/making/{route}/best/", "arm.yaml", "summary.json"),
     output:
-        "results/{arm}/making/{route}/best/lasting.csv",
+        "results/{arm}/making/{route}/best/life-and-flaw.csv",
     log:
-        "results/{arm}/making/{route}/log/lasting.txt",
+        "results/{arm}/making/{route}/log/life-and-flaw.txt",
     shell:
         "python -m analysis.making.routes.life_and_flaw results/{wildcards.arm}/making/{wildcards.route}/best > {log} 2>&1"
 
@@ -290,7 +290,7 @@ rule gantt:
     input:
         multiext("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
     output:
-        captioned("results/{arm}/making/", *[f"gantt-{route}.svg" for route in ROUTES], told="gantt.svg"),
+        captioned("results/{arm}/making/", *[f"gantt-{route}.svg" for route in ROUTES], caption="gantt.svg"),
     log:
         "results/{arm}/making/log/gantt.txt",
     shell:
@@ -315,7 +315,7 @@ rule decision:
     input:
         "results/{arm}/as-written/arm.yaml",
         multiext("results/{arm}/making/", "routes.csv", "dates.csv", "ready.csv", "costs.csv"),
-        lasting_routes,
+        life_and_flaw_of_routes,
         joints_of_pieces,
         found_cracks,
         every_copy,

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.contracts.loads import CaseLoads
 from analysis.elastic import memory
 from analysis.elastic.error import energy_error
 from analysis.elastic.invariants import von_mises
@@ -62,28 +64,23 @@ def elastic(material: Material) -> Elastic:
 
 
 def in_balance(
-    mesh: Mesh, arm: Arm, case: dict[str, Any], density: float, volumes: Floats
+    mesh: Mesh, arm: Arm, case: CaseLoads, density: float, volumes: Floats
 ) -> tuple[dict[str, BoreLoad], float]:
     """Bore loads of one case of loads.json; the change by the mesh's own weight is added at the pivot, its size
     given as a share of the largest pin force."""
-    bores = {
-        name: bore_load(arm, name, wanted["force"], wanted["moment"])
-        for name, wanted in case["bores"].items()
-    }
+    bores = {name: bore_load(arm, name, wanted.force, wanted.moment) for name, wanted in case.bores.items()}
     mass, cg = weighed(mesh, density, volumes)
-    force, moment = balance(list(bores.values()), case["gravity"], mass, cg)
+    force, moment = balance(list(bores.values()), case.gravity, mass, cg)
     pivot = bores[PIVOT]
     bores[PIVOT] = bore_load(arm, PIVOT, np.subtract(pivot.force, force), np.subtract(pivot.moment, moment))
     largest = max(float(np.linalg.norm(load.force)) for load in bores.values())
     return bores, float(np.linalg.norm(force)) / largest
 
 
-def loaded(
-    mesh: Mesh, arm: Arm, case: dict[str, Any], density: float, volumes: Floats, seats: Seats
-) -> Loaded:
+def loaded(mesh: Mesh, arm: Arm, case: CaseLoads, density: float, volumes: Floats, seats: Seats) -> Loaded:
     """Nodal loads of one case; `seats` as for `case_vector`."""
     bores, share = in_balance(mesh, arm, case, density, volumes)
-    vector, resultants = case_vector(mesh, list(bores.values()), case["gravity"], density, volumes, seats)
+    vector, resultants = case_vector(mesh, list(bores.values()), case.gravity, density, volumes, seats)
     return Loaded(vector, resultants, share, bores)
 
 
@@ -103,7 +100,11 @@ def triple(values: Any) -> tuple[float, float, float]:
 
 
 def prove(
-    mesh: Mesh, arm: Arm, material: Material, cases: dict[str, Any], least: dict[str, Any] | None = None
+    mesh: Mesh,
+    arm: Arm,
+    material: Material,
+    cases: Mapping[str, CaseLoads],
+    least: Mapping[str, CaseLoads] | None = None,
 ) -> Proof:
     """Solve every case of loads.json on the mesh, and those at their `least`, as right sides of one matrix; the fields are
     empty where the solution's status is not ok."""

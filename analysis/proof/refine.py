@@ -14,14 +14,17 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.contracts.elastic import ElasticCase, ElasticFile, FlawMargin, MeshSize, Peak, Solver
+from analysis.contracts.hand import HandFile
+from analysis.contracts.loads import LoadsFile
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import by_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
 from analysis.fracture.margins import flaw_margins
-from analysis.proof.cases import Proof, fields, prove
-from analysis.proof.measures import measures
+from analysis.proof.cases import Proof, fields, prove, triple
+from analysis.proof.measures import Measured, measures
 from analysis.proof.richardson import band
 from analysis.tables.files import write_csv, write_json
 from geometry.mesher import MeshRefused, MeshReport, mesh_arm
@@ -30,7 +33,7 @@ from params.files.read import read_arm, read_material
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.steps.caution import CAUTION
-from params.steps.results import read_cases
+from params.steps.contract import read_of_cases
 
 REFUSED = 3  # exit code where this arm cannot be meshed or solved
 BORES = ("pivot_bore", "input_bore", "output_bore")
@@ -72,8 +75,8 @@ def meshed(folder: Path, arm: Arm, per_quarter: int) -> tuple[MeshReport, MeshAr
 def level(folder: Path, arm: Arm, material: Material, report: MeshReport, arrays: MeshArrays) -> Level:
     """Solve every load case on one mesh."""
     print(f"mesh: {report}", flush=True)
-    wanted = read_cases(folder / "loads.json", arm.load_cases)
-    proof = prove(Mesh.of(arrays), arm, material, wanted["cases"], wanted["least"])
+    wanted = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
+    proof = prove(Mesh.of(arrays), arm, material, wanted.cases, wanted.least)
     print(f"solve: {solve_line(proof)}", flush=True)
     peaks = {}
     if proof.solution.ok:
@@ -160,54 +163,49 @@ def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
     return rows
 
 
-def measured(last: Level, arm: Arm, hand: dict[str, Any]) -> dict[str, Any]:
-    """elastic.json: figures of the solve and, for each case, what is measured on the mesh; N, mm, MPa, kg."""
-    proof = last.proof
-    first = hand["cases"][proof.cases[0]]["stations"]
-    places = {limb: np.array([row["s"] for row in rows]) for limb, rows in first.items()}
+def cases(proof: Proof, arm: Arm, hand: HandFile) -> dict[str, ElasticCase]:
+    """What the mesh says of each case, at the stations of the hand calculation; N, mm, MPa."""
+    first = hand.cases[proof.cases[0]].stations
+    places = {limb: np.array([row.s for row in rows]) for limb, rows in first.items()}
     read = measures(proof.mesh, arm, proof.solution.displacement, proof.stress, places)
-    cases = {
-        name: solved(proof, index) | read[index] | {"fraction": hand["cases"][name]["fraction"]}
+    return {
+        name: solved(proof, index, read[index], hand.cases[name].fraction)
         for index, name in enumerate(proof.cases)
     }
-    return {"caution": CAUTION, "mass_kg": proof.mass, "cg_mm": proof.cg, "cases": cases}
 
 
-def solved(proof: Proof, index: int) -> dict[str, Any]:
-    """Peaks, applied forces and what is left unbalanced in one case."""
+def solved(proof: Proof, index: int, read: Measured, fraction: float) -> ElasticCase:
+    """Peaks, measures, applied forces and what is left unbalanced in one case."""
     load, done = proof.loaded[index], proof.solution.figures
-    return {
-        "peaks": {place: vars(peak(proof.stress[index], proof.mesh, place)) for place in (*BORES, "outside")},
-        "pin_force": {bore: float(np.hypot(*one.force[:2])) for bore, one in load.bores.items()},
-        "load_mismatch": max(load.resultants.mismatch.values()),
-        "rebalanced": load.rebalanced,
-        "imbalance": float(np.linalg.norm(load.resultants.force)),
-        "reaction": done.reaction[index],
-        "residual": done.residual[index],
-        "energy_error": float(proof.error[index]),
-        "suction_MPa": load.resultants.suction,
-    }
+    worst = {place: peak(proof.stress[index], proof.mesh, place) for place in (*BORES, "outside")}
+    return ElasticCase(
+        **vars(read),
+        fraction=fraction,
+        peaks={place: Peak(**vars(one)) for place, one in worst.items()},
+        pin_force={bore: float(np.hypot(*one.force[:2])) for bore, one in load.bores.items()},
+        load_mismatch=max(load.resultants.mismatch.values()),
+        rebalanced=load.rebalanced,
+        imbalance=float(np.linalg.norm(load.resultants.force)),
+        reaction=done.reaction[index],
+        residual=done.residual[index],
+        energy_error=proof.error[index],
+        suction_MPa=load.resultants.suction,
+    )
 
 
-def figures(levels: list[Level], seconds: float) -> dict[str, Any]:
-    """Mesh and solver figures of the last level."""
+def meshed_size(levels: list[Level]) -> MeshSize:
+    """Figures of the last mesh."""
     last = levels[-1]
-    solved = last.proof.solution.figures
-    return {
-        "mesh": {
-            "nodes": last.report.nodes,
-            "elements": last.report.elements,
-            "unknowns": last.report.unknowns,
-            "per_quarter_bore": last.per_quarter,
-            "worst_quality": last.report.worst_quality,
-            "volume_mm3": last.report.volume,
-            "levels": len(levels),
-            "attempts": last.report.attempts,
-        },
-        "solver": {"method": solved.method, "iterations": solved.iterations, "note": solved.note},
-        "seconds": {"prove": seconds, **(solved.seconds or {})},
-        "peak_memory_MB": solved.peak_bytes / 1e6,
-    }
+    return MeshSize(
+        nodes=last.report.nodes,
+        elements=last.report.elements,
+        unknowns=last.report.unknowns,
+        per_quarter_bore=last.per_quarter,
+        worst_quality=last.report.worst_quality,
+        volume_mm3=last.report.volume,
+        levels=len(levels),
+        attempts=last.report.attempts,
+    )
 
 
 class Unproved(Exception):  # noqa: N818 - an answer, not a fault of the program
@@ -225,7 +223,7 @@ def run(folder: Path, sweep: bool) -> None:
     start, arm = time.perf_counter(), read_arm(folder / "arm.yaml")
     material, hand = (
         read_material(arm.material, arm.library),
-        read_cases(folder / "hand.json", arm.load_cases),
+        read_of_cases(folder / "hand.json", HandFile, arm.load_cases),
     )
     try:
         levels = refine(folder, arm, material, sweep)
@@ -237,15 +235,26 @@ def run(folder: Path, sweep: bool) -> None:
     rows = convergence(levels, arm.mesh.peak_change)
     write_csv(folder / "convergence.csv", COLUMNS, rows)
     write_vtu(folder / "stress.vtu", last.arrays, *fields(last.proof))
-    table = measured(last, arm, hand)
-    table["bands_percent"] = {
-        row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)
-    }
-    table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, stress_states(last.proof, arm))
-    table["fatigue"] |= weld_margins(arm, material, hand)
-    table["flaws"] = flaw_margins(arm, material, last.proof.mesh, last.proof.cases, last.proof.stress)
-    table["settled"] = settled(levels, arm.mesh.peak_change)
-    write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
+    proof, done = last.proof, last.proof.solution.figures
+    fatigue = mesh_margins(arm, material, proof.mesh, stress_states(proof, arm))
+    flaws = flaw_margins(arm, material, proof.mesh, proof.cases, proof.stress)
+    answer = ElasticFile(
+        caution=CAUTION,
+        mass_kg=proof.mass,
+        cg_mm=triple(proof.cg),
+        cases=cases(proof, arm, hand),
+        bands_percent={row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)},
+        fatigue=fatigue | weld_margins(arm, material, hand),
+        flaws={
+            place: FlawMargin.model_validate(one | {"at": triple(one["at"])}) for place, one in flaws.items()
+        },
+        settled=settled(levels, arm.mesh.peak_change),
+        mesh=meshed_size(levels),
+        solver=Solver(method=done.method, iterations=done.iterations, note=done.note),
+        seconds={"prove": time.perf_counter() - start, **(done.seconds or {})},
+        peak_memory_MB=done.peak_bytes / 1e6,
+    )
+    write_json(folder / "elastic.json", answer)
 
 
 def stress_states(proof: Proof, arm: Arm) -> NDArray[np.float64]:

@@ -10,6 +10,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+from analysis.contracts.summary import NotBuilt
 from analysis.hand import __main__ as hand
 from analysis.proof import beside, refine, summary
 from analysis.tables.files import write_json
@@ -54,8 +55,7 @@ def main(folder: Path) -> int:
     try:
         confirm(folder)
     except (Unbuilt, refine.Unproved) as reason:
-        failed = {"state": "cannot be built", "reason": str(reason), "mesh_margin": None}
-        write_json(folder / "summary.json", failed)
+        write_json(folder / "summary.json", NotBuilt(reason=str(reason)))
         print(f"{folder.name}: not confirmed by mesh: {reason}")
     return 0
 

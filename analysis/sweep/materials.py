@@ -23,6 +23,7 @@ from analysis.fatigue.duty import Cycles
 from analysis.fatigue.plane import search
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.variants import CAST, Variant, this_arm
+from analysis.fracture.charpy import counts
 from analysis.fracture.critical import critical_size
 from analysis.fracture.flaws import Place, service_of
 from analysis.fracture.inspection_table import new_place, regions_of
@@ -45,7 +46,7 @@ from params.steps.guard import plainly
 from params.steps.out_of_range import STATUS, joined, or_reason
 
 COLUMNS = columns(
-    "material title form yield_strength tensile_strength stress_unit charpy energy_unit toughness "
+    "material title form yield_strength tensile_strength stress_unit charpy charpy_counted energy_unit toughness "
     "toughness_unit margin governing lightest saved_percent mass_unit years life_margin weakest_region "
     "critical_at_pivot_bore critical_outside length_unit status note"
 )
@@ -61,9 +62,10 @@ def toughness_for(arm: Arm, material: Material) -> tuple[Toughness | None, str]:
     if cracks is None:
         return None, "the arm's file has no section cracks"
     if material.name == arm.material:
-        return cracks.toughness, ""
+        return cracks.toughness, counts(cracks.toughness, material, cracks.coldest, arm.units)
     if cracks.old_arm and material.name == cracks.old_arm.material:
-        return cracks.old_arm.toughness, "Charpy of the old arm"
+        limits = counts(cracks.old_arm.toughness, material, cracks.coldest, arm.units)
+        return cracks.old_arm.toughness, "; ".join(filter(None, ("Charpy of the old arm", limits)))
     charpy = material.charpy_for(cracks.coldest)
     if charpy is None:
         return None, "no Charpy energy specified at the coldest temperature"

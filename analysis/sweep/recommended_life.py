@@ -11,12 +11,13 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.recommended import read_recommended
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.table import COLUMNS, assess, fields, head, rows
 from analysis.fatigue.variants import this_arm
-from analysis.tables.files import read_json, write_cautioned
+from analysis.tables.files import write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
@@ -40,7 +41,7 @@ def lives(place: Path) -> list[dict[str, Any]]:
 
 
 def main(folder: Path) -> None:
-    best = read_json(folder / "sweep" / "recommended.json")["id"]
+    best = read_recommended(folder / "sweep" / "recommended.json").id
     table = lives(folder / "designs" / best) if best else []
     write_cautioned(folder / "sweep" / "life.csv", COLUMNS, table)
 

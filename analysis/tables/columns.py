@@ -26,7 +26,7 @@ def columns(text: str) -> tuple[str, ...]:
 # The columns of numbers whose unit stands in a column of its own.
 MEASURED = {
     "stress_unit": columns(
-        "range mean equivalent_range allowable_range highest yield_strength tensile_strength"
+        "range mean equivalent_range allowable_range highest residual_stress yield_strength tensile_strength"
     ),
     "length_unit": columns(
         "x y z length depth critical_at_pivot_bore critical_outside acceptable_depth acceptable_length"
@@ -36,8 +36,8 @@ MEASURED = {
         "least mean most capacity"
     ),
     "mass_unit": ("lightest",),
-    "energy_unit": ("charpy",),
-    "toughness_unit": ("toughness",),
+    "energy_unit": ("charpy", "charpy_counted"),
+    "toughness_unit": ("toughness", "K_range", "K_highest", "K_residual"),
     "fracture_energy_unit": ("fracture_energy",),
 }
 

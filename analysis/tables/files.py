@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from pydantic import BaseModel
 
 from params.steps.caution import CAUTION
 from params.steps.problems import Unfit
@@ -82,7 +83,9 @@ def write_json(path: Path, content: Any) -> None:
 
 
 def plain(value: Any) -> Any:
-    """Numpy and mappings as JSON types; a float that is not finite becomes null."""
+    """Models, numpy and mappings as JSON types; a float that is not finite becomes null."""
+    if isinstance(value, BaseModel):
+        return plain(value.model_dump())
     if isinstance(value, Mapping):
         return {str(key): plain(item) for key, item in value.items()}
     if isinstance(value, np.ndarray):

@@ -62,7 +62,7 @@ def counts(path: Path) -> bool:
 def reached(module: str) -> frozenset[Path]:
     """Files of a module, of all it imports and of the packages above them, with the data files beside them."""
     found: set[Path] = set()
-    waiting = [path for path in (file_of(module), file_of(f"{module}.__main__")) if path]
+    waiting = [path for path in (*on_the_way(module), file_of(f"{module}.__main__")) if path]
     while waiting:
         path = waiting.pop()
         if path not in found:
@@ -84,15 +84,20 @@ def beside(folder: Path) -> tuple[Path, ...]:
     return tuple(found)
 
 
+def on_the_way(module: str) -> list[Path | None]:
+    """Files of the packages above a module and its own: Python runs all of them."""
+    parts = module.split(".")
+    return [file_of(".".join(parts[: count + 1])) for count in range(len(parts))]
+
+
 @cache
 def imports(path: Path) -> tuple[Path, ...]:
     """Files of the project that a file imports, with the packages that Python runs on the way to them."""
     text = path.read_text(encoding="utf-8")
-    found = [file_of(module) for module in STRING.findall(text)]
+    found = [path for module in STRING.findall(text) for path in on_the_way(module)]
     for source, names, plain in IMPORT.findall(text):
         module = source or plain
-        parts = module.split(".")
-        found += [file_of(".".join(parts[: count + 1])) for count in range(len(parts))]
+        found += on_the_way(module)
         found += [file_of(f"{module}.{name}") for name in re.findall(r"\w+", names)]
     return tuple(dict.fromkeys(one for one in found if one))
 

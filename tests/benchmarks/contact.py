@@ -25,13 +25,14 @@ FITS = {"H7/f7": "clearance", "H7/s6": "interference"}
 def meshed_model(folder: Path, name: str, per_quarter: int, bores: list[str]):
     """Arm, material, cases and the model of arm and pins."""
     from analysis.contact.model import fitted
+    from analysis.contracts.loads import LoadsFile
     from analysis.elastic.mesh import Mesh
-    from analysis.tables.files import read_json
     from geometry.mesher import mesh_with_pins
     from geometry.meshfile import read_mesh
     from geometry.pins import pin_shape
     from params.files.read import read_arm, read_material
     from params.schema.bores import Shaft
+    from params.steps.contract import read_model
 
     source = Path("params/arms") / f"{name}.yaml"
     if not (folder / "loads.json").exists():
@@ -45,7 +46,7 @@ def meshed_model(folder: Path, name: str, per_quarter: int, bores: list[str]):
     material = read_material(arm.material)
     parts = [Mesh.of(read_mesh(file)) for file in files]
     model = fitted(parts[0], parts[1], material, shapes, dict.fromkeys(bores, shaft))
-    return arm, material, read_json(folder / "loads.json")["cases"], model
+    return arm, material, read_model(folder / "loads.json", LoadsFile).cases, model
 
 
 def clocked(work):

@@ -5,7 +5,6 @@ from types import SimpleNamespace
 
 import pytest
 
-from analysis.fracture import __main__ as fracture
 from analysis.fracture import found_table as fracture_found_table
 from analysis.fracture import inspection_table as fracture_inspection_table
 from analysis.making.decision import decision
@@ -46,7 +45,7 @@ def a_crack(name: str) -> FoundCrack:
 def beyond(monkeypatch, tmp_path):
     """cracks.csv and inspection.csv of an arm whose every crack is out of range."""
     monkeypatch.setattr(fracture_found_table, "found_service", refuse)
-    monkeypatch.setattr(fracture, "new_place", refuse)
+    monkeypatch.setattr(fracture_inspection_table, "new_place", refuse)
     made = [fracture_found_table.follow(held(), ARM.cracks, a_crack(name)) for name in ("one", "two")]
     looks = list(fracture_inspection_table.look_rows(held(), ARM.cracks, ARM.cracks.inspection))
     folder = tmp_path / "as-written" / "bores"
@@ -76,7 +75,7 @@ def test_a_fault_of_the_program_is_raised(monkeypatch):
         raise ValueError("stress: every value must be finite")
 
     monkeypatch.setattr(fracture_found_table, "found_service", fault)
-    monkeypatch.setattr(fracture, "new_place", fault)
+    monkeypatch.setattr(fracture_inspection_table, "new_place", fault)
     with pytest.raises(ValueError, match="finite"):
         fracture_found_table.follow(held(), ARM.cracks, a_crack("one"))
     with pytest.raises(ValueError, match="finite"):
@@ -141,9 +140,12 @@ def test_a_material_keeps_what_is_known_of_it(tmp_path, monkeypatch):
         ARM, known, [lambda: {"margin": 0.25}, refuse, lambda: {"critical_outside": 1.0, "note": "a bound"}]
     )
     assert row == {
-        "material": "x", "margin": 0.25, "critical_outside": 1.0, "status": "out of range",
+        "material": "x",
+        "margin": 0.25,
+        "critical_outside": 1.0,
+        "status": "out of range",
         "note": f"Charpy of the old arm; {REASON}; a bound",
-    }  # fmt: skip
+    }
     assert steels.together(ARM, known, [lambda: {"margin": 0.25}])["status"] == "ok"
     with pytest.raises(ZeroDivisionError):
         steels.together(ARM, known, [lambda: {"margin": 1.0 / 0.0}])

@@ -9,7 +9,7 @@ import pytest
 
 from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
-from analysis.hand.screen import FLAT, Screener
+from analysis.hand.screen import Screener
 from analysis.mechanics.sizes import Sizes, unbuildable
 from analysis.mechanics.statics import swing
 from analysis.sweep.grid import designs
@@ -18,6 +18,9 @@ from params.schema.units import inside
 from params.steps.caution import CAUTION
 from tests.arms import changed, demo
 
+# Between the few positions of a sweep a check may use half a per cent more: a margin, shown in whole per cent of the allowable,
+# is then at most the next one.
+SEEN = 0.005
 DEMOS = ("linkspan-rocker", "sluice-crank", "bench-lever")
 
 
@@ -90,9 +93,7 @@ def test_sweep_gives_the_margin_of_the_full_calculation(name):
     assert list(quick.reason) == list(full.reason)
     used_quick, used_full = 1.0 / (1.0 + quick.margin), 1.0 / (1.0 + full.margin)
     assert np.all(used_quick <= used_full * (1.0 + 1e-9))
-    assert used_quick == pytest.approx(
-        used_full, rel=3.0 * FLAT
-    )  # FLAT for the arm as written; thrice that for others
+    assert used_quick == pytest.approx(used_full, rel=SEEN)
 
 
 def test_many_designs_at_once_are_each_design_alone():

@@ -15,7 +15,7 @@ from geometry import pieces as solids
 from geometry.blanks import blanks, written
 from geometry.pattern import pattern
 from params.files.read import HERE, read_material
-from params.files.readroute import read_route, route_for, route_of
+from params.files.readroute import read_route, route_of
 from tests.arms import ARMS, demo
 from tests.making.test_split import small_cell
 
@@ -81,9 +81,10 @@ def test_pattern_agrees_or_not(tmp_path: Path) -> None:
     arm = demo(BENCH)
     written(pattern(arm, read_route(tmp_path / "cast.yaml")), arm, "pattern", tmp_path)
     package = {
-        PARAMETERS: ARM, "parameters/route/cast.yaml": text.encode(),
+        PARAMETERS: ARM,
+        "parameters/route/cast.yaml": text.encode(),
         "pattern/pattern.step": (tmp_path / "pattern.step").read_bytes(),
-    }  # fmt: skip
+    }
     (told,) = remade(package)
     assert told.good and told.text.startswith("pattern: ")
     shrunk = text.replace("shrinkage_percent: 2.0", "shrinkage_percent: 2.1").encode()
@@ -100,9 +101,11 @@ def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
     assert cutting.main([str(place / "best" / "arm.yaml"), str(route), str(place)]) == 0
     assert solids.main(place / "best" / "arm.yaml", route, place / "plan.json", place / "pieces") == 0
     package = {
-        PARAMETERS: ARM, "parameters/route/deposited.yaml": route.read_bytes(), PLAN: (place / "plan.json").read_bytes(),
+        PARAMETERS: ARM,
+        "parameters/route/deposited.yaml": route.read_bytes(),
+        PLAN: (place / "plan.json").read_bytes(),
         "near-net/near-net.step": (place / "pieces" / "near-net.step").read_bytes(),
-    }  # fmt: skip
+    }
     steps = [path for path in (place / "pieces").glob("*.step") if path.name != "near-net.step"]
     package |= {f"near-net/pieces/{path.name}": path.read_bytes() for path in steps}
     told = remade(package)
@@ -123,14 +126,35 @@ def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
 
 def test_the_route_of_a_best_design_is_its_own(tmp_path: Path) -> None:
     """Whatever other route lists the same material."""
-    steel = read_material("a572-50")
-    assert route_of(tmp_path / "making" / "cast" / "best" / "arm.yaml", steel) == read_route(
-        HERE / "routes" / "cast.yaml"
-    )
-    assert route_of(tmp_path / "as-written" / "arm.yaml", steel) == route_for(steel)
+    arm, steel = demo(BENCH), read_material("a572-50")
+    cast = read_route(HERE / "routes" / "cast.yaml")
+    assert "a572-50" not in cast.materials
+    assert route_of(tmp_path / "making" / "cast" / "best" / "arm.yaml", arm, steel) == cast
+    routes = [
+        read_route(HERE / "routes" / f"{name}.yaml") for name in ("cast", "deposited", "welded")
+    ]  # those of the arm
+    first = next(route.name for route in routes if "a572-50" in route.materials)
+    for place in ("as-written", "making/unknown/best"):
+        assert route_of(tmp_path / place / "arm.yaml", arm, steel).name == first
 
 
 def test_the_route_file_goes_into_the_package(tmp_path: Path) -> None:
+    (tmp_path / "arm.yaml").write_bytes(ARM)
     (tmp_path / "blanks.json").write_text('{"files": {}, "plates": [], "refused": "", "route": "welded"}')
     found = gathered(tmp_path / "arm.yaml", tmp_path)
     assert found["parameters/route/welded.yaml"][0] == HERE / "routes" / "welded.yaml"
+    assert found["parameters/material/a572-50.yaml"][0] == HERE / "materials" / "a572-50.yaml"
+
+
+def test_a_run_packs_its_own_copies(tmp_path: Path) -> None:
+    """Beside an arm's results its copies of material and route count, not what `params` holds by now."""
+    for kind, name in (("materials", "a572-50"), ("routes", "welded")):
+        (tmp_path / "inputs" / kind).mkdir(parents=True)
+        text = (HERE / kind / f"{name}.yaml").read_text()
+        (tmp_path / "inputs" / kind / f"{name}.yaml").write_text(f"# of this run\n{text}")
+    (tmp_path / "as-written").mkdir()
+    (tmp_path / "as-written" / "arm.yaml").write_bytes(ARM)
+    (tmp_path / "blanks.json").write_text('{"files": {}, "plates": [], "refused": "", "route": "welded"}')
+    found = gathered(tmp_path / "as-written" / "arm.yaml", tmp_path)
+    packed = (found["parameters/route/welded.yaml"][0], found["parameters/material/a572-50.yaml"][0])
+    assert all(path.read_text().startswith("# of this run\n") for path in packed)

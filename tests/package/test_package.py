@@ -1,5 +1,8 @@
 """The package: made twice the same, taken apart again, and every kind of damage told."""
 
+import hashlib
+import json
+import re
 import shutil
 import xml.etree.ElementTree as ET
 import zipfile
@@ -73,6 +76,17 @@ def test_it_holds_and_every_entry_is_listed(package, capsys):
         names = set(file.namelist())
     assert {MANIFEST, SOLID, PARAMETERS, "requirements/requirements.pdf", "display/model.3mf"} <= names
     assert any(name.endswith(".dxf") for name in names)
+
+
+def test_it_holds_its_material_and_says_from_what_it_was_made(package):
+    """The material file byte by byte; the manifest's origin has the SHA-256 of the parameter file that is in it."""
+    with zipfile.ZipFile(package) as file:
+        made = json.loads(file.read(MANIFEST))
+        material, parameters = file.read("parameters/material/a572-50.yaml"), file.read(PARAMETERS)
+    assert material == (ARMS.parent / "materials" / "a572-50.yaml").read_bytes()
+    assert "parameters/material/a572-50.yaml" in made["files"]
+    assert made["origin"]["arm"] == hashlib.sha256(parameters).hexdigest()
+    assert re.fullmatch(r"[0-9a-f]{64}", made["origin"]["program"])
 
 
 def test_step_inside_is_read_again_with_its_named_bores(package, tmp_path):
@@ -158,8 +172,6 @@ def test_links_and_doubles_are_refused(package, tmp_path):
 
 def test_a_solid_that_is_not_the_parameter_files(package, tmp_path):
     """The manifest made anew for another bore: only the solid's comparison can tell."""
-    import hashlib
-    import json
 
     def change(entries):
         text = (
@@ -181,8 +193,6 @@ def test_a_solid_that_is_not_the_parameter_files(package, tmp_path):
 
 def test_a_package_whose_manifest_leaves_out_what_it_must_have(package, tmp_path):
     """Solid or sheets taken out of the zip and of its manifest: every hash agrees, and the package holds no part."""
-    import json
-
     gone = (SOLID, "requirements/requirements.pdf")
 
     def change(entries):

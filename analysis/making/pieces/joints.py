@@ -56,8 +56,8 @@ def joints(arm: Arm, material: Material, route: Route) -> tuple[Joints, Joints]:
     hand = evaluate(arm, material)
     positions = np.stack([governing_position(hand), least_position(hand)])
     curve = joint_curve(arm, material, route)
-    made = [of_limb(now, limb, positions, curve, route) for limb in now.limbs]
-    return made[0], made[1]
+    limbs = [of_limb(now, limb, positions, curve, route) for limb in now.limbs]
+    return limbs[0], limbs[1]
 
 
 def of_limb(
@@ -88,10 +88,12 @@ def corners(limb: Limb, positions: NDArray[np.intp]) -> Floats:
     case = np.arange(len(positions))
     n, m3, m2, t = (getattr(limb.forces, name)[0][case, positions] for name in ("n", "m3", "m2", "t"))
     part = limb.part
-    return np.stack([
-        n / part.area[0] + a * m3 / part.s3[0] + b * m2 / part.s2[0] + c * t * limb.warp[0]
-        for a, b, c in product((1.0, -1.0), repeat=3)
-    ])  # fmt: skip
+    return np.stack(
+        [
+            n / part.area[0] + a * m3 / part.s3[0] + b * m2 / part.s2[0] + c * t * limb.warp[0]
+            for a, b, c in product((1.0, -1.0), repeat=3)
+        ]
+    )
 
 
 def joint_curve(arm: Arm, material: Material, route: Route) -> Curve | None:
@@ -116,12 +118,18 @@ def damage(arm: Arm, stress: Floats, curve: Curve) -> Floats:
 
 
 def rows(
-    found: Joints, route: str, chosen: set[float], unit: str, scale: float
+    arm_joints: Joints, route: str, chosen: set[float], unit: str, scale: float
 ) -> Iterator[dict[str, object]]:
     """Rows of joints.csv; lengths over `scale` are in `unit`."""
-    for k, s in enumerate(found.s):
+    for k, s in enumerate(arm_joints.s):
         yield {
-            "route": route, "arm": found.arm, f"s_{unit}": s / scale, "stress_used": found.stress[k],
-            "life_used": found.fatigue[k], "years_to_crack": found.years[k], "clear_of_blends": bool(found.clear[k]),
-            "allowed": bool(found.allowed[k]), "chosen": float(s) in chosen,
-        }  # fmt: skip
+            "route": route,
+            "arm": arm_joints.arm,
+            f"s_{unit}": s / scale,
+            "stress_used": arm_joints.stress[k],
+            "life_used": arm_joints.fatigue[k],
+            "years_to_crack": arm_joints.years[k],
+            "clear_of_blends": bool(arm_joints.clear[k]),
+            "allowed": bool(arm_joints.allowed[k]),
+            "chosen": float(s) in chosen,
+        }
