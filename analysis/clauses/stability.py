@@ -46,7 +46,7 @@ def column_allowable(slenderness: ArrayLike, E: float, Fy: float, Nd: float) -> 
 
 @clause(
     check="lateral-torsional buckling",
-    what="bending in plane against buckling sideways, uniform moment taken",
+    what="bending in plane against buckling sideways, taking a uniform moment",
     equation="M3/S3 <= Fb = min(Fe, Fy (1 - 0.21 Fy/Fe)) / Nd, Fe = Mcr/S3, "
     "Mcr = pi/L sqrt(E I2 G J) sqrt(1 + pi^2 E Cw/(G J L^2))",
     kind="stress",

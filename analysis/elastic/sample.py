@@ -15,8 +15,8 @@ Array = NDArray[np.float64]
 NEAREST = 128  # elements tried for each point, by the distance of their middles: a large one may lie behind many small ones
 INSIDE = 1e-6  # barycentric coordinates may be this much below zero
 BATCHES = (0, 1, 4, 32, NEAREST)  # most points lie in the nearest element; the others are tried together
-FAR = 1.5  # local coordinates of the straight element off its middle: further out the curved one does not hold the point either
-LOST = 10.0  # further out Newton's method has gone astray
+FAR = 1.5  # local coordinates of the straight element off its middle: farther out the curved one does not contain the point either
+LOST = 10.0  # farther out Newton's method has diverged
 STEPS = 12  # of Newton's method; a straight element needs one
 
 

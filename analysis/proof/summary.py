@@ -141,7 +141,7 @@ def summary(folder: Path) -> Summary:
     checks = mesh_checks(arm, read_material(arm.material, arm.library), elastic)
     worst = min(checks, key=lambda one: one.margin)
     shown = min((one for one in checks if one.load_case in elastic.cases), key=lambda one: one.margin)
-    made = origin(arm, source, TO_SUMMARY, [f"materials/{arm.material}.yaml"])
+    hashes = origin(arm, source, TO_SUMMARY, [f"materials/{arm.material}.yaml"])
     explain = to_explain(read_csv(folder / "verify.csv", 1), elastic)
     known = {place: band for place, band in elastic.bands_percent.items() if band is not None}
     return Summary(
@@ -171,8 +171,8 @@ def summary(folder: Path) -> Summary:
         seconds=elastic.seconds,
         peak_memory_MB=elastic.peak_memory_MB,
         versions=versions(),
-        parameter_sha256=made.arm,
-        origin=made,
+        parameter_sha256=hashes.arm,
+        origin=hashes,
     )
 
 

@@ -64,8 +64,8 @@ def toughness_for(arm: Arm, material: Material) -> tuple[Toughness | None, str]:
     if material.name == arm.material:
         return cracks.toughness, counts(cracks.toughness, material, cracks.coldest, arm.units)
     if cracks.old_arm and material.name == cracks.old_arm.material:
-        told = counts(cracks.old_arm.toughness, material, cracks.coldest, arm.units)
-        return cracks.old_arm.toughness, "; ".join(filter(None, ("Charpy of the old arm", told)))
+        limits = counts(cracks.old_arm.toughness, material, cracks.coldest, arm.units)
+        return cracks.old_arm.toughness, "; ".join(filter(None, ("Charpy of the old arm", limits)))
     charpy = material.charpy_for(cracks.coldest)
     if charpy is None:
         return None, "no Charpy energy specified at the coldest temperature"

@@ -22,7 +22,7 @@ WANTED = 10.0
 FITS = {"H7/f7": "clearance", "H7/s6": "interference"}
 
 
-def made(folder: Path, name: str, per_quarter: int, bores: list[str]):
+def meshed_model(folder: Path, name: str, per_quarter: int, bores: list[str]):
     """Arm, material, cases and the model of arm and pins."""
     from analysis.contact.model import fitted
     from analysis.contracts.loads import LoadsFile
@@ -42,18 +42,18 @@ def made(folder: Path, name: str, per_quarter: int, bores: list[str]):
     shapes = {bore: pin_shape(arm, bore, 0.0) for bore in bores}
     files = folder / "contact.msh", folder / "pins.msh"
     print(mesh_with_pins(folder / "arm.brep", folder / "faces.json", arm.mesh, shapes, files, per_quarter))
-    steel = Shaft(elastic_modulus="205 GPa", poisson_ratio=0.3, expansion="11.7 um/m/K")  # type: ignore[arg-type]
+    shaft = Shaft(elastic_modulus="205 GPa", poisson_ratio=0.3, expansion="11.7 um/m/K")  # type: ignore[arg-type]
     material = read_material(arm.material)
     parts = [Mesh.of(read_mesh(file)) for file in files]
-    model = fitted(parts[0], parts[1], material, shapes, dict.fromkeys(bores, steel))
+    model = fitted(parts[0], parts[1], material, shapes, dict.fromkeys(bores, shaft))
     return arm, material, read_model(folder / "loads.json", LoadsFile).cases, model
 
 
 def clocked(work):
     """Result, wall and processor seconds."""
     wall, processor = time.perf_counter(), time.process_time()
-    found = work()
-    return found, time.perf_counter() - wall, time.process_time() - processor
+    result = work()
+    return result, time.perf_counter() - wall, time.process_time() - processor
 
 
 def main() -> int:
@@ -77,7 +77,7 @@ def main() -> int:
     folder = options.folder or Path(tempfile.mkdtemp())
     folder.mkdir(parents=True, exist_ok=True)
     bores = options.bores.split(",")
-    arm, _, cases, model = made(folder, options.arm, options.per_quarter, bores)
+    arm, _, cases, model = meshed_model(folder, options.arm, options.per_quarter, bores)
     loads, law = [fitted_load(model, arm, case, {}) for case in cases.values()], model.law.laws[0]
     shares = nodal_volumes(model.arm)
     plain = np.stack(
