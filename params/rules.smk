@@ -13,7 +13,7 @@ def library(kind):
 def known(name, kind):
     """A name given on the command line or in an arm's file, refused where there is no such file."""
     if name not in library(kind):
-        raise WorkflowError(f"{name}: is no file in params/{kind}, which has {', '.join(library(kind))}")
+        raise WorkflowError(f"{name}: there is no such file in params/{kind}; choose one of {', '.join(library(kind))}")
     return name
 
 
@@ -35,8 +35,8 @@ def outage_file(wildcards):
     """The outage in force: `--config outage=NAME`, else the one that the arm's file names."""
     name = config.get("outage", sections(wildcards.arm).get("outage"))
     if name is None:
-        told = f"params/arms/{wildcards.arm}.yaml: names no outage; add outage: NAME, one of {', '.join(library('outages'))}"
-        raise WorkflowError(told)
+        message = f"params/arms/{wildcards.arm}.yaml: names no outage; add a line `outage: NAME` with one of {', '.join(library('outages'))}"
+        raise WorkflowError(message)
     return f"params/outages/{known(name, 'outages')}.yaml"
 
 
@@ -95,7 +95,7 @@ def crack_dates(wildcards):
     return [f"results/{wildcards.arm}/inputs/outage.yaml"] if named else []
 
 
-# What people wrote is read, checked and filed with the results; every step reads the copies.
+# What people wrote is read, checked and copied beside the results; every step reads the copies.
 rule check:
     input:
         "params/arms/{arm}.yaml",

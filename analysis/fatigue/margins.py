@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue.curve_at import states
+from analysis.fatigue.curve_at import curves_at_nodes
 from analysis.fatigue.cycles import year
 from analysis.fatigue.damage import life
 from analysis.fatigue.duty import Cycles, size
@@ -35,23 +35,23 @@ def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> di
     cycles, variant, regions = year(arm, arm.bores), this_arm(arm, material), surfaces(arm, mesh)
     tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
     stress = stress + fitted(arm, variant, mesh.points)
-    state = states(arm.bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
-    found = {}
+    curves = curves_at_nodes(arm.bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
+    margins = {}
     for region, nodes in regions.items():
         few = nodes[np.argsort(-change(stress[:, nodes], cycles), kind="stable")[:KEPT]]
-        made = search(
-            stress[:, few], cycles, state.curves, state.rules, state.which[few], arm.duty.service_years
+        result = search(
+            stress[:, few], cycles, curves.curves, curves.rules, curves.which[few], arm.duty.service_years
         )
-        lives = life(made)
+        lives = life(result)
         worst = int(np.argmin(lives.margin))
-        found[region] = {
+        margins[region] = {
             "margin": float(lives.margin[worst]),
-            "range": float(made.range[worst]),
+            "range": float(result.range[worst]),
             "allowable": float(lives.allowable_range[worst]),
             "years": float(lives.years[worst]),
             "at": mesh.points[few[worst]],
         }
-    return found
+    return margins
 
 
 def change(stress: Floats, cycles: Cycles) -> Floats:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue.cycles import by_state
+from analysis.fatigue.cycles import by_load_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
 from analysis.fracture.margins import flaw_margins
@@ -238,4 +238,4 @@ def run(folder: Path, sweep: bool) -> None:
 
 def states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
     """Stress (S, n, 6) MPa of the states that the duty's cycles run between, numbered as these do."""
-    return by_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)
+    return by_load_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)

@@ -59,7 +59,7 @@ def all_cases(tables: Tables) -> str:
             rows.append([name, words(bore), *forces, *moments])
         weight = [number(outside(value, force, "force")) for value in case["weight"]]
         rows.append([name, "weight", *weight, "", "", ""])
-    legend = "Arm's frame; moments about the centre of each bore at z = 0. The weight acts at the centre of gravity, shock included."
+    legend = "Arm's frame; moments about each bore's centre at z = 0. The weight acts at the centre of gravity, shock included."
     return table(head, rows, "ll" + "r" * 6) + "\n" + note(legend)
 
 

@@ -60,8 +60,8 @@ class Brief(logging.Filter):
         lines = [
             line for path in logs for line in path.read_text(errors="replace").splitlines() if line.strip()
         ]
-        told = lines[-SHOWN:] or ["it left no reason in its log"]
-        self.write(f"failed: {record.rule_name}" + "".join(f"\n  {line}" for line in told))
+        shown = lines[-SHOWN:] or ["it left no reason in its log"]
+        self.write(f"failed: {record.rule_name}" + "".join(f"\n  {line}" for line in shown))
 
     def on_run_info(self, record: Any) -> None:
         """The table of rules that are to run: in the workflow's log."""
@@ -81,15 +81,15 @@ def answer(job: Any) -> Path:
 
 def brief(logger: logging.Logger) -> Brief:
     """Make the terminal's part of a run brief; the filter comes back, for the answers at the end."""
-    made = Brief()
+    terminal = Brief()
     for handler in logger.handlers:
         if handler.name == TERMINAL:
-            handler.addFilter(made)
-    return made
+            handler.addFilter(terminal)
+    return terminal
 
 
-def finish(made: Brief) -> None:
+def finish(terminal: Brief) -> None:
     """The answers of the steps that ran, in the order of their rules."""
     for name in ANSWERS:
-        if name in made.answers:
-            made.write("\n" + made.answers[name].read_text(errors="replace").rstrip())
+        if name in terminal.answers:
+            terminal.write("\n" + terminal.answers[name].read_text(errors="replace").rstrip())

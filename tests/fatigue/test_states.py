@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from analysis.fatigue import damage, duty, plane
-from analysis.fatigue.curve_at import rule_of, states, surface_curve, weld_curve
+from analysis.fatigue.curve_at import curves_at_nodes, rule_of, surface_curve, weld_curve
 from analysis.fatigue.table import judged
 from analysis.fatigue.variants import this_arm
 from analysis.fatigue.welds import weld_margins
@@ -63,7 +63,7 @@ def test_a_fat_class_with_thickness_and_half_the_miner_sum(tmp_path):
 def test_a_node_between_regions_takes_the_weaker(tmp_path):
     bores = read(tmp_path, VALID)
     regions = {"pivot_bore": np.array([0, 1]), "outside": np.array([1, 2])}
-    made = states(bores, variant(bores), regions, (), 3, varying=False)
+    made = curves_at_nodes(bores, variant(bores), regions, (), 3, varying=False)
     assert [made.names[k] for k in made.which] == ["machined", "as-deposited", "as-deposited"]
 
 
@@ -74,7 +74,7 @@ def test_weaker_is_by_ranges_at_equal_cycles(tmp_path, fat, weaker):
     FAT 300 and name the weld."""
     text = edited("category: 90", f"fat: {fat}").replace(", arm: output, station: 500 mm", "")
     bores = read(tmp_path, text)
-    made = states(bores, variant(bores), {"outside": np.array([0])}, (), 1, varying=False)
+    made = curves_at_nodes(bores, variant(bores), {"outside": np.array([0])}, (), 1, varying=False)
     assert [made.names[k] for k in made.which] == [weaker]
 
 
@@ -107,8 +107,13 @@ def test_fretting_alone_explains_a_cracked_interference_fit(tmp_path):
 def welded():
     """The tiny arm with one weld of category 71 on its output arm, 100 mm from the pivot."""
     weld = Weld(
-        region="outside", arm="output", station="100 mm", category=71, assessment="damage tolerant", consequence="high"
-    )  # fmt: skip
+        region="outside",
+        arm="output",
+        station="100 mm",
+        category=71,
+        assessment="damage tolerant",
+        consequence="high",
+    )
     arm = demo("bench-lever")
     assert arm.bores is not None
     return changed(arm, bores=arm.bores.model_copy(update={"welds": (weld,)}))
@@ -122,9 +127,12 @@ def test_margin_of_a_weld_at_a_station_by_hand():
 
     def hand(up):
         rows = {
-            name: [{"s": 50.0, "sigma_plus": 0.0, "sigma_minus": 0.0}, {"s": 150.0, "sigma_plus": 0.0, "sigma_minus": 0.0}]
+            name: [
+                {"s": 50.0, "sigma_plus": 0.0, "sigma_minus": 0.0},
+                {"s": 150.0, "sigma_plus": 0.0, "sigma_minus": 0.0},
+            ]
             for name in arm.load_cases
-        }  # fmt: skip
+        }
         rows["raise"] = [
             {"s": 50.0, "sigma_plus": 40.0 * up, "sigma_minus": 30.0},
             {"s": 150.0, "sigma_plus": 80.0 * up, "sigma_minus": 60.0},

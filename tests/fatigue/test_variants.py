@@ -158,10 +158,16 @@ def test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone():
 
 def test_a_bush_pressed_into_the_arm_frets_under_a_shaft_that_turns_in_it():
     """ISO 286-2 at 320 mm: H7 0 to 57, p6 62 to 98 micrometres: 98 at most. The shaft's H8/d9 has play."""
-    bush = Bush.model_validate({
-        "inside": "280 mm", "fit": {"fit": "H7/p6"}, "yield_strength": "200 MPa", "elastic_modulus": "110 GPa",
-        "poisson_ratio": 0.34, "expansion": "18 um/m/K",
-    })  # fmt: skip
+    bush = Bush.model_validate(
+        {
+            "inside": "280 mm",
+            "fit": {"fit": "H7/p6"},
+            "yield_strength": "200 MPa",
+            "elastic_modulus": "110 GPa",
+            "poisson_ratio": 0.34,
+            "expansion": "18 um/m/K",
+        }
+    )
     arm = tightened(bush=bush, service=(20.0, 20.0))
     assert interference(arm, this_arm(arm, read_material(arm.material)))["pivot"] == pytest.approx(
         0.098, abs=1e-9
@@ -173,9 +179,12 @@ def test_measured_histories_count_in_the_hand_check():
     arm = demo("bench-lever")
     pair = arm.duty.pairs[0]
     log = History(
-        title="invented", from_case=pair.from_case, to_case=pair.to_case, values=(0.0, 1.0, 0.0),
+        title="invented",
+        from_case=pair.from_case,
+        to_case=pair.to_case,
+        values=(0.0, 1.0, 0.0),
         times_per_year=pair.cycles_per_year,
-    )  # fmt: skip
+    )
     logged = changed(arm, bores__histories=(log,))
     once, twice = (the("fatigue", "pivot bore", one) for one in (arm, logged))
     assert twice.symbols["N"] == pytest.approx(2.0 * once.symbols["N"])
