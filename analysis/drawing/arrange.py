@@ -62,7 +62,7 @@ def arranged(
             frames = _frames(boxes, scale, detail, projection, space, column)
             if frames:
                 return Places(frames, end)
-    raise TooLarge("the arm fits the sheet at no scale; take a larger sheet")
+    raise TooLarge("the arm does not fit the sheet at any standard scale; choose a larger sheet")
 
 
 def _frames(

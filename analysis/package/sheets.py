@@ -176,8 +176,8 @@ def acceptance(facts: Facts) -> dict[str, Any]:
     )
     lines = (
         f"Largest planar flaw that lasts {rows[0]['years_asked']} years by crack growth and fracture assessment, and the time"
-        " between two examinations by each method. These limits do not replace those of workmanship: the smaller governs, cracks are never"
-        " accepted at delivery, every planar indication is reported with its size and place.",
+        " between two examinations by each method. These limits do not replace those of workmanship: the smaller governs, cracks"
+        " are never accepted at delivery, every planar indication is reported with its size and place.",
     )
     return section(title, (*lines, *beyond(rows)), columns, table)
 

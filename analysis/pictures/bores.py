@@ -64,8 +64,8 @@ def around(arm: Arm, folder: Path, path: Path) -> None:
     figure.legend(*panels[0].get_legend_handles_labels(), loc=(0.09, 0.84), ncols=3, frameon=False)
     letter(
         figure,
-        f"{arm.name}, revision {arm.revision}: fatigue about the pivot bore",
-        "Worst place in each sector, on its worst plane; the cycle that does most. 1e6 years: no damage",
+        f"{arm.name}, revision {arm.revision}: fatigue around the pivot bore",
+        "Worst place in each sector, on its worst plane, for the most damaging cycle. 1e6 years: no damage",
     )
     save(figure, path)
 
@@ -112,8 +112,8 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
         empty = "no crack grows" if judged else "no crack could be judged"
         left.text(0.5, 0.5, empty, ha="center", transform=left.transAxes, color=LINE)
     if not chances:
-        right.text(0.5, 0.5, "no chance is known", ha="center", transform=right.transAxes, color=LINE)
-    left.set_xlabel("years since it was found")
+        right.text(0.5, 0.5, "chance not computed", ha="center", transform=right.transAxes, color=LINE)
+    left.set_xlabel("years since the crack was found")
     left.set_ylabel(f"size, {crack_rows[0]['length_unit']}")
     right.set_ylabel("chance of lasting, %")
     right.set_ylim(min(100.0 * float(one["least"]) for one in chances) - 1.0 if chances else 0.0, 100.3)
@@ -140,7 +140,7 @@ def crack_ends(crack_rows: Rows) -> str:
         if not row["end"]:
             parts.append(f"{row['crack']} in {row['material']}: {STATUS}, {row['note']}")
             continue
-        lasts = f"{float(row['years']):.3g} years" if row["years"] else "no end within 500 years"
+        lasts = f"{float(row['years']):.3g} years" if row["years"] else "no failure within 500 years"
         parts.append(f"{row['crack']} in {row['material']}: {lasts} ({row['end']})")
     return (
         "; ".join(parts)
@@ -174,14 +174,14 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
     axes.set_yticks(range(len(regions)), [region.replace("_", " ") for region in regions])
     axes.set_ylim(len(regions) - 0.4, -0.75 - 0.45 * len(finds))
     axes.set_xlabel(
-        f"depth of the flaw, {table[0]['unit']}: full colour may be left, pale breaks at the highest load"
+        f"depth of the flaw, {table[0]['unit']}: full colour acceptable, pale breaks at the highest load"
     )
     quiet(axes)
     axes.legend(frameon=False, loc="lower right")
     asked = float(table[0]["years_asked"])
     letter(
         figure,
-        f"{arm.name}, revision {arm.revision}: flaws that may be left",
+        f"{arm.name}, revision {arm.revision}: acceptable flaws",
         f"Largest flaw that lasts {asked:.4g} years; rims: quarter circle; faces: five times as long as deep. In other"
         " materials under the same stress",
     )
@@ -271,7 +271,7 @@ def none(arm: Arm, text: str, path: Path) -> None:
     """A sheet that says why there is nothing to draw."""
     figure = paper(1.6)
     letter(
-        figure, f"{arm.name}, revision {arm.revision}: {text}", "The arm's file says nothing for this picture"
+        figure, f"{arm.name}, revision {arm.revision}: {text}", "The arm's file has no data for this picture"
     )
     save(figure, path)
 

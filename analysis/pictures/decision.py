@@ -96,7 +96,7 @@ def masses(axes: Axes, rows: list[Row], units: System) -> None:
     """Of the finished part, and before machining where it is known."""
     unit = shown_unit("mass", units)
     for number, row in enumerate(rows):
-        text = "no design holds"
+        text = "no design passes all checks"
         if row["mass_kg"]:
             finished, rough = float(row["mass_kg"]), float(row["blank_mass_kg"] or "nan")
             axes.barh(number, outside(rough, unit, "mass"), height=THICK, fc="none", ec=BLUE, lw=0.7)
@@ -138,14 +138,14 @@ def draw(folder: Path) -> None:
     for axes in panels:
         quiet(axes, rows)
     caption = f"Ordered {dates['order_date']}, the outage opens {dates['outage_opens']}. Each route at its own best design."
-    letter(figure, f"{arm.name}: the routes beside each other", caption)
+    letter(figure, f"{arm.name}: the routes side by side", caption)
     save(figure, folder / "making" / "decision.png")
 
 
 def named(row: Row) -> str:
     """Name of a route with its place, or what keeps it out."""
     if row["holds"] != "yes":
-        return f"{row['route']}\ndoes not hold"
+        return f"{row['route']}\nnot ranked"
     return f"{row['order']}  {row['route']}" + (
         f"\ndominated by {row['dominated_by']}" if row["dominated_by"] else ""
     )

@@ -63,14 +63,14 @@ def test_changed_plates_are_told(welded: dict[str, bytes]) -> None:
     assert [one for one in told if one != unread] == [
         "plate input-web: thickness_mm 9.5 in the list, 9 from the files",
         "plate output-web: is not in the cutting list",
-        "plate hub: its outline differs from the files'",
-        f"{FOLDER}more.dxf: is no plate of the parameter and route files",
+        "plate hub: its outline differs from that of the parameter and route files",
+        f"{FOLDER}more.dxf: is not a plate of the parameter and route files",
     ]
 
 
 def test_without_the_route_file_nothing_can_be_made_again(welded: dict[str, bytes]) -> None:
     (told,) = faults({name: data for name, data in welded.items() if "route" not in name})
-    assert told.endswith("the package holds no route file")
+    assert told.endswith("the package has no route file")
     assert blank_findings({PARAMETERS: ARM}) == []
 
 
@@ -118,7 +118,7 @@ def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
     told_first, told_second = f"piece {Path(first).stem}", f"piece {Path(second).stem}"
     wrong = faults(other)
     assert any(one.startswith(f"{told_first}, volume: ") for one in wrong)
-    assert any(one.startswith(f"{told_second}: its STEP is missing") for one in wrong)
+    assert any(one.startswith(f"{told_second}: its STEP file is missing") for one in wrong)
     assert all(one.startswith((told_first, told_second)) for one in wrong)
     (no_plan,) = faults({name: data for name, data in package.items() if name != PLAN})
     assert no_plan.endswith(f"{PLAN} is missing")

@@ -7,7 +7,8 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 CAPTIONS = ROOT / "analysis" / "record" / "captions"
-TEXT = (ROOT / "Snakefile").read_text()
+RULES = [ROOT / "Snakefile", *sorted(ROOT.glob("*/rules.smk")), *sorted(ROOT.glob("*/*/rules.smk"))]
+TEXT = "\n".join(path.read_text() for path in RULES)
 
 
 def marked():
