@@ -29,7 +29,7 @@ from params.steps.out_of_range import or_reason, out_of_range
 def main(folder: Path) -> int:
     arm = read_arm(folder / "arm.yaml")
     if arm.bores is None:
-        print(f"{folder / 'arm.yaml'}: has no section bores; add one to learn lives", file=sys.stderr)
+        print(f"{folder / 'arm.yaml'}: has no section `bores`; add one to compute fatigue lives", file=sys.stderr)
         return 1
     bores, target = arm.bores, folder / "bores"
     arrays = read_mesh(mesh_file(folder))
