@@ -12,9 +12,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from params.schema.arm import Arm, Bore
+from params.schema.geometry import ARMS, BORES
 
-ARMS = ("input", "output")
-BORES = ("pivot", "input", "output")
+__all__ = ["ARMS", "BORES", "ArmDatum", "Floats", "arm_datum", "bore", "centre", "ligament"]
+
 Floats = NDArray[np.float64]
 
 

@@ -24,6 +24,7 @@ from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
 from params.steps.contract import read_of_cases
+from params.steps.exit_codes import REFUSED
 from params.steps.guard import plainly
 
 
@@ -32,13 +33,13 @@ def main(folder: Path) -> int:
     material, fits = read_material(arm.material, arm.library), in_contact(arm)
     if not fits:
         print(f"{arm.name}: bores.fits names no fit without a bush: no contact to solve", file=sys.stderr)
-        return 3
+        return REFUSED
     wanted = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
     try:
         model, report = modelled(folder, arm, material, fits)
     except MeshRefused as refusal:
         print(refusal, file=sys.stderr)
-        return 3
+        return REFUSED
     for name in arm.bores.fits if arm.bores else {}:
         if name not in fits:
             print(f"{name}: has a bush, which is not modelled: loaded by a half-cosine pressure", flush=True)
@@ -48,7 +49,7 @@ def main(folder: Path) -> int:
         for run in (made[-1].touched, made[-1].alone):
             if run.status is not Status.OK:
                 print(f"{kind}: {run.told}", file=sys.stderr)
-                return 3
+                return REFUSED
         print(told(made[-1]), flush=True)
         write_vtu(
             folder / "bores" / f"stress-{kind}.vtu",

@@ -10,14 +10,14 @@ from numpy.typing import NDArray
 from analysis.clauses import aisc360, bth1, en1993, hub, member, peaks, service, slenderness, stability
 from analysis.clauses.applied import Checked, apply
 from analysis.hand.endurance import lasting, rims
+from analysis.hand.places import PLACES
 from analysis.mechanics.axes import lift
 from analysis.mechanics.hub_forces import across_bisector, at_pivot
 from analysis.mechanics.spans import bores
 from analysis.mechanics.state import Limb, State
-from analysis.mechanics.statics import areas
+from params.rules.derived import cylinder_areas
 
 Floats = NDArray[np.float64]
-PLACES = {"pivot_bore": "pivot bore", "input_bore": "input bore", "output_bore": "output bore"}
 
 
 def station(limb: Limb, index: NDArray[np.intp]) -> Floats:
@@ -225,7 +225,7 @@ def of_peaks(state: State) -> Iterator[Checked]:
 
 def cylinder(state: State) -> Checked:
     """Pressure of the cases that are not at relief pressure by definition."""
-    bore, annulus = areas(state.arm)
+    bore, annulus = cylinder_areas(state.arm)
     free = np.array([case.kind != "blocked" for case in state.arm.load_cases.values()])[:, None]
     force = np.where(free, state.statics.cylinder, 0.0)
     return apply(
