@@ -27,6 +27,7 @@ from analysis.fracture.critical import critical_size
 from analysis.fracture.flaws import Place, service_of
 from analysis.fracture.inspection_table import new_place, regions_of
 from analysis.fracture.loads import Loads, loads, steel_of, tough
+from analysis.fracture.toughness_data import toughness_data
 from analysis.hand.evaluate import evaluate
 from analysis.sweep.grid import designs
 from analysis.sweep.grid import spans as spans_of
@@ -36,7 +37,7 @@ from geometry.meshfile import read_mesh
 from params.files.read import material_names, read_arm, read_material
 from params.schema.arm import Arm
 from params.schema.bores import Bores, Finish, Region
-from params.schema.cracks import CharpyPoint, Cracks, Toughness
+from params.schema.cracks import Cracks, Toughness
 from params.schema.material import Material
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
@@ -52,28 +53,6 @@ SKIN: dict[str, Finish] = {"cast": CAST, "plate": "hot-rolled", "deposited": "as
 WIDER = 1.5
 CRITICAL = {"pivot_bore": "critical_at_pivot_bore", "outside": "critical_outside"}
 CUT = ("ground", "machined")
-
-
-def toughness_for(arm: Arm, material: Material) -> tuple[Toughness | None, str]:
-    """What is known of a material's Charpy energy at the arm's coldest temperature, and where it comes from."""
-    cracks = arm.cracks
-    if cracks is None:
-        return None, "no section cracks"
-    if material.name == arm.material:
-        return cracks.toughness, ""
-    if cracks.old_arm and material.name == cracks.old_arm.material:
-        return cracks.old_arm.toughness, "Charpy of the old arm"
-    charpy = material.charpy_for(cracks.coldest)
-    if charpy is None:
-        return None, "no Charpy energy specified at the coldest temperature"
-    point = CharpyPoint.model_construct(temperature=charpy.temperature, energy=charpy.energy)
-    said = Toughness.model_construct(
-        charpy=(point,), held_when_warmer=True, method="lower bound", reference_temperature=None
-    )
-    return (
-        said,
-        "specified minimum Charpy" if charpy == material.charpy else "Charpy to be asked for at purchase",
-    )
 
 
 def variant_of(arm: Arm, material: Material, toughness: Toughness | None) -> Variant:
@@ -150,7 +129,7 @@ def row(
 ) -> dict[str, Any]:
     """One material."""
     material = read_material(name, arm.library)
-    said, source = toughness_for(arm, material)
+    said, source = toughness_data(arm, material)
     variant = variant_of(arm, material, said)
     stress = shown_unit("stress", arm.units)
     made = {
