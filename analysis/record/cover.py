@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from analysis.record.tables import Tables
-from analysis.record.typeset import items, number, paragraph, percent, picture, quoted, text
+from analysis.record.typeset import items, paragraph, picture, quoted, text
+from analysis.tables.number import number, percent
 from params.steps.caution import CAUTION
 
 VERDICTS = {
@@ -19,8 +20,8 @@ def answer(tables: Tables) -> list[tuple[str, str]]:
     band = told.peak_error_band_percent
     return [
         ("Verdict", VERDICTS[told.verdict]),
-        ("Least margin by hand", f"{percent(told.hand_margin)}: {told.governing}"),
-        ("Least margin by mesh", f"{percent(told.mesh_margin)}: {told.mesh_governing}"),
+        ("Least margin by hand", f"{percent(told.hand_margin, 1)}: {told.governing}"),
+        ("Least margin by mesh", f"{percent(told.mesh_margin, 1)}: {told.mesh_governing}"),
         ("Checks", counts),
         ("Mass", f"{tables.amount(told.mass_kg, 'mass')} by hand, {tables.amount(told.mesh_mass_kg, 'mass')} by mesh"),
         ("Error of the mesh", f"energy norm {number(told.energy_error_percent, 2)} %"
