@@ -13,8 +13,3 @@ def wire_rate(wire: float, feed: float, density: float = STEEL_DENSITY, yield_sh
     Closed form.
     """
     return density * math.pi / 4.0 * wire**2 * feed * 60.0 * yield_share
-
-
-def bead_section(wire: float, feed: float, travel: float) -> float:
-    """Section of a bead, mm2, by conservation of volume: section of the wire times feed over travel, both mm/min."""
-    return math.pi / 4.0 * wire**2 * feed / travel
