@@ -23,7 +23,7 @@ from analysis.drawing.dims import (
     placed,
     stacked,
     toward,
-)  # fmt: skip
+)
 from analysis.drawing.frame import Edges, Frame, extent, hatched, strokes
 from analysis.drawing.ink import Item, Measure, Stroke, width
 from analysis.drawing.sheet import Sheet

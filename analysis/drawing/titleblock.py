@@ -66,13 +66,23 @@ def fields(facts: Facts, say: Words, scale: float) -> dict[str, str]:
     """Texts of the title block."""
     drawing, material = facts["drawing"], facts["material"]
     return {
-        "material": material["title"], "mass": say.mass(facts["mass_kg"]), "scale": told(scale),
-        "size": drawing["sheet"], "creator": drawing["creator"] or "", "approved": drawing["approved"] or "",
-        "kind": "General arrangement", "status": "For review",
-        "owner": drawing["owner"], "title": facts["arm"], "number": drawing["number"] or facts["arm"],
-        "revision": facts["revision"], "issued": drawing["issued"] or "", "language": "en",
-        "unit": "millimetres" if facts["units"] == "si" else "inches", "sheet": "1 / 1",
-    }  # fmt: skip
+        "material": material["title"],
+        "mass": say.mass(facts["mass_kg"]),
+        "scale": told(scale),
+        "size": drawing["sheet"],
+        "creator": drawing["creator"] or "",
+        "approved": drawing["approved"] or "",
+        "kind": "General arrangement",
+        "status": "For review",
+        "owner": drawing["owner"],
+        "title": facts["arm"],
+        "number": drawing["number"] or facts["arm"],
+        "revision": facts["revision"],
+        "issued": drawing["issued"] or "",
+        "language": "en",
+        "unit": "millimetres" if facts["units"] == "si" else "inches",
+        "sheet": "1 / 1",
+    }
 
 
 def notes(facts: Facts, say: Words) -> list[str]:
@@ -166,10 +176,14 @@ def bore_row(name: str, facts: Facts, say: Words) -> dict[str, str]:
     size = say.sizes[f"{name}_bore"]
     chamfer = say.nominal(f"{name}_chamfer") if f"{name}_chamfer" in say.sizes else "none"
     return {
-        "bore": name, "diameter": say.nominal(f"{name}_bore"), "class": size["basis"].replace("ISO 2768-1", "2768-1"),
-        "upper": say.deviation(size["upper"]), "lower": say.deviation(size["lower"]),
-        "Ra": say.texture(facts["drawing"]["bore_finish"])[3:], "chamfers": chamfer,
-    }  # fmt: skip
+        "bore": name,
+        "diameter": say.nominal(f"{name}_bore"),
+        "class": size["basis"].replace("ISO 2768-1", "2768-1"),
+        "upper": say.deviation(size["upper"]),
+        "lower": say.deviation(size["lower"]),
+        "Ra": say.texture(facts["drawing"]["bore_finish"])[3:],
+        "chamfers": chamfer,
+    }
 
 
 def general(sheet: Sheet, left: float, bottom: float, texts: list[str]) -> None:

@@ -12,16 +12,18 @@ from typing import Any
 
 import numpy as np
 
+from analysis.contracts.hand import HandFile
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.table import COLUMNS, RING, around, assess, fields, head, rows, weld_rows
 from analysis.fatigue.variants import Variant, variants
-from analysis.tables.files import read_json, write_cautioned
+from analysis.tables.files import write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
+from params.steps.contract import read_model
 from params.steps.guard import plainly
 from params.steps.out_of_range import or_reason, out_of_range
 
@@ -33,7 +35,7 @@ def main(folder: Path) -> int:
         return 1
     bores, target = arm.bores, folder / "bores"
     arrays = read_mesh(mesh_file(folder))
-    mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_json(folder / "hand.json")
+    mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_model(folder / "hand.json", HandFile)
     made, table = [], []
     for variant in variants(arm):
         one, reason = or_reason(arm.units, partial(assess, folder, arm, bores, mesh, variant))

@@ -75,8 +75,13 @@ def rule_of(bores: Bores, variant: Variant) -> MeanRule:
 
 
 def states(
-    bores: Bores, variant: Variant, regions: Mapping[Region, Ints], tight: Sequence[str], nodes: int, varying: bool
-) -> States:  # fmt: skip
+    bores: Bores,
+    variant: Variant,
+    regions: Mapping[Region, Ints],
+    tight: Sequence[str],
+    nodes: int,
+    varying: bool,
+) -> States:
     """The curve of every node; one in two regions takes the weaker (smaller range at 2e6 cycles).
 
     `tight` names the bores with interference; `varying` where a year has more than one kind of cycle.

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.contracts.elastic import FatigueMargin
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.curve_at import states
 from analysis.fatigue.cycles import year
@@ -23,7 +22,7 @@ Floats = NDArray[np.float64]
 KEPT = 600  # nodes of each region that are searched: those whose stress changes most
 
 
-def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> dict[str, dict[str, Any]]:
+def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> dict[str, FatigueMargin]:
     """Margin, range and allowable range (MPa), years and place (mm) of the worst node of each region; stress (S, n, 6) MPa
     by state as `year` numbers them.
 
@@ -44,13 +43,14 @@ def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> di
         )
         lives = life(made)
         worst = int(np.argmin(lives.margin))
-        found[region] = {
-            "margin": float(lives.margin[worst]),
-            "range": float(made.range[worst]),
-            "allowable": float(lives.allowable_range[worst]),
-            "years": float(lives.years[worst]),
-            "at": mesh.points[few[worst]],
-        }
+        x, y, z = mesh.points[few[worst]].tolist()
+        found[region] = FatigueMargin(
+            margin=lives.margin[worst],
+            range=made.range[worst],
+            allowable=lives.allowable_range[worst],
+            years=lives.years[worst],
+            at=(x, y, z),
+        )
     return found
 
 

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from analysis.bores.fit import assemble
 from analysis.bores.ring import stress as ring_stress
+from analysis.contracts.loads import LoadsFile
 from analysis.fatigue.cycles import by_state, field_at_least
 from analysis.fatigue.variants import Variant
 from geometry.datums import bore as bore_of
@@ -21,7 +22,7 @@ from geometry.datums import centre
 from geometry.meshfile import read_vtu
 from params.schema.arm import Arm
 from params.schema.bores import BoreName
-from params.steps.results import read_cases
+from params.steps.contract import read_of_cases
 
 Floats = NDArray[np.float64]
 SOLVED, ADDED = "contact solved on the mesh", "half-cosine pressure, ring stress of the fit on top"
@@ -40,7 +41,8 @@ def histories(folder: Path, arm: Arm, variant: Variant) -> tuple[Floats, Floats,
     """
     solved = folder / "bores" / f"stress-{variant.contact}.vtu"
     source = solved if solved.exists() else folder / "stress.vtu"
-    cases, least = list(arm.load_cases), list(read_cases(folder / "loads.json", arm.load_cases)["least"])
+    loads = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
+    cases, least = list(arm.load_cases), list(loads.least)
     names = [*(f"stress:{case}" for case in cases), *(field_at_least(case) for case in least)]
     points, fields = read_vtu(source, names)
     stress = by_state(

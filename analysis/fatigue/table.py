@@ -37,9 +37,28 @@ PLACES = 3  # of each region in the table
 MOST_YEARS = 1e6  # in the field for drawing; beyond it no number means anything
 AROUND = 72  # sectors about a bore
 COLUMNS = (
-    "arm", "fits", "material", "region", "surface", "x", "y", "z", "length_unit", "from_case", "to_case", "range", "mean",
-    "equivalent_range", "allowable_range", "stress_unit", "years", "utilisation", "margin", "status", "note",
-)  # fmt: skip
+    "arm",
+    "fits",
+    "material",
+    "region",
+    "surface",
+    "x",
+    "y",
+    "z",
+    "length_unit",
+    "from_case",
+    "to_case",
+    "range",
+    "mean",
+    "equivalent_range",
+    "allowable_range",
+    "stress_unit",
+    "years",
+    "utilisation",
+    "margin",
+    "status",
+    "note",
+)
 RING = ("arm", "bore", "angle_deg", "range", "mean", "stress_unit", "years")
 
 
@@ -118,9 +137,11 @@ def figures(
     unit, cases = shown_unit("stress", arm.units), list(arm.load_cases)
     worst = int(found.cycle[k])
     told = {
-        "range": found.range[k], "mean": found.mean[k], "equivalent_range": found.equivalent[k],
+        "range": found.range[k],
+        "mean": found.mean[k],
+        "equivalent_range": found.equivalent[k],
         "allowable_range": lives.allowable_range[k],
-    }  # fmt: skip
+    }
     shown = {name: float(outside(float(value), unit, "stress")) for name, value in told.items()}
     status, told = judged(
         float(found.equivalent[k]), float(lives.years[k]), float(lives.margin[k]), curve, arm
@@ -192,9 +213,11 @@ def fields(mesh: Mesh, made: list[Assessed]) -> dict[str, Floats]:
     found = {}
     for one in made:
         values = {
-            "years": np.minimum(one.life.years, MOST_YEARS), "utilisation": one.life.utilisation,
-            "range_MPa": one.found.range, "mean_MPa": one.found.mean,
-        }  # fmt: skip
+            "years": np.minimum(one.life.years, MOST_YEARS),
+            "utilisation": one.life.utilisation,
+            "range_MPa": one.found.range,
+            "mean_MPa": one.found.mean,
+        }
         for name, value in values.items():
             field = np.full(len(mesh.points), np.nan)
             field[one.nodes] = value

@@ -30,7 +30,7 @@ class Variant:
     finish: dict[Region, Finish]  # of each region
     contact: str  # fit or compare
     toughness: Toughness | None
-    residual: float  # MPa
+    residual: float | None  # MPa; None where the file does not say
 
     @property
     def fits(self) -> str:
@@ -43,7 +43,7 @@ def this_arm(arm: Arm, material: Material) -> Variant:
     """The arm as its file says."""
     own: dict[BoreName, Sizes] = {name: fit.fit for name, fit in fits_of(arm).items()}
     tough = arm.cracks.toughness if arm.cracks else None
-    residual = arm.cracks.residual_stress if arm.cracks else 0.0
+    residual = arm.cracks.residual_stress if arm.cracks else None
     return Variant(THIS, material, own, finishes(arm), "fit", tough, residual)
 
 
@@ -69,8 +69,14 @@ def fits_of(arm: Arm) -> dict[BoreName, BoreFit]:
 
 
 REGIONS: tuple[Region, ...] = (
-    "pivot_bore", "input_bore", "output_bore", "pivot_faces", "input_faces", "output_faces", "outside",
-)  # fmt: skip
+    "pivot_bore",
+    "input_bore",
+    "output_bore",
+    "pivot_faces",
+    "input_faces",
+    "output_faces",
+    "outside",
+)
 ROUGHEST: tuple[Finish, ...] = get_args(Finish)  # the file's words stand from smooth to rough
 
 

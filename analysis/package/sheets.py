@@ -6,6 +6,7 @@ from typing import Any
 
 from analysis.drawing.words import Words, words
 from analysis.package.revision import WRITTEN, called
+from params.schema.cracks import SINGLE
 from params.schema.units import show
 from params.steps.out_of_range import STATUS
 
@@ -21,18 +22,30 @@ def section(
 ) -> dict[str, Any]:
     """One section; a column is its name, its width in mm (0: what is left) and its alignment."""
     return {
-        "title": title, "lines": list(lines), "columns": [name for name, _, _ in columns],
-        "widths": [width for _, width, _ in columns], "align": [way for _, _, way in columns], "rows": rows or [],
-    }  # fmt: skip
+        "title": title,
+        "lines": list(lines),
+        "columns": [name for name, _, _ in columns],
+        "widths": [width for _, width, _ in columns],
+        "align": [way for _, _, way in columns],
+        "rows": rows or [],
+    }
 
 
 def sections(facts: Facts) -> list[dict[str, Any]]:
     """All sections in order, numbered."""
     say = words(facts)
     made = [
-        material(facts), qualification(facts), treatment(facts), examination(facts), acceptance(facts),
-        report(facts, say), geometrical(facts, say), marking(facts), lifting(facts, say), changed(facts),
-    ]  # fmt: skip
+        material(facts),
+        qualification(facts),
+        treatment(facts),
+        examination(facts),
+        acceptance(facts),
+        report(facts, say),
+        geometrical(facts, say),
+        marking(facts),
+        lifting(facts, say),
+        changed(facts),
+    ]
     for number, one in enumerate(made, 1):
         one["title"] = f"{number}  {one['title']}"
     return made
@@ -85,6 +98,13 @@ def charpy(facts: Facts) -> list[list[str]]:
                     absorbed(point, facts),
                 ]
             )
+        lowest = point.get("lowest") or SINGLE * point["energy"]
+        rows.append(
+            [
+                "Charpy V on which the acceptance sizes rest, no single value below",
+                absorbed(point | {"energy": lowest}, facts),
+            ]
+        )
     return rows or [["Charpy V", "the specification asks for none; agree it with the owner"]]
 
 
@@ -143,7 +163,7 @@ def acceptance(facts: Facts) -> dict[str, Any]:
     unit = rows[0]["unit"]
     table = [
         [
-            row["region"].replace("_", " "),
+            row["region"].replace("_", " ") + (", inside the wall" if row.get("flaw") == "embedded" else ""),
             row["method"],
             *(
                 size(row[name])
@@ -154,10 +174,14 @@ def acceptance(facts: Facts) -> dict[str, Any]:
         for row in rows
     ]
     columns = (
-        ("surface", 0, "left"), ("method", 32, "left"), (f"finds depth, {unit}", 21, "right"),
+        ("surface", 0, "left"),
+        ("method", 32, "left"),
+        (f"finds depth, {unit}", 21, "right"),
         (f"finds length, {unit}", 21, "right"),
-        (f"limit of depth, {unit}", 22, "right"), (f"limit of length, {unit}", 22, "right"), ("look again, years", 19, "right"),
-    )  # fmt: skip
+        (f"limit of depth, {unit}", 22, "right"),
+        (f"limit of length, {unit}", 22, "right"),
+        ("look again, years", 19, "right"),
+    )
     lines = (
         f"Largest planar flaw that lasts {rows[0]['years_asked']} years by crack growth and fracture assessment, and the time"
         " between two looks by each method. These limits do not replace those of workmanship: the smaller governs, cracks are never"
@@ -185,9 +209,15 @@ def report(facts: Facts, say: Words) -> dict[str, Any]:
         )
         rows.append([str(number), size["what"], nominal(size, say), *limits, size["basis"], BLANK, BLANK])
     columns = (
-        ("no.", 9, "right"), ("size", 0, "left"), (f"nominal, {say.unit}", 20, "right"), ("least", 18, "right"),
-        ("most", 18, "right"), ("from", 25, "left"), ("measured", 21, "left"), ("by", 13, "left"),
-    )  # fmt: skip
+        ("no.", 9, "right"),
+        ("size", 0, "left"),
+        (f"nominal, {say.unit}", 20, "right"),
+        ("least", 18, "right"),
+        ("most", 18, "right"),
+        ("from", 25, "left"),
+        ("measured", 21, "left"),
+        ("by", 13, "left"),
+    )
     told = "Measured at 20 °C on the finished part; every line is filled in. Sizes in brackets follow from others."
     return section("Dimensional report", (told,), columns, rows)
 
@@ -212,9 +242,12 @@ def geometrical(facts: Facts, say: Words) -> dict[str, Any]:
         for number, size in enumerate((one for one in facts["features"] if one["kind"] == "geometric"), 1)
     ]
     columns = (
-        ("no.", 9, "right"), ("geometrical tolerance", 0, "left"), (f"at most, {say.unit}", 24, "right"),
-        ("measured", 24, "left"), ("by, date", 24, "left"),
-    )  # fmt: skip
+        ("no.", 9, "right"),
+        ("geometrical tolerance", 0, "left"),
+        (f"at most, {say.unit}", 24, "right"),
+        ("measured", 24, "left"),
+        ("by, date", 24, "left"),
+    )
     return section("Geometrical report", ("Datum A is the axis of the pivot bore.",), columns, rows)
 
 

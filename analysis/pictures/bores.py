@@ -12,6 +12,7 @@ from matplotlib.axes import Axes
 
 from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables.files import read_csv
+from analysis.tables.governing import governing
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
@@ -73,7 +74,9 @@ def around(arm: Arm, folder: Path, path: Path) -> None:
 @printed
 def cracks(arm: Arm, folder: Path, path: Path) -> None:
     """How each found crack grows, and the chance that it lasts, month by month."""
-    grown, chances, found = (read_csv(folder / f"{name}.csv") for name in ("growth", "survival", "cracks"))
+    grown, chances, found = (
+        governing(read_csv(folder / f"{name}.csv")) for name in ("growth", "survival", "cracks")
+    )
     figure = paper(3.8)
     left, right = (figure.add_axes(room(figure, place, 0.52, 0.40, 0.1)) for place in (0.08, 0.58))
     judged = [row for row in found if row["end"]]
@@ -81,15 +84,22 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
         for dash, size in zip(DASHES, dict.fromkeys(one["size"] for one in grown), strict=False):
             rows = [one for one in grown if one["crack"] == row["crack"] and one["size"] == size]
             left.plot(
-                [float(one["years"]) for one in rows], [float(one["value"]) for one in rows], dash, color=INKS[number],
+                [float(one["years"]) for one in rows],
+                [float(one["value"]) for one in rows],
+                dash,
+                color=INKS[number],
                 label=f"{row['crack']}, {size}",
-            )  # fmt: skip
+            )
         rows = [one for one in chances if one["crack"] == row["crack"]]
         days: Any = [date.fromisoformat(one["date"]) for one in rows]
         right.fill_between(
-            days, [100.0 * float(one["least"]) for one in rows], [100.0 * float(one["most"]) for one in rows],
-            color=INKS[number], alpha=0.2, lw=0,
-        )  # fmt: skip
+            days,
+            [100.0 * float(one["least"]) for one in rows],
+            [100.0 * float(one["most"]) for one in rows],
+            color=INKS[number],
+            alpha=0.2,
+            lw=0,
+        )
         right.plot(
             days,
             [100.0 * float(one["chance"]) for one in rows],
@@ -132,17 +142,15 @@ def told(found: Rows) -> str:
             parts.append(f"{row['crack']} in {row['material']}: {STATUS}, {row['note']}")
             continue
         lasts = f"{float(row['years']):.3g} years" if row["years"] else "no end within 500 years"
-        parts.append(f"{row['crack']} in {row['material']}: {lasts} ({row['end']})")
-    return (
-        "; ".join(parts)
-        + ". The first month's loss is that of the highest load on the crack as found; band: 95 % of the sampling."
-    )
+        residual = f", residual stress {row['residual']}" if row.get("residual") else ""
+        parts.append(f"{row['crack']} in {row['material']}{residual}: {lasts} ({row['end']})")
+    return "; ".join(parts) + ". Chance given that it lasted until found; band: 95 % of the sampling."
 
 
 @printed
 def flaws(arm: Arm, folder: Path, path: Path) -> None:
     """Largest flaw that may be left in each region, by material, against what the methods find."""
-    table = read_csv(folder / "inspection.csv")
+    table = [row for row in read_csv(folder / "inspection.csv") if row.get("flaw") != "embedded"]
     regions = list(dict.fromkeys(row["region"] for row in table))
     arms = list(dict.fromkeys((row["arm"], row["material"]) for row in table))
     figure = paper(4.2)

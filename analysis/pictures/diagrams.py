@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import math
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
+from analysis.contracts.hand import HandFile
+from analysis.contracts.loads import CaseLoads, LoadsFile
 from analysis.pictures.sheet import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
-from analysis.tables.files import read_csv, read_json
+from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import System, outside, shown_unit
 from params.steps.arguments import arguments
+from params.steps.contract import read_model
 from params.steps.guard import plainly
 
 INKS = {"input_bore": "#b3561e", "output_bore": "#4a7a3a", "pivot_bore": "#1f4e79", "weight": "#5a626a"}
@@ -36,15 +38,15 @@ QUANTITIES = (
 @printed
 def free_body(folder: Path, path: Path, case: str | None = None) -> None:
     """The arm as it stands in the world at a load case's governing position, with every force on it; the drawn case by default."""
-    arm, loads = read_arm(folder / "arm.yaml"), read_json(folder / "loads.json")
-    case = case or read_json(folder / "hand.json")["drawn_case"]
-    acting = loads["cases"][case]
+    arm, loads = read_arm(folder / "arm.yaml"), read_model(folder / "loads.json", LoadsFile)
+    case = case or read_model(folder / "hand.json", HandFile).drawn_case
+    acting = loads.cases[case]
     figure = paper(5.0)
     axes = figure.add_axes(room(figure, 0.02, TABLE, 0.96))
-    turn = rotation(acting["phi_rad"])
-    places = centres(arm) | {"weight": np.array(loads["cg_mm"][:2])}
-    forces = {name: np.array(bore["force"][:2]) for name, bore in acting["bores"].items()} | {
-        "weight": np.array(acting["weight"][:2])
+    turn = rotation(acting.phi_rad)
+    places = centres(arm) | {"weight": np.array(loads.cg_mm[:2])}
+    forces = {name: np.array(bore.force[:2]) for name, bore in acting.bores.items()} | {
+        "weight": np.array(acting.weight[:2])
     }
     body(axes, arm, turn)
     reach = max(arm.geometry.input_arm, arm.geometry.output_arm)
@@ -59,14 +61,14 @@ def free_body(folder: Path, path: Path, case: str | None = None) -> None:
             name,
             f"{digits(float(np.hypot(*force)), 'force', arm.units)} {shown_unit('force', arm.units)}",
         )
-    friction_label(axes, arm, acting["bores"]["pivot_bore"]["moment"][2], reach)
+    friction_label(axes, arm, acting.bores["pivot_bore"].moment[2], reach)
     axes.set_aspect("equal")
     axes.margins(0.08, 0.10)
     axes.autoscale_view()
     axes.axis("off")
-    listed(figure, arm, loads, acting)
-    phi = math.degrees(acting["phi_rad"])
-    told = f"Load case {case} at {100.0 * acting['fraction']:.1f} % of the swing, output arm {phi:.1f} deg above the horizontal"
+    listed(figure, arm, acting)
+    phi = math.degrees(acting.phi_rad)
+    told = f"Load case {case} at {100.0 * acting.fraction:.1f} % of the swing, output arm {phi:.1f} deg above the horizontal"
     letter(figure, f"{arm.name}, revision {arm.revision}: forces on the arm", f"{told}; arrows to one scale")
     save(figure, path)
 
@@ -159,24 +161,24 @@ def arrow(
     axes.update_datalim(np.array([head, beyond + force / size * 0.6 * least]))
 
 
-def listed(figure: Figure, arm: Arm, loads: dict[str, Any], acting: dict[str, Any]) -> None:
+def listed(figure: Figure, arm: Arm, acting: CaseLoads) -> None:
     """Components in the arm's frame as a table at the foot."""
     unit, turn = shown_unit("force", arm.units), shown_unit("moment", arm.units).replace("*", " ")
     head = ["at", *(f"F{axis}, {unit}" for axis in "xyz"), *(f"M{axis}, {turn}" for axis in "xyz")]
     rows = []
     for name in ("input_bore", "output_bore", "pivot_bore"):
-        bore = acting["bores"][name]
+        bore = acting.bores[name]
         rows.append(
             [
                 NAMES[name],
-                *(digits(v, "force", arm.units) for v in bore["force"]),
-                *(digits(v, "moment", arm.units) for v in bore["moment"]),
+                *(digits(v, "force", arm.units) for v in bore.force),
+                *(digits(v, "moment", arm.units) for v in bore.moment),
             ]
         )
     rows.append(
         [
             "weight (at the centre of gravity)",
-            *(digits(v, "force", arm.units) for v in acting["weight"]),
+            *(digits(v, "force", arm.units) for v in acting.weight),
             "",
             "",
             "",
@@ -198,7 +200,7 @@ def listed(figure: Figure, arm: Arm, loads: dict[str, Any], acting: dict[str, An
     told = (
         "Components in the arm's frame: x along the output arm, y square to it toward the upper side, z along the pins;\n"
         "moments about each bore's centre. "
-        f"Unbalanced share of the pivot reaction {acting['residual']:.0e}."
+        f"Unbalanced share of the pivot reaction {acting.residual:.0e}."
     )
     axes.text(0.0, 0.02, told, va="bottom", color=LINE, transform=axes.transAxes)
 
@@ -207,7 +209,7 @@ def listed(figure: Figure, arm: Arm, loads: dict[str, Any], acting: dict[str, An
 def section_forces(folder: Path, path: Path) -> None:
     """N, V and M along both arms: the drawn case bold with its ends marked, the other load cases thin."""
     arm, rows = read_arm(folder / "arm.yaml"), read_csv(folder / "stations.csv", 1)
-    case = read_json(folder / "hand.json")["drawn_case"]
+    case = read_model(folder / "hand.json", HandFile).drawn_case
     figure = paper(9.1)
     grid = figure.add_gridspec(
         len(QUANTITIES), 2, left=0.085, right=0.99, top=0.905, bottom=0.095, hspace=0.62, wspace=0.2
@@ -243,8 +245,16 @@ def panel(axes: Axes, arm: Arm, rows: list[dict[str, str]], column: str, kind: s
         axes.plot(s, value, color="#1f4e79", lw=1.4, zorder=3)
         for k, side in ((0, "left"), (-1, "right")):
             up = value[k] >= 0.0
-            axes.annotate(f"{value[k]:,.4g}", (s[k], value[k]), (4 if k == 0 else -4, 5 if up else -5), textcoords="offset points",
-                          color=MARK, ha=side, va="bottom" if up else "top", zorder=4)  # fmt: skip
+            axes.annotate(
+                f"{value[k]:,.4g}",
+                (s[k], value[k]),
+                (4 if k == 0 else -4, 5 if up else -5),
+                textcoords="offset points",
+                color=MARK,
+                ha=side,
+                va="bottom" if up else "top",
+                zorder=4,
+            )
     axes.axhline(0.0, color=LINE, lw=0.8)
     axes.margins(x=0.0, y=0.42)
     axes.grid(color="#e9ecee")

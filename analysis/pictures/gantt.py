@@ -97,16 +97,25 @@ def title(row: Row) -> str:
 def curve(axes: Axes, ready: list[Row], dates: Row) -> None:
     """Chance of being ready by the end of each day, with the three dates; their words stand where the curve is not."""
     axes.step(
-        [day(row["date"]) + 1.0 for row in ready], [100.0 * float(row["chance_ready"]) for row in ready],
-        where="post", color=PATH, lw=1.4,
-    )  # fmt: skip
+        [day(row["date"]) + 1.0 for row in ready],
+        [100.0 * float(row["chance_ready"]) for row in ready],
+        where="post",
+        color=PATH,
+        lw=1.4,
+    )
     for share, (side, lean) in BESIDE.items():
         place = day(dates[f"p{share}_ready"]) + 1.0
         axes.plot(place, share, "o", ms=4, color=PATH)
         axes.annotate(
-            f"{share} %  {short(dates[f'p{share}_ready'])}", (place, share), (-4 if side == "right" else 6, 0),
-            textcoords="offset points", ha=side, va=lean, color=LINE, path_effects=[withStroke(linewidth=2.0, foreground="white")],
-        )  # fmt: skip
+            f"{share} %  {short(dates[f'p{share}_ready'])}",
+            (place, share),
+            (-4 if side == "right" else 6, 0),
+            textcoords="offset points",
+            ha=side,
+            va=lean,
+            color=LINE,
+            path_effects=[withStroke(linewidth=2.0, foreground="white")],
+        )
 
 
 def outage(axes: Axes, dates: Row) -> None:

@@ -160,6 +160,13 @@ def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> It
                 "sort them",
             )
             return
+    for index, point in enumerate(said.charpy):
+        if point.lowest is not None and point.lowest > point.energy:
+            value, limit = (
+                show(point.lowest, "energy", units),
+                f"at most {show(point.energy, 'energy', units)}, the mean",
+            )
+            yield Fault((*key, index, "lowest"), value, "is more than the mean", limit, "check the two")
     if said.reference_temperature is not None:
         yield from _master_curve(
             coldest, said.reference_temperature, (*place, "reference_temperature"), units
@@ -175,7 +182,7 @@ def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> It
             mend = "test there, or write held_when_warmer: true for a specified minimum"
         yield Fault(("cracks", "coldest"), show(coldest, "temperature", units), wrong, ends, mend)
         return
-    energy = float(np.interp(coldest, at, [point.energy for point in said.charpy]))
+    energy = float(np.interp(coldest, at, said.counted))
     least, most = ENERGY[said.method]
     if not least <= energy <= most:
         limit = f"{show(least, 'energy', units)} to {show(most, 'energy', units)} for method {said.method}"

@@ -140,9 +140,12 @@ def test_a_material_keeps_what_is_known_of_it(tmp_path, monkeypatch):
         ARM, known, [lambda: {"margin": 0.25}, refuse, lambda: {"critical_outside": 1.0, "note": "a bound"}]
     )
     assert row == {
-        "material": "x", "margin": 0.25, "critical_outside": 1.0, "status": "out of range",
+        "material": "x",
+        "margin": 0.25,
+        "critical_outside": 1.0,
+        "status": "out of range",
         "note": f"Charpy of the old arm; {REASON}; a bound",
-    }  # fmt: skip
+    }
     assert steels.together(ARM, known, [lambda: {"margin": 0.25}])["status"] == "ok"
     with pytest.raises(ZeroDivisionError):
         steels.together(ARM, known, [lambda: {"margin": 1.0 / 0.0}])

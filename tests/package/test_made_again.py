@@ -81,9 +81,10 @@ def test_pattern_agrees_or_not(tmp_path: Path) -> None:
     arm = demo(BENCH)
     written(pattern(arm, read_route(tmp_path / "cast.yaml")), arm, "pattern", tmp_path)
     package = {
-        PARAMETERS: ARM, "parameters/route/cast.yaml": text.encode(),
+        PARAMETERS: ARM,
+        "parameters/route/cast.yaml": text.encode(),
         "pattern/pattern.step": (tmp_path / "pattern.step").read_bytes(),
-    }  # fmt: skip
+    }
     (told,) = remade(package)
     assert told.good and told.text.startswith("pattern: ")
     shrunk = text.replace("shrinkage_percent: 2.0", "shrinkage_percent: 2.1").encode()
@@ -100,9 +101,11 @@ def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
     assert cutting.main([str(place / "best" / "arm.yaml"), str(route), str(place)]) == 0
     assert solids.main(place / "best" / "arm.yaml", route, place / "plan.json", place / "pieces") == 0
     package = {
-        PARAMETERS: ARM, "parameters/route/deposited.yaml": route.read_bytes(), PLAN: (place / "plan.json").read_bytes(),
+        PARAMETERS: ARM,
+        "parameters/route/deposited.yaml": route.read_bytes(),
+        PLAN: (place / "plan.json").read_bytes(),
         "near-net/near-net.step": (place / "pieces" / "near-net.step").read_bytes(),
-    }  # fmt: skip
+    }
     steps = [path for path in (place / "pieces").glob("*.step") if path.name != "near-net.step"]
     package |= {f"near-net/pieces/{path.name}": path.read_bytes() for path in steps}
     told = remade(package)

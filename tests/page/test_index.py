@@ -44,7 +44,7 @@ def library(tmp_path):
 def test_index_tells_the_state_of_every_arm(browser, library):
     one = Seen(browser, library / "index.html", scripts=False)
     states = {
-        card.get_attribute("id"): card.locator(".state").inner_text()
+        card.get_attribute("id"): card.locator(".status").inner_text()
         for card in one.page.locator(".cards > li").all()
     }
     assert states == {
@@ -66,7 +66,7 @@ def test_index_tells_the_state_of_every_arm(browser, library):
     ):  # the package, and all of it, each by one command that the Snakefile knows
         assert f"snakemake --cores all {target} --config arm=new" in told
         assert f"\nrule {target}:\n" in (TOP / "Snakefile").read_text()
-    assert html.unescape(one.page.locator("#new .told").inner_text()).startswith("<img src=x")
+    assert html.unescape(one.page.locator("#new .long-text").inner_text()).startswith("<img src=x")
     assert one.errors == [] and one.requests == []
     one.page.context.close()
 

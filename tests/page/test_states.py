@@ -35,9 +35,14 @@ def folder(source, tmp_path):
 
 def told(source, steps, **inputs):
     return {
-        "origin": made_from(source, *steps, **inputs), "verdict": "holds", "mass_kg": 5.0, "hand_margin": 0.3, "mesh_margin": 0.1,
-        "governing": "pin bending", "mesh_governing": "peak",
-    }  # fmt: skip
+        "origin": made_from(source, *steps, **inputs),
+        "verdict": "holds",
+        "mass_kg": 5.0,
+        "hand_margin": 0.3,
+        "mesh_margin": 0.1,
+        "governing": "pin bending",
+        "mesh_governing": "peak",
+    }
 
 
 def put(path, content):
@@ -62,7 +67,7 @@ def change(path, **fields):
 
 def seen(source, folder):
     found = index.card(source, folder.parent)
-    return found["state"], found["since"]
+    return found["status"], found["since"]
 
 
 def test_all_as_it_is_now_is_current(source, folder):
@@ -135,9 +140,9 @@ def test_no_results_is_never_run(source, tmp_path):
 
 
 def test_a_stale_failure_is_called_stale():
-    assert index.state({"verdict": "fails"}, ["the program"]) == "stale"
-    assert index.state({"verdict": "fails"}, []) == "fails"
-    assert index.state({"verdict": "explain"}, []) == "current"
+    assert index.status({"verdict": "fails"}, ["the program"]) == "stale"
+    assert index.status({"verdict": "fails"}, []) == "fails"
+    assert index.status({"verdict": "explain"}, []) == "current"
 
 
 def test_the_lesser_margin_is_told():

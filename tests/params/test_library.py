@@ -78,8 +78,12 @@ def test_a_result_names_the_copies_it_was_made_from(run: Path) -> None:
     assert made["inputs"] == wanted | {AUTUMN: sha(run / "inputs" / "outage.yaml")}
     assert made["arm"] == hashlib.sha256(BENCH.encode()).hexdigest()
     assert [name for name, _ in lines(made)] == [
-        "parameter file", STEEL, AUTUMN, "routes/cast.yaml", "program",
-    ]  # fmt: skip
+        "parameter file",
+        STEEL,
+        AUTUMN,
+        "routes/cast.yaml",
+        "program",
+    ]
 
 
 def test_some_steps_and_some_files(run: Path) -> None:

@@ -142,9 +142,22 @@ def test_a_run_of_the_workflow(step: str, ends: int, tmp_path: Path) -> None:
     """Two rules by the workflow itself, whose own messages change from release to release."""
     (tmp_path / "Snakefile").write_text(RUN.replace("STEP", step))
     run = subprocess.run(
-        [sys.executable, "-m", "snakemake", "--cores", "1", "--directory", str(tmp_path), "-s", str(tmp_path / "Snakefile")],
-        env=os.environ | {"PYTHONPATH": str(TOP)}, capture_output=True, text=True, check=False,
-    )  # fmt: skip
+        [
+            sys.executable,
+            "-m",
+            "snakemake",
+            "--cores",
+            "1",
+            "--directory",
+            str(tmp_path),
+            "-s",
+            str(tmp_path / "Snakefile"),
+        ],
+        env=os.environ | {"PYTHONPATH": str(TOP)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
     told = [line for line in run.stdout.splitlines() if line.strip()]
     assert run.returncode == ends, run.stderr
     if ends == 0:

@@ -50,9 +50,13 @@ def surroundings(tmp_path: Path):
     (tmp_path / "own_step.py").write_text(STEP)
     told = os.environ | {"PYTHONPATH": f"{HERE}:{tmp_path}", "MARK": "as the caller has it"}
     run = subprocess.Popen(
-        [sys.executable, "-c", BEGIN], env=told | {"MARK": "not this one"}, text=True, cwd=HERE,
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-    )  # fmt: skip
+        [sys.executable, "-c", BEGIN],
+        env=told | {"MARK": "not this one"},
+        text=True,
+        cwd=HERE,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+    )
     assert run.stdout and run.stdin
     yield told | {"LEVERWRIGHT_STARTER": run.stdout.readline().strip()}
     run.stdin.close()
@@ -93,8 +97,12 @@ def test_a_crash_is_told(surroundings: dict[str, str], tmp_path: Path) -> None:
 
 def test_an_interrupt_ends_the_step(surroundings: dict[str, str], tmp_path: Path) -> None:
     with subprocess.Popen(
-        [*FORKED, "own_step", "wait"], env=surroundings, cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-    ) as caller:  # fmt: skip
+        [*FORKED, "own_step", "wait"],
+        env=surroundings,
+        cwd=tmp_path,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+    ) as caller:
         assert caller.stdout
         caller.stdout.readline()  # the step is there
         caller.send_signal(signal.SIGINT)
@@ -106,14 +114,22 @@ def test_nothing_is_left_when_the_run_ends(tmp_path: Path) -> None:
     (tmp_path / "own_step.py").write_text(STEP)
     told = os.environ | {"PYTHONPATH": f"{HERE}:{tmp_path}", "MARK": ""}
     run = subprocess.Popen(
-        [sys.executable, "-c", BEGIN], env=told, text=True, cwd=HERE, stdin=subprocess.PIPE, stdout=subprocess.PIPE
-    )  # fmt: skip
+        [sys.executable, "-c", BEGIN],
+        env=told,
+        text=True,
+        cwd=HERE,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+    )
     assert run.stdout
     doors = Path(run.stdout.readline().strip())
     with subprocess.Popen(
-        [*FORKED, "own_step", "wait"], env=told | {"LEVERWRIGHT_STARTER": str(doors)}, stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE, text=True,
-    ) as caller:  # fmt: skip
+        [*FORKED, "own_step", "wait"],
+        env=told | {"LEVERWRIGHT_STARTER": str(doors)},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    ) as caller:
         assert caller.stdout
         caller.stdout.readline()
         run.kill()  # without a chance to tell anybody
@@ -133,11 +149,27 @@ def test_a_step_that_fails_stops_the_run(kind: str, ends: int, tmp_path: Path) -
     text = (HERE / "params" / "arms" / "bench-lever.yaml").read_text()
     (arms / "bench-lever.yaml").write_text(text.replace("    kind: i\n", f"    kind: {kind}\n"))
     run = subprocess.run(
-        [sys.executable, "-m", "snakemake", "-s", str(HERE / "Snakefile"), "--directory", str(tmp_path), "--cores", "1",
-         "--config", "arm=bench-lever", "--", "results/bench-lever/as-written/arm.yaml"],
-        env=os.environ | {"PYTHONPATH": str(HERE), "PATH": f"{Path(sys.executable).parent}:{os.environ['PATH']}"},
-        capture_output=True, text=True, check=False,
-    )  # fmt: skip
+        [
+            sys.executable,
+            "-m",
+            "snakemake",
+            "-s",
+            str(HERE / "Snakefile"),
+            "--directory",
+            str(tmp_path),
+            "--cores",
+            "1",
+            "--config",
+            "arm=bench-lever",
+            "--",
+            "results/bench-lever/as-written/arm.yaml",
+        ],
+        env=os.environ
+        | {"PYTHONPATH": str(HERE), "PATH": f"{Path(sys.executable).parent}:{os.environ['PATH']}"},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
     assert run.returncode == ends, run.stderr
     log = (tmp_path / "results/bench-lever/as-written/log/check.txt").read_text()
     assert ("section.flange_thickness" in log) == bool(ends)
