@@ -6,15 +6,15 @@ import re
 import shutil
 import xml.etree.ElementTree as ET
 import zipfile
+from functools import cache
 
 import numpy as np
 import pytest
 
-from analysis.package import archive
+from analysis.package import archive, verify
 from analysis.package.__main__ import main
 from analysis.package.package import MANIFEST, SOLID, Missing, pack, pieces
 from analysis.package.revision import PARAMETERS
-from analysis.package.verify import verified
 from geometry.step import read_step
 from tests.arms import ARMS, demo
 from tests.package.made import issue
@@ -41,9 +41,14 @@ def package(tmp_path_factory):
 WHOLE = ("test_it_holds_and_every_entry_is_listed", "test_a_solid_that_is_not_the_parameter_files")
 
 
+regenerated = cache(verify.regenerated)
+
+
 @pytest.fixture(autouse=True)
 def what_it_is_made_from(request, monkeypatch):
-    """Plates, pattern and pieces are made again only for a whole package, and in test_regenerate: the CAD is slow."""
+    """Plates, pattern and pieces are made again only where a whole package is looked at, and in test_made_again; the solid is made
+    again once for the same bytes of file and STEP: the CAD is slow."""
+    monkeypatch.setattr("analysis.package.verify.regenerated", regenerated)
     if request.node.name not in WHOLE:
         monkeypatch.setattr("analysis.package.verify.blank_findings", lambda entries: [])
 
@@ -60,7 +65,7 @@ def remade(package, target, change):
 
 
 def faults(path):
-    return [finding.text for finding in verified(path) if not finding.good]
+    return [finding.text for finding in verify.verified(path) if not finding.good]
 
 
 def test_made_twice_in_different_places_it_has_the_same_bytes(package, tmp_path):
