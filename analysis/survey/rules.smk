@@ -68,6 +68,6 @@ rule reduced_checks:
     log:
         "results/{arm}/survey/log/reduced.txt",
     shell:
-        "cd results/{wildcards.arm}/survey; if [ -f reduced/arm.yaml ]; then cd - >/dev/null; "
-        "python -m analysis.hand results/{wildcards.arm}/survey/reduced/arm.yaml results/{wildcards.arm}/survey/reduced; "
-        "else echo 'no reduced section: nothing is missing, or sizes are to be given'; fi > {output} 2> {log}"
+        "place=results/{wildcards.arm}/survey/reduced; mkdir -p $place; if [ -f $place/arm.yaml ]; "
+        "then python -m analysis.hand $place/arm.yaml $place; echo checks.csv: of the arm less its missing metal; "
+        "else echo no reduced section: nothing is missing, or sizes are to be given; fi > {output} 2> {log}"
