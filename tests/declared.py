@@ -95,7 +95,7 @@ def compared(traces: Path) -> list[str]:
     for path in traces.iterdir():
         if path.is_file():
             text = path.read_text(errors="replace")
-            read[command_of(text).removeprefix("-m params.steps.start ")] = (opened(text), written(text))
+            read[command_of(text)] = (opened(text), written(text))
     lines = []
     for rule, command, inputs in sorted(
         {(str(one["rule"]), str(one["shellcmd"]), tuple(one["input"])) for one in jobs()}

@@ -1,35 +1,8 @@
 # The bores: fits, lives, found cracks, flaws, inspection, other materials.
+include: "inputs.smk"
+
+
 PICTURED = ["around", "cracks", "growth", "survival", "inspection", "materials"]
-
-
-def bores_tables(wildcards):
-    """Tables of the bores that the sections of an arm's file ask for."""
-    arm = getattr(wildcards, "arm", ARM)
-    in_file, place = sections(arm), f"results/{arm}/as-written/bores"
-    if "bores" not in in_file:
-        return []
-    names = ["fit.csv", "life.csv", "materials.csv"]
-    if "cracks" in in_file:
-        names += ["cracks.csv", "inspection.csv"]
-    return [f"{place}/{name}" for name in names]
-
-
-def bores_pictures(wildcards):
-    """Pictures of these tables."""
-    arm = getattr(wildcards, "arm", ARM)
-    drawn = "cracks" in sections(arm) and "bores" in sections(arm)
-    return [f"results/{arm}/as-written/bores/pictures/{name}.png" for name in BORES] if drawn else []
-
-
-def cracks_tables(wildcards):
-    """Tables of the cracks found in service, where the arm's file has the sections they need."""
-    place = f"results/{wildcards.arm}/as-written/bores/"
-    tables = bores_tables(wildcards)
-    return [place + name for name in ("growth.csv", "survival.csv", "around.csv")] if f"{place}cracks.csv" in tables else []
-
-
-def found_cracks(wildcards):
-    return [table for table in bores_tables(wildcards) if table.endswith("/cracks.csv")]
 
 
 rule fits:
@@ -102,13 +75,7 @@ rule bores_pictures:
         "results/{arm}/as-written/arm.yaml",
         expand("results/{{arm}}/as-written/bores/{table}.csv", table=PICTURED),
     output:
-        captioned(
-            "results/{arm}/as-written/bores/pictures/",
-            "life.png",
-            "cracks.png",
-            "flaws.png",
-            "materials.png",
-        ),
+        captioned("results/{arm}/as-written/bores/pictures/", *BORES),
     log:
         "results/{arm}/as-written/log/bores_pictures.txt",
     shell:

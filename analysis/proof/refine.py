@@ -19,7 +19,7 @@ from analysis.contracts.hand import HandFile
 from analysis.contracts.loads import LoadsFile
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue.cycles import by_state
+from analysis.fatigue.cycles import by_load_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
 from analysis.fracture.margins import flaw_margins
@@ -259,4 +259,4 @@ def run(folder: Path, sweep: bool) -> None:
 
 def stress_states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
     """Stress (S, n, 6) MPa of the stress states between which the duty's cycles run, numbered as in `fatigue.cycles`."""
-    return by_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)
+    return by_load_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)

@@ -26,15 +26,7 @@ class Unbuilt(Exception):  # noqa: N818 - an answer, not a fault of the program
 
 def solid(folder: Path) -> None:
     """The solid's step, in a process of its own: the analysis loads no CAD."""
-    command = [
-        sys.executable,
-        "-m",
-        "params.steps.start",
-        "-m",
-        "geometry.solid",
-        str(folder / "arm.yaml"),
-        str(folder),
-    ]
+    command = [sys.executable, "-m", "geometry.solid", str(folder / "arm.yaml"), str(folder)]
     done = subprocess.run(command, text=True, stderr=subprocess.PIPE, check=False)
     if done.returncode == REFUSED:
         raise Unbuilt(done.stderr.strip().splitlines()[-1])

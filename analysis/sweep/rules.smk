@@ -1,5 +1,5 @@
 # Every section size by hand, the best of them by mesh.
-import csv
+include: "inputs.smk"
 
 
 # Every section size through the whole hand calculation.
@@ -58,13 +58,7 @@ rule confirm:
         "python -m analysis.sweep.confirm results/{wildcards.arm}/designs/{wildcards.id} > {log} 2>&1"
 
 
-def confirmed(wildcards):
-    """Summaries of the chosen designs, known once the sweep has been judged."""
-    with open(checkpoints.choose.get(**wildcards).output[0], newline="") as table:
-        return [f"results/{wildcards.arm}/designs/{row['id']}/summary.json" for row in csv.DictReader(table)]
-
-
-# Weight against margin by hand and by mesh, and the lightest design that passes both.
+# Weight against margin, by hand and by mesh, and the lightest design that passes both.
 rule front:
     input:
         multiext("results/{arm}/sweep/", "designs.csv", "chosen.csv"),

@@ -75,7 +75,7 @@ class Rule:
     broken: Flags  # (D,)
     short: str  # reason of a design
     value: Any  # (D,) mm, or a number
-    told: Callable[[System], str]
+    wrong: Callable[[System], str]
     limit: Callable[[System], str]
     mend: Callable[[System], str]
 
