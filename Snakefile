@@ -34,6 +34,7 @@ include: "analysis/making/rules.smk"
 include: "analysis/record/rules.smk"
 include: "analysis/package/rules.smk"
 include: "analysis/page/rules.smk"
+include: "analysis/survey/rules.smk"
 
 
 # The whole main job: the arm as written, the swept sizes, the confirmed front, the answer in the terminal.

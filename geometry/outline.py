@@ -6,11 +6,8 @@ import cadquery as cq
 import numpy as np
 
 from geometry.corners import Blend, closed, corners, opened, rounded
-from geometry.datums import ARMS, BORES, ArmDatum, arm_datum, bore, centre
+from geometry.datums import ARMS, BEND, BORES, CORNER, ArmDatum, arm_datum, bore, centre, slant
 from params.schema.arm import Arm
-
-BEND = 0.5  # radius of the bend where the flange leaves the hub, as a share of the depth there
-CORNER = 1.2  # corner radius of a pocket (i) over its floor's fillet, so that the fillet goes round it
 
 
 class SolidRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fault of the program
@@ -78,13 +75,6 @@ def bar(datum: ArmDatum, inset: float) -> cq.Face:
 def polygon(points: np.ndarray) -> cq.Face:
     """The face within corner points (n, 2)."""
     return cq.Face.makeFromWires(cq.Wire.makePolygon([cq.Vector(x, y, 0.0) for x, y in points], close=True))
-
-
-def slant(datum: ArmDatum) -> np.ndarray:
-    """Depth taken across the arm for a unit of thickness square to its edge: at pivot, hub edge and pin."""
-    taper = (datum.depth_at_hub - datum.depth_at_pin) / 2.0 / (datum.length - datum.hub_edge)
-    tilted = np.hypot(1.0, taper)
-    return np.array([1.0, (1.0 + tilted) / 2.0, tilted])
 
 
 def bends(arm: Arm) -> list[np.ndarray]:

@@ -1,8 +1,8 @@
-"""What an interference fit holds by friction, and what the assembly of it takes. Units N, mm, MPa, degrees C.
+"""Friction grip of an interference fit, and the forces and temperatures of its assembly. Units N, mm, MPa, degrees C.
 
 Friction and assembly forces from uniform pressure: Shigley's Mechanical Engineering Design, 9th ed. (2011),
 Sec. 7-8 (press and shrink fits). The loss by smoothed roughness is that of DIN 7190-1, from memory. Real fits
-bear unevenly at the hub's ends, so what is held is for review against the lowest friction and the smallest
+bear unevenly at the hub's ends, so the grip is for review against the lowest friction and the smallest
 interference.
 """
 
@@ -88,7 +88,7 @@ def shrinkage(diameter: float, expansion: float, room: float, cold: float) -> fl
     practice, no source) rather than the value at room temperature.
     """
     if cold > room:
-        raise ValueError(f"cold {cold:g} C is above room {room:g} C: swap them")
+        raise ValueError(f"cold {cold:g} C is above room {room:g} C; it must be below")
     return diameter * expansion * (room - cold)
 
 

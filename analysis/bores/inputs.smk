@@ -2,13 +2,13 @@
 
 
 def bores_tables(wildcards):
-    """What an arm's file gives cause to make of its bores."""
+    """Tables of the bores that the sections of an arm's file ask for."""
     arm = getattr(wildcards, "arm", ARM)
-    told, place = sections(arm), f"results/{arm}/as-written/bores"
-    if "bores" not in told:
+    in_file, place = sections(arm), f"results/{arm}/as-written/bores"
+    if "bores" not in in_file:
         return []
     names = ["fit.csv", "life.csv", "materials.csv"]
-    if "cracks" in told:
+    if "cracks" in in_file:
         names += ["cracks.csv", "inspection.csv"]
     return [f"{place}/{name}" for name in names]
 

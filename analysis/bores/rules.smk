@@ -17,7 +17,7 @@ rule fits:
         "python -m analysis.bores.table results/{wildcards.arm}/as-written > {log} 2>&1"
 
 
-# Years to a crack all over the arm, for its own fit and for the one set beside it.
+# Years to a crack all over the arm, for its own fit and for the one named for comparison.
 rule life:
     input:
         materials,
@@ -46,6 +46,7 @@ rule cracks:
             "cracks.csv",
             "growth.csv",
             "survival.csv",
+            "load-limit.csv",
             "inspection.csv",
         ),
     log:

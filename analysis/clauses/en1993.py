@@ -218,7 +218,7 @@ def least_thickness(F: Floats, fy: float) -> Floats:
 
 @clause(
     check="pin plate geometry",
-    what="walls about the bore: type A (edges for the thickness) or type B (thickness for the proportions), whichever serves",
+    what="walls about the bore: type A (edges for the thickness) or type B (thickness for the proportions), whichever is satisfied",
     equation="A: a >= F gM0/(2 t fy) + 2 d0/3 and c >= F gM0/(2 t fy) + d0/3; "
     "B: t >= 0.7 sqrt(F gM0/fy), d0 <= 2.5 t, a >= 1.1 d0, c >= 0.75 d0",
     kind="-",

@@ -11,7 +11,7 @@ CORNER = 0.80  # 1.12^2 2/pi
 
 @clause(
     check="flaw at the rim",
-    what="quarter-circular flaw at the rim of the bore, as deep as the coarsest examination just finds, under peak and"
+    what="quarter-circular flaw at the rim of the bore, as deep as the coarsest examination can just find, under peak and"
     " steady stress",
     equation="p + r <= Kc/(0.8 sqrt(pi a))",
     kind="stress",
@@ -21,8 +21,8 @@ CORNER = 0.80  # 1.12^2 2/pi
         "a": ("depth of the flaw", "length"),
         "Kc": ("toughness at the coldest temperature", "toughness"),
     },
-    limits="flaw small beside the bore; the peak counts as far as the flaw goes: the safe side; collapse is for the"
-    " other checks",
+    limits="flaw small beside the bore; the peak is taken over the whole flaw, the safe side; other checks cover"
+    " collapse",
     working=("demand = p + r", "capacity = Kc/(0.8*sqrt(pi*a))"),
     reference="quarter-circular corner crack, K = 1.12^2 (2/pi) S sqrt(pi a), from memory; toughness by BS 7910:2013 Annex J",
 )

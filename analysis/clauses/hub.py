@@ -31,7 +31,7 @@ from analysis.clauses.clause import Floats, Outcome, clause
         "Fy": ("specified yield strength", "stress"),
         "Nd": ("design factor", "-"),
     },
-    limits="straight-beam theory; the whole moment of the arm at the pivot centre, none taken off by the pivot's bearing",
+    limits="straight-beam theory; the whole moment of the arm at the pivot centre, not reduced by the pivot's bearing",
     reference="ASME BTH-1-2020 3-2.5 on the net section; beam theory",
     working=(
         "A = w*(D - d)",

@@ -23,7 +23,7 @@ WALL = {
 
 @clause(
     check="bore peak",
-    what="boss as a lug about its pin; of a force square to the arm the wall toward the arm carries all, not half",
+    what="boss as a lug about its pin; the wall toward the arm carries all of a force square to the arm, not half",
     equation="Kt sqrt(Fs^2 + (2 Ft)^2)/((D - d) t) (1 + 6 e/t) <= Fy/factor",
     kind="stress",
     symbols={
@@ -65,7 +65,7 @@ def boss(
 
 @clause(
     check="bore peak",
-    what="hub: lug about the pivot under its reaction, with the hole in a bent and pulled strip on top",
+    what="hub: lug about the pivot under its reaction, plus the hole in a strip under bending and tension",
     equation="Kt R/((D - d) w) + 2 M (d/2)/Inet + Kh N/((D - d) w) + tilt <= Fy/factor",
     kind="stress",
     symbols={
@@ -84,7 +84,7 @@ def boss(
         "Inet": ("net second moment", "mm4"),
         **WALL,
     },
-    limits="0.15 <= d/D <= 0.75; close-fitting pivot; parts added though their peaks lie apart: the safe side",
+    limits="0.15 <= d/D <= 0.75; close-fitting pivot; peaks at different places are added, the safe side",
     reference=LUG + "; Heywood (1952) for bending, Howland (1930) for tension",
     working=(
         "x = d/D",
@@ -132,7 +132,7 @@ def hub(
         "k": ("stress at the bore per unit moment, curved bar", "1/mm3"),
         **WALL,
     },
-    limits="ring under two opposite point loads: a spread pressure and the arms beside it give less",
+    limits="ring under two opposite point loads: a distributed pressure and the arms beside it give less stress",
     reference="Winkler and Bach, and the ring's moment R rm (1/2 - 1/pi): Timoshenko, Strength of Materials Part II",
     working=(
         "rm = (D + d)/4",

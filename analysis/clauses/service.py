@@ -37,7 +37,7 @@ def deflection(*, d2: Floats, d3: Floats, L: float, ratio: float) -> Outcome:
 
 @clause(
     check="cylinder pressure",
-    what="pressure the load asks of the cylinder",
+    what="pressure in the cylinder needed for the load",
     equation="p = F/Abore pushing, |F|/Aannulus pulling, <= relief pressure",
     kind="stress",
     symbols={

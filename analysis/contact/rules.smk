@@ -1,4 +1,4 @@
-# Pins in their bores by contact, with the arm's fits and those set beside them.
+# Pins in their bores by contact, with the arm's fits and those named for comparison.
 include: "inputs.smk"
 
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.contracts.elastic import FatigueMargin
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue.curve_at import states
+from analysis.fatigue.curve_at import curves_at_nodes
 from analysis.fatigue.cycles import year
 from analysis.fatigue.damage import life
 from analysis.fatigue.duty import Cycles, size
@@ -23,7 +22,7 @@ Floats = NDArray[np.float64]
 KEPT = 600  # nodes of each region that are searched: those whose stress changes most
 
 
-def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> dict[str, dict[str, Any]]:
+def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> dict[str, FatigueMargin]:
     """Margin, range and allowable range (MPa), years and place (mm) of the worst node of each region; stress (S, n, 6) MPa
     by state as `year` numbers them.
 
@@ -35,23 +34,24 @@ def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> di
     cycles, variant, regions = year(arm, arm.bores), this_arm(arm, material), surfaces(arm, mesh)
     tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
     stress = stress + fitted(arm, variant, mesh.points)
-    state = states(arm.bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
-    found = {}
+    curves = curves_at_nodes(arm.bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
+    margins = {}
     for region, nodes in regions.items():
         few = nodes[np.argsort(-change(stress[:, nodes], cycles), kind="stable")[:KEPT]]
-        made = search(
-            stress[:, few], cycles, state.curves, state.rules, state.which[few], arm.duty.service_years
+        result = search(
+            stress[:, few], cycles, curves.curves, curves.rules, curves.which[few], arm.duty.service_years
         )
-        lives = life(made)
+        lives = life(result)
         worst = int(np.argmin(lives.margin))
-        found[region] = {
-            "margin": float(lives.margin[worst]),
-            "range": float(made.range[worst]),
-            "allowable": float(lives.allowable_range[worst]),
-            "years": float(lives.years[worst]),
-            "at": mesh.points[few[worst]],
-        }
-    return found
+        x, y, z = mesh.points[few[worst]].tolist()
+        margins[region] = FatigueMargin(
+            margin=lives.margin[worst],
+            range=result.range[worst],
+            allowable=lives.allowable_range[worst],
+            years=lives.years[worst],
+            at=(x, y, z),
+        )
+    return margins
 
 
 def change(stress: Floats, cycles: Cycles) -> Floats:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.contracts.elastic import FatigueMargin
+from analysis.contracts.hand import HandFile, Station
 from analysis.fatigue.curve import Curve
 from analysis.fatigue.curve_at import weld_curve
-from analysis.fatigue.cycles import by_state, year
+from analysis.fatigue.cycles import by_load_state, year
 from analysis.fatigue.damage import Life, life
 from analysis.fatigue.duty import Cycles
 from analysis.fatigue.meanstress import mean_rule
@@ -30,35 +32,39 @@ class Judged:
     """Both flanges at a weld, towards +eta first, and the number of the worse one."""
 
     curve: Curve
-    found: Search
+    worst_plane: Search
     life: Life
     worse: int
 
 
-def judge(arm: Arm, hand: dict[str, Any], weld: Weld, variant: Variant, cycles: Cycles) -> Judged:
+def judge(arm: Arm, hand: HandFile, weld: Weld, variant: Variant, cycles: Cycles) -> Judged:
     """A weld with a station under the cycles of a year; `hand` is hand.json."""
     curve = weld_curve(weld, variant, len(cycles) > 1)
-    found = search(
-        nominal(arm, hand, weld), cycles, [curve], [mean_rule("none")], np.zeros(2, np.int64), arm.duty.service_years
-    )  # fmt: skip
-    lives = life(found)
-    return Judged(curve, found, lives, int(np.argmin(lives.margin)))
+    worst_plane = search(
+        nominal(arm, hand, weld),
+        cycles,
+        [curve],
+        [mean_rule("none")],
+        np.zeros(2, np.int64),
+        arm.duty.service_years,
+    )
+    lives = life(worst_plane)
+    return Judged(curve, worst_plane, lives, int(np.argmin(lives.margin)))
 
 
-def nominal(arm: Arm, hand: dict[str, Any], weld: Weld) -> Floats:
+def nominal(arm: Arm, hand: HandFile, weld: Weld) -> Floats:
     """Stress (S, 2, 6) along the arm at the weld's station by state as `year` numbers them, flange towards +eta first."""
-    ends = [
-        {case: flanges(one["stations"][weld.arm], weld) for case, one in hand[end].items()}
-        for end in ("cases", "least")
-    ]
-    return by_state(arm, *ends)
+    limb = weld.arm or "input"
+    most = {case: flanges(one.stations[limb], weld) for case, one in hand.cases.items()}
+    least = {case: flanges(one.stations[limb], weld) for case, one in hand.least.items()}
+    return by_load_state(arm, most, least)
 
 
-def flanges(table: list[dict[str, Any]], weld: Weld) -> Floats:
+def flanges(table: Sequence[Station], weld: Weld) -> Floats:
     """Stress (2, 6) at the weld's station from the stations of its arm."""
-    stress, s = np.zeros((2, 6)), [row["s"] for row in table]
-    for side, name in enumerate(("sigma_plus", "sigma_minus")):
-        stress[side, 0] = np.interp(weld.station or 0.0, s, [row[name] for row in table])
+    stress, s = np.zeros((2, 6)), [row.s for row in table]
+    for side, values in enumerate(([row.sigma_plus for row in table], [row.sigma_minus for row in table])):
+        stress[side, 0] = np.interp(weld.station or 0.0, s, values)
     return stress
 
 
@@ -71,22 +77,23 @@ def name(weld: Weld) -> str:
     return f"weld {weld.category:g}" if weld.category else f"weld FAT {weld.fat:g}"
 
 
-def weld_margins(arm: Arm, material: Material, hand: dict[str, Any]) -> dict[str, dict[str, Any]]:
+def weld_margins(arm: Arm, material: Material, hand: HandFile) -> dict[str, FatigueMargin]:
     """Margin, range and allowable range (MPa), years and place (mm) of every weld with a station, by its name in words."""
     if arm.bores is None:
         return {}
-    cycles, variant, found = year(arm, arm.bores), this_arm(arm, material), {}
+    cycles, variant, margins = year(arm, arm.bores), this_arm(arm, material), {}
     for weld in arm.bores.welds:
         if weld.arm is None or weld.station is None:
             continue
-        made = judge(arm, hand, weld, variant, cycles)
-        k, largest = made.worse, float(made.found.equivalent[made.worse])
-        beyond = made.curve.most / largest - 1.0 if largest > made.curve.most else np.inf
-        found[f"{weld.arm} arm, {name(weld)} at {show(weld.station, 'length', arm.units)}"] = {
-            "margin": min(float(made.life.margin[k]), beyond),
-            "range": float(made.found.range[k]),
-            "allowable": float(made.life.allowable_range[k]),
-            "years": float(made.life.years[k]),
-            "at": place(arm, weld),
-        }
-    return found
+        x, y, z = place(arm, weld).tolist()
+        judged = judge(arm, hand, weld, variant, cycles)
+        k, largest = judged.worse, float(judged.worst_plane.equivalent[judged.worse])
+        beyond = judged.curve.most / largest - 1.0 if largest > judged.curve.most else np.inf
+        margins[f"{weld.arm} arm, {name(weld)} at {show(weld.station, 'length', arm.units)}"] = FatigueMargin(
+            margin=min(float(judged.life.margin[k]), beyond),
+            range=judged.worst_plane.range[k],
+            allowable=judged.life.allowable_range[k],
+            years=judged.life.years[k],
+            at=(x, y, z),
+        )
+    return margins

@@ -1,7 +1,7 @@
 """Cracks: how long found ones last, what flaw a new arm may keep, when to look: `python -m analysis.fracture DIR`.
 
-Reads arm.yaml, arm.msh, the stresses and bores/life.csv; writes cracks.csv, growth.csv, survival.csv and inspection.csv to
-DIR/bores. Lives are for review by a licensed engineer; nothing here releases an arm to service.
+Reads arm.yaml, arm.msh, the stresses and bores/life.csv; writes cracks.csv, growth.csv, survival.csv, load-limit.csv and
+inspection.csv to DIR/bores. Lives are for review by a licensed engineer; nothing here releases an arm to service.
 """
 
 from __future__ import annotations
@@ -14,10 +14,18 @@ from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.variants import CRACKED, THIS, variants
-from analysis.fracture.found_table import CRACK_COLUMNS, GROWTH_COLUMNS, SURVIVAL_COLUMNS, follow, told
+from analysis.fracture.found_table import (
+    CRACK_COLUMNS,
+    GROWTH_COLUMNS,
+    LIMIT_COLUMNS,
+    SURVIVAL_COLUMNS,
+    follow,
+    told,
+)
 from analysis.fracture.inspection_table import LOOK_COLUMNS, in_materials, look_rows
 from analysis.fracture.loads import loads
 from analysis.tables.files import write_cautioned
+from analysis.tables.governing import governing
 from geometry.meshfile import read_mesh
 from params.files.read import read_arm
 from params.steps.arguments import arguments
@@ -34,16 +42,17 @@ def main(folder: Path) -> int:
     cycles = year(arm, arm.bores)
     held = {v.name: loads(folder, arm, mesh, cycles, v) for v in variants(arm)}
     target, old = folder / "bores", held.get(CRACKED, held[THIS])
-    made = [follow(old, cracks, crack) for crack in arm.found_cracks]
-    write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, _, _ in made])
-    write_cautioned(target / "growth.csv", GROWTH_COLUMNS, [row for _, rows, _ in made for row in rows])
-    write_cautioned(target / "survival.csv", SURVIVAL_COLUMNS, [row for _, _, rows in made for row in rows])
+    followed = [one for crack in arm.found_cracks for one in follow(old, cracks, crack)]
+    tables = {"growth.csv": GROWTH_COLUMNS, "survival.csv": SURVIVAL_COLUMNS, "load-limit.csv": LIMIT_COLUMNS}
+    write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, *_ in followed])
+    for place, (name, columns) in enumerate(tables.items(), 1):
+        write_cautioned(target / name, columns, [row for one in followed for row in one[place]])
     looks = []
     if cracks.inspection:
         for variant in in_materials(held[THIS].variant, held.get(CRACKED)):
             looks += look_rows(replace(held[THIS], variant=variant), cracks, cracks.inspection)
     write_cautioned(target / "inspection.csv", LOOK_COLUMNS, looks)
-    for row, _, _ in made:
+    for row in governing(row for row, *_ in followed):
         print(told(row))
     print(CAUTION)
     return 0

@@ -1,4 +1,4 @@
-"""Stress intensity of through and corner cracks at a round hole under uniaxial tension. For arrays.
+"""Stress intensity of through and corner cracks at a round hole, under uniaxial tension and under any stress along the face.
 
 r is the hole's radius, a the length of a through crack from the hole's edge, W = 2b the full plate width with
 the hole in its middle. A corner crack is a quarter ellipse with the depth a along the hole's wall and c along
@@ -7,15 +7,20 @@ the face. `cracks` is 1, or 2 for one on each side. mm, MPa, N/mm^1.5.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import cache
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from analysis.clauses.bounds import checked
-from analysis.fracture.cracks_plate import ellipse_factors, shape_factor
+from analysis.fracture import cracks_plate, hole_weight
+from analysis.fracture.cracks_plate import shape_factor
+from analysis.fracture.moments import Table
+from analysis.fracture.weight_function import Profile
 
 Floats = NDArray[np.float64]
 FACE, WALL = 0.0, np.pi / 2.0  # ends of a corner crack's front: on the plate's face, on the hole's wall
-_MU = 0.85  # angle at which the stress along the front is read, tension
 
 
 def two_cracks(share: ArrayLike) -> Floats:
@@ -34,14 +39,15 @@ def two_cracks(share: ArrayLike) -> Floats:
 def one_crack(share: ArrayLike) -> Floats:
     """F of one through crack in a wide plate, x = a/r; K = S sqrt(pi a) F.
 
-    With s = 1/(1 + a/r): 0.707 - 0.18 s + 6.55 s^2 - 10.54 s^3 + 6.85 s^4 (Newman, as `two_cracks`, from memory),
-    but no less than hole and crack taken as one crack of length 2r + a: sqrt((2r + a)/(2a)) for long cracks.
+    With s = 1/(1 + a/r): 0.7058 + 0.7967 s - 0.0614 s^2 + 2.0210 s^3 - 1.0301 s^4 + 0.9320 s^5. A fit of this project, within
+    0.2 % for every a/r, to the singular integral equation that `hole_weight` names; the tests solve it anew and set elements
+    beside it. The table of Bowie (1956) lies up to 5 % off both.
+
+    >>> round(float(one_crack(1.0)), 3)
+    1.306
     """
-    x = checked("a/r", share, 0.0, np.inf)
-    s = 1.0 / (1.0 + x)
-    fitted = 0.707 - 0.18 * s + 6.55 * s**2 - 10.54 * s**3 + 6.85 * s**4
-    # A hole that only opens the crack's mouth: the limit of long cracks, where the polynomial falls 5 % short.
-    return np.maximum(fitted, np.where(x > 2.0, np.sqrt(1.0 / np.maximum(x, 1e-9) + 0.5), 0.0))
+    s = 1.0 / (1.0 + checked("a/r", share, 0.0, np.inf))
+    return 0.7058 + s * (0.7967 + s * (-0.0614 + s * (2.021 + s * (-1.0301 + s * 0.932))))
 
 
 def width_factor(
@@ -69,47 +75,92 @@ def through(
     return np.asarray(stress, float) * np.sqrt(np.pi * a) * factor * width_factor(a, r, width, cracks)
 
 
+# What a stress along the path has in place of an even one, (B, n) each: the even stress in a half plane that drives an edge
+# crack alike, for two through cracks and for one; the moments about the tip that the face's end of a corner crack reads; the
+# mean about the mouth that its wall's end reads.
+DRIVING: tuple[Callable[[Profile, Floats, float], Floats], ...] = (
+    lambda profile, length, radius: hole_weight.at_tip(profile, length, radius, 2),
+    lambda profile, length, radius: hole_weight.at_tip(profile, length, radius, 1),
+    lambda profile, length, radius: profile.to_tip(length, (-0.5,))[0],
+    lambda profile, length, radius: profile.to_tip(length, (0.5,))[0],
+    lambda profile, length, radius: hole_weight.at_mouth(profile, length),
+)
+
+
+def from_stress(driving: Floats, length: Floats, cracks: int) -> Floats:
+    """K (B, n) of through cracks, from what drives them (5, B, n)."""
+    return hole_weight.EDGE * np.sqrt(np.pi * length) * driving[0 if _count(cracks) == 2 else 1]
+
+
+def corner_from_stress(
+    driving: Floats, depth: Floats, length: Floats, radius: float, thickness: float, cracks: int
+) -> Floats:
+    """K (B, 2, n) of quarter-elliptical corner cracks, depth a on the wall and length c on the face: at the ends of a and of c.
+
+    A corner crack in a plate (`cracks_plate.corner_tension`) under the even stress that acts alike at each end, less what the
+    round edge opens less than a straight one. Face: mean of the stress with the weight u^-1/2 (1 + b u), u = 1 - x/c, b = FACE
+    terms of c/a; wall: `hole_weight.at_mouth`. Between one crack and two as through cracks differ, by the share a/t. The weights
+    and shares are this project's, after elements with a crack front: within 4 % for a/c 0.4 to 2, a/t 0.06 to 0.55, c/r 0.1 to 0.5,
+    one crack and two, even and falling stresses, and 7 % high at c/r = 1. Newman and Raju's equation for corner cracks at holes
+    (NASA TM-85793, as remembered) lies 16 % low to 6 % high there, lowest for flat cracks that are small beside the wall.
+    """
+    a, c, t = depth, length, thickness
+    plate = np.sqrt(np.pi * a / shape_factor(a / c))
+    local = _local(a / c)
+    face = (driving[2] + local * driving[3]) / (2.0 + local / 1.5)
+    round_ = _round(a, c, radius, t, cracks)
+    return np.stack(
+        [
+            plate * cracks_plate.corner_tension(a / c, a / t, WALL) * round_[0] * driving[4],
+            plate * cracks_plate.corner_tension(a / c, a / t, FACE) * round_[1] * face,
+        ],
+        axis=1,
+    )
+
+
+def _local(aspect: Floats) -> Floats:
+    """b of the face's weight: the deeper the front, the more it reads like a through crack."""
+    return np.maximum(0.4 - 0.6 / aspect, -1.0)
+
+
+def _round(a: Floats, c: Floats, radius: float, thickness: float, cracks: int) -> tuple[Floats, Floats]:
+    """What a round edge opens less than a straight one, at the wall's and the face's end."""
+    two, one = (hole_weight.opening(c, radius, n) for n in (2, 1))
+    less, aspect = 1.0 - two, a / c
+    other = 1.0 if _count(cracks) == 2 else 1.0 - (1.0 - one / two) * a / thickness
+    wall, face = np.clip(1.65 - 0.65 * aspect, 0.35, 1.0), np.clip((aspect - 0.5) / 0.6, 0.0, 0.9)
+    return (1.0 - wall * less) * other, (1.0 - face * less) * other
+
+
 def corner(
     stress: ArrayLike,
     depth: ArrayLike,
     length: ArrayLike,
-    radius: ArrayLike,
-    thickness: ArrayLike,
+    radius: float,
+    thickness: float,
     width: ArrayLike = np.inf,
     cracks: int = 1,
-    phi: float = WALL,
-) -> Floats:
-    """K of one or two quarter-elliptical corner cracks at a hole, at phi (0 on the face, pi/2 on the wall).
+) -> tuple[Floats, Floats]:
+    """K of one or two corner cracks at a hole under uniaxial tension, at the ends of the depth (wall) and of the length (face).
 
-    S sqrt(pi a/Q) [M1 + M2 (a/t)^2 + M3 (a/t)^4] g1 g2 g3 g4 f_phi f_w, Newman & Raju, NASA TM-85793 (1984), from
-    memory; 0.2 <= a/c <= 2, a/t < 1, r/t 0.5 to 2 in the source (g2 hardly depends on it; 0.25 to 10 here). One
-    crack by Shah, ASTM STP 590 (1976).
+    `corner_from_stress` under Kirsch's stress, and `width_factor`; 0.2 <= a/c <= 2, a/t < 1, c/r up to 10.
     """
-    a, c, r, t = (np.asarray(part, float) for part in (depth, length, radius, thickness))
-    aspect = checked("a/c", a / c, 0.2 - 1e-9, 2.0, source="corner crack at a hole")
-    share = checked("a/t", a / t, 0.0, 1.0 - 1e-9, source="corner crack at a hole")
-    checked("r/t", r / t, 0.25, 10.0, source="corner crack at a hole")
-    base = ellipse_factors(aspect, share, phi)
-    hole = _hole_stress(c / r, phi) * _front(aspect, share, phi)
-    single = (4.0 / np.pi + a * c / (2.0 * t * r)) / (4.0 / np.pi + a * c / (t * r))
-    factor = base.depth * base.free_surface * base.angle * hole * width_factor(c, r, width, cracks, share)
-    factor = factor * (np.sqrt(single) if _count(cracks) == 1 else 1.0)
-    return np.asarray(stress, float) * np.sqrt(np.pi * a / shape_factor(aspect)) * factor
+    a, c = (np.atleast_1d(np.asarray(part, float)) for part in (depth, length))
+    driving = _kirsch()(c / radius).reshape(len(DRIVING), 1, -1)
+    whole = np.asarray(stress, float) * width_factor(c, radius, width, cracks, a / thickness)
+    wall, face = whole * corner_from_stress(driving, a, c, radius, thickness, cracks)[0]
+    return wall, face
 
 
-def _hole_stress(share: Floats, phi: float) -> Floats:
-    """g2: the hole's stress where the front stands, s = 1/(1 + (c/r) cos(mu phi))."""
-    s = 1.0 / (1.0 + share * np.cos(_MU * phi))
-    return (1.0 + 0.358 * s + 1.425 * s**2 - 1.578 * s**3 + 2.156 * s**4) / (1.0 + 0.13 * s**2)
-
-
-def _front(aspect: Floats, share: Floats, phi: float) -> Floats:
-    """g3 g4: the front's two free surfaces and its shape."""
-    flat, y = aspect <= 1.0, 1.0 / np.maximum(aspect, 1.0)
-    lead = np.where(flat, 1.0 + 0.04 * aspect, 1.13 - 0.09 * y)
-    g3 = lead * (1.0 + 0.1 * (1.0 - np.cos(phi)) ** 2) * (0.85 + 0.15 * share**0.25)
-    g4 = np.where(flat, 1.0 - 0.7 * (1.0 - share) * (aspect - 0.2) * (1.0 - aspect), 1.0)
-    return g3 * g4
+@cache
+def _kirsch() -> Table:
+    """What drives cracks at a hole of radius 1 under 1 MPa: Kirsch's stress 0.5 (2 + (r/x)^2 + 3 (r/x)^4)."""
+    depth = np.concatenate([[0.0], np.geomspace(1e-4, hole_weight.LONGEST, 4000)])
+    x = 1.0 / (1.0 + depth)
+    profile = Profile(depth, 0.5 * (2.0 + x**2 + 3.0 * x**4))
+    return Table.of(
+        lambda c: np.concatenate([kind(profile, c, 1.0) for kind in DRIVING]), hole_weight.LONGEST
+    )
 
 
 def _count(cracks: int) -> int:

@@ -147,6 +147,27 @@ def surface(
     return stress * np.sqrt(np.pi * a / shape_factor(a / c)) * factor
 
 
+def corner_tension(aspect: ArrayLike, share: ArrayLike, phi: float) -> Floats:
+    """F of a quarter-elliptical corner crack in a wide plate; K = S sqrt(pi a/Q) F.
+
+    [M1 + M2 s^2 + M3 s^4] g1 g2 f_phi for a/c = x from 0.2 to 2 and s = a/t under 1; phi 0 where c ends, pi/2 where the depth
+    a ends. Up to x = 1: M1 = 1.08 - 0.03 x, M2 = -0.44 + 1.06/(0.3 + x), M3 = -0.5 + 0.25 x + 14.8 (1 - x)^15, g1 = 1 + (0.08
+    + 0.4 s^2)(1 - sin phi)^3, g2 = 1 + (0.08 + 0.15 s^2)(1 - cos phi)^3; beyond, with y = c/a: M1 = sqrt(y)(1.08 - 0.03 y),
+    M2 = 0.375 y^2, M3 = -0.25 y^2, g1 and g2 with y^2 s^2. Newman & Raju, NASA TM-85793 (1984), from memory.
+    """
+    x = checked("a/c", aspect, 0.2 - 1e-9, 2.0, source="corner crack")
+    s2 = checked("a/t", share, 0.0, 1.0 - 1e-9, source="corner crack") ** 2
+    flat, u, y = x <= 1.0, np.minimum(x, 1.0), 1.0 / np.maximum(x, 1.0)
+    m1 = np.where(flat, 1.08 - 0.03 * u, np.sqrt(y) * (1.08 - 0.03 * y))
+    m2 = np.where(flat, -0.44 + 1.06 / (0.3 + u), 0.375 * y**2)
+    m3 = np.where(flat, -0.5 + 0.25 * u + 14.8 * (1.0 - u) ** 15, -0.25 * y**2)
+    sine, cosine, deep = np.sin(phi), np.cos(phi), np.where(flat, s2, y**2 * s2)
+    g1 = 1.0 + (0.08 + 0.4 * deep) * (1.0 - sine) ** 3
+    g2 = 1.0 + (0.08 + 0.15 * deep) * (1.0 - cosine) ** 3
+    angle = np.where(flat, u**2 * cosine**2 + sine**2, cosine**2 + y**2 * sine**2) ** 0.25
+    return (m1 + (m2 + m3 * s2) * s2) * g1 * g2 * angle
+
+
 def _valid(aspect: ArrayLike, share: ArrayLike, across: ArrayLike) -> tuple[Floats, Floats, Floats]:
     x = checked("a/c", aspect, 1e-6, 2.0, source="Newman and Raju")
     s = checked("a/t", share, 0.0, 1.0 - 1e-9, source="Newman and Raju")

@@ -1,69 +1,87 @@
-"""From the stress along a crack's path to what drives the crack: a profile, blocks of cycles as factors on it, the peak.
+"""From the stress along a crack's path to what drives the crack: the profile of every state, and blocks of cycles between them.
 
-One profile serves all cycles: that of the cycle with the largest range at the mouth. The others, the highest load and the
-residual stress are factors on it, each the largest ratio found over the first part of the path: the safe side where their
-profiles fall faster with depth than the one that serves. The range of a cycle at each depth is that of the two of its states that
-differ most there: no less than that of any two.
+The basis of the crack's body are the states' own profiles, and behind them the residual stress's: an even one of 1 MPa. K is
+linear in the stress, so range, ratio and peak follow from the K of the states, at the crack's front and at its size.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.fatigue.duty import Cycles
-from analysis.fracture.growth import Block, Stress
+from analysis.fatigue.duty import NONE, Cycles
+from analysis.fracture.growth import MOST_RATIO, Block
 from analysis.fracture.path import Path
 from analysis.fracture.weight_function import Profile
 
 Floats = NDArray[np.float64]
-NEAR = 0.3  # share of the path over which ratios are read
-WEAK = 0.2  # of the profile's largest value: where it is less, a ratio says nothing
-LEAST_RANGE = 1e-3  # MPa
-MOST_RATIO = 0.99
+LEAST_RANGE = 1e-3  # MPa, anywhere along the path: a cycle that changes less does not count
 
 
 @dataclass(frozen=True)
 class Driven:
-    """What a crack is asked to bear at one place; factors on `profile`."""
+    """What a crack is asked to bear at one place; states as factors on the basis (B profiles, the last the residual stress)."""
 
     profile: Profile
     blocks: tuple[Block, ...]
-    peak: Stress
-    residual: Stress
-    range: float  # at the mouth, MPa
+    highest: Floats  # (Q, B)
+    residual: Floats  # (B,)
+    range: float  # at the mouth, MPa, of the cycle with the largest there
     most: float  # highest stress at the mouth, MPa
-    ratio: float  # R of the cycle that serves
+    ratio: float  # R of that cycle at the mouth
+
+    def under(self, residual: float) -> Driven:
+        """The same with another residual stress, MPa."""
+        even = np.zeros_like(self.residual)
+        even[-1] = residual
+        return replace(self, residual=even)
 
 
 def driven(path: Path, cycles: Cycles, residual: float) -> Driven:
-    """Profile, blocks and peak of a path; where no cycle changes the stress, the profile is that of the highest and no block."""
-    low, high = cycles.ends(path.stress)  # (k, S)
-    change, highest = np.abs(high - low), path.stress[np.argmax(path.stress[:, 0])]
-    serving = int(np.argmax(change[:, 0]))
-    swings = bool(change[serving, 0] > LEAST_RANGE)
-    profile = change[serving] if swings else np.maximum(np.abs(highest), LEAST_RANGE)
+    """Profiles, blocks and highest states of a path; no block where no cycle changes the stress."""
+    stress, count = path.stress, len(path.stress) + 1
+    basis = np.vstack([stress, np.ones(stress.shape[1])])
     blocks = [
-        Block(float(often), Stress(factor(span, profile, path.depth)), ratio(a[0], b[0], residual))
-        for often, span, a, b in zip(cycles.per_year, change, low, high, strict=True)
-        if swings and factor(span, profile, path.depth) > 0.0
+        Block(float(often), states)
+        for often, states in zip(cycles.per_year, passed(cycles, count), strict=True)
+        if np.ptp(states @ basis, axis=0).max() > LEAST_RANGE
     ]
-    most = max(factor(case, profile, path.depth) for case in path.stress)
-    steady = factor(np.full_like(profile, residual), profile, path.depth) if residual else 0.0
-    return Driven(
-        Profile(path.depth, profile), tuple(blocks), Stress(max(most, 0.0)), Stress(steady),
-        float(profile[0]) if swings else 0.0, float(highest[0]),
-        ratio(low[serving, 0], high[serving, 0], residual) if swings else MOST_RATIO,
-    )  # fmt: skip
+    low, high = cycles.ends(stress[:, 0]) if len(cycles) else (np.zeros(1), np.zeros(1))
+    serving = int(np.argmax(np.abs(high - low)))
+    made = Driven(
+        Profile(path.depth, basis),
+        tuple(blocks),
+        np.eye(count)[outermost(stress)],
+        np.zeros(count),
+        float(abs(high[serving] - low[serving])) if blocks else 0.0,
+        float(stress[:, 0].max()),
+        ratio(low[serving], high[serving], residual) if blocks else MOST_RATIO,
+    )
+    return made.under(residual)
 
 
-def factor(stress: Floats, profile: Floats, depth: Floats) -> float:
-    """Largest ratio of a stress to the profile over the first part of the path."""
-    near = (depth <= NEAR * depth[-1]) & (profile >= WEAK * profile.max())
-    near[0] = True
-    return float((stress[near] / profile[near]).max())
+def passed(cycles: Cycles, count: int) -> list[Floats]:
+    """The states (E, count) that each cycle passes, as factors on the states."""
+    one = np.eye(count)
+    found = []
+    for start, end, low, high, also in zip(
+        cycles.start, cycles.end, cycles.low, cycles.high, cycles.also, strict=True
+    ):
+        span = one[end] - one[start]
+        further = [one[state] for state in also if state != NONE]
+        found.append(np.array([one[start] + low * span, one[start] + high * span, *further]))
+    return found
+
+
+def outermost(stress: Floats) -> list[int]:
+    """Of the states (C, S) those that no other one exceeds all along the path: weight functions are positive."""
+    kept: list[int] = []
+    for state in np.argsort(-stress.max(axis=1), kind="stable"):
+        if not any((stress[other] >= stress[state]).all() for other in kept):
+            kept.append(int(state))
+    return kept
 
 
 def ratio(a: float, b: float, residual: float) -> float:

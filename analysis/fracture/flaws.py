@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
 
 from analysis.fracture.bodies import Body
 from analysis.fracture.fad import Diagram
-from analysis.fracture.growth import Block, Service, Stress
+from analysis.fracture.growth import Block, Service
 from analysis.fracture.growth_law import Law
 from analysis.fracture.inspection import Method, acceptable_flaw, interval
+
+Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
 class Place:
-    """A region's flaw: its body, the proportions of its sizes, cycles and highest stress there."""
+    """A region's flaw: its body, the proportions of its sizes, cycles and highest states there."""
 
     body: Body
     shape: Sequence[float]
     blocks: Sequence[Block]
-    peak: Stress
-    residual: Stress = field(default_factory=lambda: Stress(0.0))
+    highest: Floats  # (Q, B) states as factors on the body's basis stresses
+    residual: Floats | None = None  # (B,)
 
 
 @dataclass(frozen=True)
@@ -35,7 +40,7 @@ class Steel:
 
 def service_of(place: Place, steel: Steel) -> Service:
     """The place's stress on this steel."""
-    return Service(place.blocks, place.peak, steel.law, steel.diagram, steel.toughness, place.residual)
+    return Service(place.blocks, place.highest, steel.law, steel.diagram, steel.toughness, place.residual)
 
 
 def acceptable_rows(

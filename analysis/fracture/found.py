@@ -18,18 +18,15 @@ from params.schema.cracks import Cracks, CrackSection, Examination, FoundCrack, 
 from params.schema.material import Material
 
 Floats = NDArray[np.float64]
-THICKEST = 4.0  # wall over the hole's radius, of the corner crack's solution (`cracks_hole.corner`: r/t at least 0.25)
 
 
 def body_of(shape: Shape, section: CrackSection, radius: float = 0.0, profile: Profile | None = None) -> Body:
     """The cracked body of this shape; with a profile the stress along the path instead of membrane and bending.
 
-    At a hole a profile runs along the face from the hole's edge; for surface and edge cracks along the depth. Of a wall
-    thicker than its corner crack's solution knows, so much counts as that knows: a crack nearer to the far face, the safe side.
+    At a hole a profile runs along the face from the hole's edge; for surface and edge cracks along the depth.
     """
     wall, width = section.thickness, section.width
     if shape in ("corner", "hole-through"):
-        wall = min(wall, THICKEST * radius) if shape == "corner" and radius else wall
         hole = (bodies.HoleCorner if shape == "corner" else bodies.HoleThrough)(radius, wall, width)
         return hole if profile is None else bodies_profile.ProfileHole(profile, hole)
     if profile is not None:
@@ -92,7 +89,7 @@ def charpy_data(said: Toughness) -> toughness.CharpyData:
     """The file's Charpy points as the formulas take them."""
     return toughness.CharpyData(
         tuple(point.temperature for point in said.charpy),
-        tuple(point.energy for point in said.charpy),
+        tuple(said.counted),
         said.held_when_warmer,
     )
 

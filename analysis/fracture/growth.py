@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -24,6 +24,7 @@ from params.steps.problems import OutOfRange
 
 Floats = NDArray[np.float64]
 STEP = 0.02  # share by which a step makes the crack larger
+LEAST_RATIO, MOST_RATIO = -99.0, 0.99
 
 
 class End(StrEnum):
@@ -37,42 +38,61 @@ class End(StrEnum):
 
 
 @dataclass(frozen=True)
-class Stress:
-    """Membrane and bending stress (outer fibre) at the crack, MPa; for a stress profile a factor on it."""
-
-    membrane: float
-    bending: float = 0.0
-
-
-@dataclass(frozen=True)
 class Block:
-    """Cycles a year of one range of stress at one stress ratio R.
+    """Cycles a year that pass these states: `states` (E, B), each as factors on the body's B basis stresses.
 
-    The range is the whole one, from least to highest stress, also where the least is compression: residual stress
-    may hold the crack open (BS 7910:2013 8.2), and without it that is the safe side.
+    A cycle runs at every end of the front between the states of least and highest K there: K is linear in the stress, so each
+    state has its own. The range is the whole one, also where the least closes the crack (BS 7910:2013 8.2: residual stress may
+    hold it open); a front that is closed at both ends, residual stress included, does not grow. R is that of K, at the front.
     """
 
     per_year: float
-    range: Stress
-    ratio: float
+    states: Floats
 
     def __post_init__(self) -> None:
-        if not self.per_year > 0.0 or not self.ratio < 1.0:
+        states = np.atleast_2d(np.asarray(self.states, float))
+        object.__setattr__(self, "states", states)
+        if not self.per_year > 0.0 or len(states) < 2:
             raise ValueError(
-                f"{self.per_year:g} cycles a year at R {self.ratio:g}: more than 0 cycles and R below 1 expected"
+                f"{self.per_year:g} cycles a year between {len(states)} states: more than 0, and 2 states or more expected"
             )
 
 
 @dataclass(frozen=True)
 class Service:
-    """What the crack is asked to bear: growing cycles, the highest load, and what the material stands."""
+    """What the crack is asked to bear: growing cycles, the highest loads, and what the material stands."""
 
     blocks: Sequence[Block]
-    peak: Stress
+    highest: Floats  # (Q, B) states of highest load, as factors on the body's basis stresses
     law: Law
     diagram: Diagram
     toughness: float  # N/mm^1.5
-    residual: Stress = field(default_factory=lambda: Stress(0.0))  # secondary: counts in Kr, not in Lr
+    residual: Floats | None = None  # (B,) likewise; secondary: counts in Kr and R, not in Lr
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "highest", np.atleast_2d(np.asarray(self.highest, float)))
+
+    @property
+    def per_year(self) -> float:
+        """All cycles of a year."""
+        return sum(block.per_year for block in self.blocks)
+
+    @property
+    def carried(self) -> Service:
+        """The same with the states of its cycles in place of the highest: what the arm has carried many times."""
+        states = [block.states for block in self.blocks]
+        return replace(self, highest=np.vstack(states)) if states else self
+
+    def steady(self, influence: Floats) -> Floats | float:
+        """K of the residual stress (P, n), 0.0 without."""
+        if self.residual is None or not np.any(self.residual):
+            return 0.0
+        return combined(self.residual[None], influence)[0]
+
+
+def combined(states: Floats, influence: Floats) -> Floats:
+    """K (E, P, n) of states (E, B), from that of each basis stress (B, P, n)."""
+    return np.tensordot(states, influence, axes=1)
 
 
 @dataclass(frozen=True)
@@ -100,7 +120,7 @@ class Growth:
 
     def cycles(self, service: Service) -> Floats:
         """The years as cycles of all blocks together."""
-        return self.years * sum(block.per_year for block in service.blocks)
+        return self.years * service.per_year
 
 
 def use(
@@ -109,22 +129,47 @@ def use(
     service: Service,
     load: ArrayLike = 1.0,
     toughness: ArrayLike = 1.0,
-    influence: tuple[Floats, Floats] | None = None,
+    influence: Floats | None = None,
 ) -> tuple[Floats, Floats, Floats]:
-    """Kr, Lr and the used share of the diagram for cracks of sizes (P, n), worst end of each front.
+    """Kr, Lr and the used share of the diagram for cracks of sizes (P, n), of the worst state and end of the front.
 
-    `influence` is that of the body at these sizes, where it is known already.
+    `influence` (B, P, n) is that of the body at these sizes, where it is known already.
     """
-    m, b = influence or body.influence(sizes)
-    peak, residual = service.peak, service.residual
-    primary = (m * peak.membrane + b * peak.bending).max(axis=0) * load
-    secondary = np.maximum((m * residual.membrane + b * residual.bending).max(axis=0), 0.0)
-    stress = body.reference(sizes, np.asarray(peak.membrane) * load, np.asarray(peak.bending) * load)
-    lr = stress / service.diagram.yield_strength
-    kr = (np.maximum(primary, 0.0) + secondary) / (service.toughness * np.asarray(toughness, float))
-    if residual.membrane or residual.bending:
-        kr = kr + plasticity(secondary, primary, lr)
-    return kr, lr, service.diagram.use(kr, lr)
+    k = body.influence(sizes) if influence is None else influence
+    secondary, factor = np.maximum(service.steady(k), 0.0), np.asarray(load, float)
+    tough = service.toughness * np.asarray(toughness, float)
+    worst: tuple[Floats, Floats, Floats] | None = None
+    for state, opened in zip(service.highest, combined(service.highest, k), strict=True):
+        primary = np.maximum(opened, 0.0) * factor
+        # A state that closes the whole front presses the section as if it had no crack.
+        lr = np.where(primary.max(axis=0) > 0.0, body.reference(sizes, state) * factor, 0.0)
+        lr = lr / service.diagram.yield_strength
+        kr = (primary + secondary) / tough
+        if service.residual is not None:
+            kr = kr + plasticity(secondary, primary, lr)
+        kr = kr.max(axis=0)
+        made = (kr, lr, service.diagram.use(kr, lr))
+        if worst is None:
+            worst = made
+        else:
+            more = made[2] > worst[2]
+            kr, lr, used = (np.where(more, new, old) for new, old in zip(made, worst, strict=True))
+            worst = (kr, lr, used)
+    if worst is None:
+        raise ValueError("a crack without a load: one state or more expected")
+    return worst
+
+
+def swing(service: Service, block: Block, influence: Floats, load: ArrayLike = 1.0) -> tuple[Floats, Floats]:
+    """Range of K and stress ratio R (P, n) of a block at the growing ends; range 0 where the front stays closed."""
+    made = combined(block.states, influence)
+    steady = service.steady(influence)
+    factor = np.asarray(load, float)
+    low, high = made.min(axis=0) * factor, made.max(axis=0) * factor
+    top = high + steady
+    opens = top > 0.0
+    ratio = np.where(opens, (low + steady) / np.where(opens, top, 1.0), -1.0)
+    return np.where(opens, high - low, 0.0), np.clip(ratio, LEAST_RATIO, MOST_RATIO)
 
 
 def grow(
@@ -232,13 +277,12 @@ class _March:
             self.path.append((float(years[0]), new[:, 0].copy()))
         self._keep(~(done | late))
 
-    def _speed(self, sizes: Floats, influence: tuple[Floats, Floats]) -> Floats:
+    def _speed(self, sizes: Floats, influence: Floats) -> Floats:
         """Growth a year over size, (P, n)."""
-        m, b = influence
         rate = np.zeros_like(sizes)
         for block in self.service.blocks:
-            ranges = (m * block.range.membrane + b * block.range.bending) * self.load
-            rate += block.per_year * self.service.law.rate(ranges, block.ratio)
+            ranges, ratio = swing(self.service, block, influence, self.load)
+            rate += block.per_year * self.service.law.rate(ranges, ratio)
         return rate * self.growth / sizes
 
     def _broken(self, kr: Floats, lr: Floats) -> NDArray[np.str_]:
@@ -260,7 +304,7 @@ class _March:
         self.alive, self.sizes, self.years = self.alive[which], self.sizes[:, which], self.years[which]
         self.load, self.growth, self.toughness = self.load[which], self.growth[which], self.toughness[which]
         self.used = self.used[which]
-        self.influence = (self.influence[0][:, which], self.influence[1][:, which])
+        self.influence = self.influence[:, :, which]
 
     def result(self) -> Growth:
         last = float(self.end_years[0])

@@ -30,12 +30,17 @@ class Law:
         ""  # the law of LAWS about which growth scatters, where this one is a published bound above it
     )
 
-    def rate(self, ranges: ArrayLike, ratio: float, threshold: bool = True) -> Floats:
-        """Growth a cycle, mm, for ranges of K in N/mm^1.5 at the stress ratio R; 0 below the threshold."""
-        k = np.maximum(np.asarray(ranges, float), 0.0)
-        lines = self.high if ratio >= 0.5 else self.low
-        made = np.minimum.reduce([a * k**m for a, m in lines])
-        return np.where(k > threshold_range(ratio), made, 0.0) if threshold else made
+    def rate(self, ranges: ArrayLike, ratio: ArrayLike, threshold: bool = True) -> Floats:
+        """Growth a cycle, mm, for ranges of K in N/mm^1.5 at the stress ratios R; 0 below the threshold."""
+        k, r = np.broadcast_arrays(np.maximum(np.asarray(ranges, float), 0.0), np.asarray(ratio, float))
+        open_ = r >= 0.5
+        if self.low == self.high or not open_.any():
+            made = _lowest(self.low, k)
+        elif open_.all():
+            made = _lowest(self.high, k)
+        else:
+            made = np.where(open_, _lowest(self.high, k), _lowest(self.low, k))
+        return np.where(k > threshold_range(r), made, 0.0) if threshold else made
 
     def transition(self, ratio: float) -> float:
         """Range at which the two lines cross, N/mm^1.5; infinite where there is one line."""
@@ -46,18 +51,21 @@ class Law:
         return (a2 / a1) ** (1.0 / (m1 - m2))
 
 
-def threshold_range(ratio: float) -> float:
+def _lowest(lines: tuple[Line, ...], k: Floats) -> Floats:
+    return np.minimum.reduce([a * k**m for a, m in lines])
+
+
+def threshold_range(ratio: ArrayLike) -> Floats:
     """Range below which no crack grows: 63 for R >= 0.5, 170 - 214 R for 0 <= R < 0.5, 170 below; N/mm^1.5.
 
     BS 7910:2013 8.2.3.6 and IIW recommendations, steel in air, from memory for R below 0.5. Welded joints keep
     residual stress: use R = 0.5 or more there.
 
-    >>> threshold_range(0.5), threshold_range(0.0), threshold_range(-1.0)
-    (63.0, 170.0, 170.0)
+    >>> threshold_range([0.5, 0.0, -1.0]).tolist()
+    [63.0, 170.0, 170.0]
     """
-    if ratio >= 0.5:
-        return 63.0
-    return 170.0 - 214.0 * max(ratio, 0.0)
+    r = np.asarray(ratio, float)
+    return np.where(r >= 0.5, 63.0, 170.0 - 214.0 * np.maximum(r, 0.0))
 
 
 def from_si(constant: float, exponent: float) -> float:

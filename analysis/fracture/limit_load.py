@@ -67,6 +67,38 @@ def hole(
     return np.abs(np.asarray(membrane, float)) / (1.0 - lost)
 
 
+def hole_one_side(
+    membrane: ArrayLike, area: ArrayLike, middle: ArrayLike, radius: float, thickness: float, width: float
+) -> Floats:
+    """Plate with a hole in its middle and a crack of area A on one side of it, the ends free to turn.
+
+    A and the distance of its middle from the hole's edge as arrays (n,). The force runs along the plate's axis, off the middle of
+    what is left: a strip d wide at the edge of the whole side is pressed, so that the plastic section carries the force without
+    a moment, d (W - d) = A (r + middle)/B, and W B/(W B - 2 r B - A - 2 d B) is the reference stress over the membrane stress;
+    equilibrium alone. Without a crack it is `hole`.
+    """
+    a = np.asarray(area, float) / thickness
+    turned = checked(
+        "moment of the lost area over W^2", a * (radius + np.asarray(middle, float)) / width**2, 0.0, 0.25
+    )
+    pressed = width * (1.0 - np.sqrt(1.0 - 4.0 * turned)) / 2.0
+    left = 1.0 - (2.0 * radius + a + 2.0 * pressed) / width
+    checked("left share of the section", left, 1e-9, 1.0, source="net section at a hole")
+    return np.abs(np.asarray(membrane, float)) / left
+
+
+def ligament(
+    membrane: ArrayLike, bending: ArrayLike, area: ArrayLike, thickness: float, width: float
+) -> Floats:
+    """The ligament W wide beside a hole alone, a share al = A/(W B) of it lost on one side, held against turning by the body:
+    (Pb + sqrt(Pb^2 + 9 Pm^2 (1 - al)^2))/(3 (1 - al)^2), as for a surface crack (BS 7910:2013 P.5.1, from memory).
+    """
+    share = checked(
+        "lost share", np.asarray(area, float) / (thickness * width), 0.0, 1.0 - 1e-9, source="ligament"
+    )
+    return _combined(membrane, bending, share)
+
+
 def _combined(membrane: ArrayLike, bending: ArrayLike, share: Floats) -> Floats:
     b, m, left = np.maximum(np.asarray(bending, float), 0.0), np.asarray(membrane, float), 1.0 - share
     return (b + np.sqrt(b**2 + 9.0 * m**2 * left**2)) / (3.0 * left**2)

@@ -15,6 +15,7 @@ from analysis.elastic.sample import Sampler
 from analysis.fatigue.duty import Cycles
 from analysis.fatigue.stresses import histories
 from analysis.fatigue.variants import BY_HAND, Variant
+from analysis.fracture.charpy import energies
 from analysis.fracture.driven import Driven, driven
 from analysis.fracture.fad import Diagram
 from analysis.fracture.flaws import Steel
@@ -55,7 +56,7 @@ class Loads:
             place[:2] = middle + reach * np.array([np.cos(angle), np.sin(angle)])
         path = from_bore(self.arm, self.sampler, self.stress, name, place, edge)
         turn = np.degrees(np.arctan2(*(place[:2] - middle)[::-1])) % 360.0
-        return driven(path, self.cycles, self.variant.residual), float(turn)
+        return driven(path, self.cycles, self.variant.residual or 0.0), float(turn)
 
     def in_face(self, region: Region) -> tuple[Driven, float]:
         """What drives a crack in a face, and the wall that it runs into, mm."""
@@ -68,7 +69,7 @@ class Loads:
         normal = vectors[:, int(np.argmax(np.abs(values)))]
         most = 1.5 * self.arm.geometry.pivot.outside
         path = from_surface(self.mesh, self.sampler, self.stress, region, node, normal, most)
-        return driven(path, self.cycles, self.variant.residual), path.wall
+        return driven(path, self.cycles, self.variant.residual or 0.0), path.wall
 
 
 def loads(folder: Path, arm: Arm, mesh: Mesh, cycles: Cycles, variant: Variant) -> Loads:
@@ -94,24 +95,25 @@ def steel_of(cracks: Cracks, variant: Variant, thickness: float, units: System) 
     return Steel(diagram, tough.value, LAWS[cracks.growth], tough.note)
 
 
-def charpy_at(variant: Variant, cracks: Cracks) -> float:
-    """Charpy energy at the coldest temperature, J."""
-    said = variant.toughness or cracks.toughness
-    return float(
-        np.interp(
-            cracks.coldest, [p.temperature for p in said.charpy], [p.energy for p in said.charpy]
-        )
-    )  # fmt: skip
+def shown_toughness(value: float, units: str) -> float:
+    return float(value) / (MPA_ROOT_M if units == "si" else KSI_ROOT_INCH)
 
 
 def tough(held: Loads, cracks: Cracks, value: float) -> dict[str, Any]:
     """Charpy energy and toughness in the arm's units."""
     units = held.arm.units
     energy, tough_unit = shown_unit("energy", units), "MPa m^0.5" if units == "si" else "ksi in^0.5"
+    mean, counted = (
+        float(outside(one, energy, "energy"))
+        for one in energies(held.variant.toughness or cracks.toughness, cracks.coldest)
+    )
     return {
-        "charpy": float(outside(charpy_at(held.variant, cracks), energy, "energy")), "energy_unit": energy.replace("*", " "),
-        "toughness": value / (MPA_ROOT_M if units == "si" else KSI_ROOT_INCH), "toughness_unit": tough_unit,
-    }  # fmt: skip
+        "charpy": mean,
+        "charpy_counted": counted,
+        "energy_unit": energy.replace("*", " "),
+        "toughness": shown_toughness(value, units),
+        "toughness_unit": tough_unit,
+    }
 
 
 def width_of(arm: Arm, region: str) -> float:

@@ -2,6 +2,10 @@
 
 Load, size and growth constant scatter as lognormals about their medians, toughness as a Weibull distribution of
 shape 4 above 20 MPa root m (ASTM E1921) or as a lognormal. Every sample is a crack of its own in `growth.grow`.
+
+The arm has lasted until the day the crack was found, and carried the states of its cycles all the while: samples that these
+would have broken are not this arm and do not count. Samples that lie beyond the range of the solution, at the start or later,
+are neither failures nor survivals: they are a share of their own, and the chance is that of the others.
 """
 
 from __future__ import annotations
@@ -17,13 +21,14 @@ from numpy.typing import NDArray
 from scipy.special import ndtr, ndtri
 
 from analysis.fracture.bodies import Body
-from analysis.fracture.growth import Factors, Service, grow
+from analysis.fracture.growth import End, Factors, Service, grow, use
 from analysis.fracture.growth_law import LAWS
 from analysis.fracture.toughness import LEAST, MPA_ROOT_M
 from params.steps.problems import OutOfRange
 
 Floats = NDArray[np.float64]
 DAYS = 365.25  # a year
+MOST_EXCLUDED = 0.9  # share of samples beyond which the assumptions contradict that the arm has lasted
 STEP = 0.04  # of growth, coarser than for one crack: its error, under 0.1 %, is far below the scatter
 
 
@@ -48,18 +53,36 @@ class Scatter:
 
 @dataclass(frozen=True)
 class Survival:
-    """Chance to last to the end of each month since the finding, with the 95 % interval of the sampling."""
+    """Chance to last to the end of each month since the finding, with the 95 % interval of the sampling.
+
+    Of the samples that carry what the arm has carried; `beyond` is the share of them out of the solution's range by that month,
+    `excluded` the share of all samples that what it has carried would have broken.
+    """
 
     months: NDArray[np.int64]
     dates: tuple[date, ...]
     chance: Floats
     least: Floats
     most: Floats
-    years: Floats  # life of every sample
+    beyond: Floats
+    excluded: float
+    years: Floats  # life of every sample that counts, or years until it leaves the range
+    left: NDArray[np.bool_]  # which of them leave the range
 
 
-def sampled_lives(body: Body, sizes: Floats, service: Service, scatter: Scatter, horizon: float) -> Floats:
-    """Years each sample lasts, (samples,); infinite beyond the horizon.
+@dataclass(frozen=True)
+class Lives:
+    """Years (n,) that each sample lasts, infinite beyond the horizon; `left` where it leaves the range of its solution then;
+    `known` where it would not have carried what the arm has carried.
+    """
+
+    years: Floats
+    left: NDArray[np.bool_]
+    known: NDArray[np.bool_]
+
+
+def sampled_lives(body: Body, sizes: Floats, service: Service, scatter: Scatter, horizon: float) -> Lives:
+    """The life of each sample.
 
     Growth scatters about the mean line that was published with a bound; without scatter the bound itself counts.
     """
@@ -73,9 +96,16 @@ def sampled_lives(body: Body, sizes: Floats, service: Service, scatter: Scatter,
     )
     if scatter.growth and service.law.mean:
         service = replace(service, law=LAWS[service.law.mean])
-    years = np.zeros(scatter.samples)  # a sample too large for its section has no life left
-    years[fits] = grow(body, start[:, fits], service, factors, horizon, STEP).years
-    return years
+    years, left = np.zeros(scatter.samples), ~fits  # a sample too large for its solution leaves it at once
+    known = np.zeros(scatter.samples, dtype=bool)
+    if fits.any():
+        grown = grow(body, start[:, fits], service, factors, horizon, STEP)
+        years[fits], left[fits] = grown.years, grown.cause == End.RANGE.value
+        if service.blocks:
+            known[fits] = (
+                use(body, start[:, fits], service.carried, factors.load, factors.toughness)[2] >= 1.0
+            )
+    return Lives(years, left, known)
 
 
 def survival(
@@ -89,9 +119,20 @@ def survival(
     ends = [*(add_months(found, int(m)) for m in months[:-1]), outage]
     after = np.array([(end - found).days / DAYS for end in ends])
     lives = sampled_lives(body, sizes, service, scatter, float(after[-1]))
-    chance = (lives[None, :] > after[:, None]).mean(axis=1)
-    least, most = wilson(chance, scatter.samples)
-    return Survival(months, tuple(ends), chance, least, most, lives)
+    years, left = lives.years[~lives.known], lives.left[~lives.known]
+    if lives.known.mean() > MOST_EXCLUDED:
+        raise OutOfRange(
+            f"{100.0 * lives.known.mean():.3g} % of the sampled cracks would have broken under loads that the arm has carried:"
+            " size, residual stress, toughness or loads are not what is assumed"
+        )
+    gone = years[None, :] <= after[:, None]
+    beyond = (gone & left).sum(axis=1)
+    judged = np.maximum(years.size - beyond, 1)
+    chance = np.where(beyond < years.size, (~gone).sum(axis=1) / judged, np.nan)
+    least, most = wilson(chance, judged)
+    return Survival(
+        months, tuple(ends), chance, least, most, beyond / years.size, float(lives.known.mean()), years, left
+    )
 
 
 def lognormal(variation: float, z: Floats) -> Floats:
@@ -99,7 +140,7 @@ def lognormal(variation: float, z: Floats) -> Floats:
     return np.exp(math.sqrt(math.log1p(variation**2)) * z)
 
 
-def wilson(chance: Floats, samples: int) -> tuple[Floats, Floats]:
+def wilson(chance: Floats, samples: int | NDArray[np.int64]) -> tuple[Floats, Floats]:
     """95 % interval of a share from `samples` trials (Wilson, J. Am. Stat. Assoc. 22 (1927) 209)."""
     z = 1.959963984540054
     middle = (chance + z**2 / (2 * samples)) / (1.0 + z**2 / samples)

@@ -50,7 +50,7 @@ def toughness_or_bound(cracks: Cracks, material: Material, thickness: float, uni
         value, bound = (_master if cracks.toughness.reference_temperature is not None else _charpy)(
             cracks, thickness, units
         )
-        return Tough(value, by_bound(refusal.told(units), bound))
+        return Tough(value, by_bound(refusal.message(units), bound))
 
 
 def _master(cracks: Cracks, thickness: float, units: System) -> tuple[float, str]:
@@ -65,7 +65,10 @@ def _master(cracks: Cracks, thickness: float, units: System) -> tuple[float, str
 
 
 def _charpy(cracks: Cracks, thickness: float, units: System) -> tuple[float, str]:
-    energy = charpy_data(cracks.toughness).at(cracks.coldest)
+    lowest = cracks.toughness.model_copy(
+        update={"method": "lower bound"}
+    )  # which counts single values, not means
+    energy = charpy_data(lowest).at(cracks.coldest)
     if energy < FAINT:
         return LEAST, SHELF
     counted, wall = _wall(thickness, units)

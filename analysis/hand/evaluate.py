@@ -14,8 +14,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from analysis.clauses.applied import Checked
 from analysis.hand.checks import checks
+from analysis.mechanics.response import Response, response
 from analysis.mechanics.sizes import Sizes, unbuildable
-from analysis.mechanics.state import State, state
 from analysis.mechanics.statics import swing
 from params.schema.arm import Arm
 from params.schema.material import Material
@@ -46,7 +46,7 @@ class Row:
 class Hand:
     """The hand calculation of D designs."""
 
-    state: State
+    response: Response
     checked: tuple[Checked, ...]
     mass: Floats  # (D,) kg
     margin: Floats  # (D,) least over the checks of the arm, and over those of the drive that fail
@@ -55,7 +55,7 @@ class Hand:
 
     def rows(self, design: int = 0) -> list[Row]:
         """Every check in every load case for one design."""
-        return [row for checked in self.checked for row in rows(self.state, checked, design)]
+        return [row for checked in self.checked for row in rows(self.response, checked, design)]
 
 
 def evaluate(
@@ -71,7 +71,7 @@ def evaluate(
         positions of the swing, (P,) or (C, P); 41 even ones by default.
     """
     sizes = Sizes.from_arm(arm) if sizes is None else sizes
-    now = state(arm, material, sizes, swing(POSITIONS) if fraction is None else fraction)
+    now = response(arm, material, sizes, swing(POSITIONS) if fraction is None else fraction)
     done = tuple(checks(now))
     margin, governing = least(arm, done, len(sizes))
     reason = unbuildable(arm, sizes)
@@ -108,7 +108,7 @@ def name_of(checked: Checked, case: str) -> str:
     return case if checked.demand.shape[1] > 1 else "any case"
 
 
-def rows(now: State, checked: Checked, design: int) -> Iterator[Row]:
+def rows(now: Response, checked: Checked, design: int) -> Iterator[Row]:
     """The worst position and station of each load case."""
     kinds = [case.kind for case in now.arm.load_cases.values()]
     for index in range(checked.used.shape[1]):
@@ -116,7 +116,7 @@ def rows(now: State, checked: Checked, design: int) -> Iterator[Row]:
             yield row(now, checked, min(design, len(checked.used) - 1), index)
 
 
-def row(now: State, checked: Checked, design: int, case: int) -> Row:
+def row(now: Response, checked: Checked, design: int, case: int) -> Row:
     """One load case at its worst position and station."""
     names, used = list(now.arm.load_cases), checked.used
     position, station = np.unravel_index(np.argmax(used[design, case]), used.shape[2:])
@@ -130,13 +130,17 @@ def row(now: State, checked: Checked, design: int, case: int) -> Row:
     demand, capacity = value(checked.demand), value(checked.capacity)
     margin = capacity / demand - 1.0 if demand > 0.0 or np.isnan(capacity) else np.inf
     return Row(
-        checked, names[case] if used.shape[1] > 1 or len(names) == 1 else "any", demand, capacity, margin,
+        checked,
+        names[case] if used.shape[1] > 1 or len(names) == 1 else "any",
+        demand,
+        capacity,
+        margin,
         status(margin, bool(inside), checked.outcome.bound),
         joined("" if inside else checked.outcome.note, checked.outcome.bound),
         {name: value(item) for name, item in checked.symbols.items()},
         float(now.statics.fraction[case, position]) if used.shape[2] > 1 else None,
         value(checked.where) if checked.where is not None else None,
-    )  # fmt: skip
+    )
 
 
 def status(margin: float, inside: bool, bound: str) -> str:

@@ -17,19 +17,19 @@ from params.steps.caution import CAUTION
 def write(hand: Hand, folder: Path) -> None:
     """checks.csv, substitutions.json, stroke.csv, stations.csv, loads.json, hand.json, linkage.json and workings.json of one
     design."""
-    found = hand.rows()
-    units = hand.state.arm.units
-    write_cautioned(folder / "checks.csv", COLUMNS, [for_people(row, units) for row in found])
+    rows = hand.rows()
+    units = hand.response.arm.units
+    write_cautioned(folder / "checks.csv", COLUMNS, [for_people(row, units) for row in rows])
     write_json(
         folder / "substitutions.json",
-        {"caution": CAUTION, "rows": [substitution(row, units) for row in found]},
+        {"caution": CAUTION, "rows": [substitution(row, units) for row in rows]},
     )
     stroke = stroke_rows(hand)
     write_csv(folder / "stroke.csv", list(stroke[0]), stroke)
     stations = station_rows(hand)
     write_csv(folder / "stations.csv", list(stations[0]), stations)
     write_json(folder / "loads.json", loads(hand))
-    write_json(folder / "hand.json", figures(hand, found))
-    now = hand.state
+    write_json(folder / "hand.json", figures(hand, rows))
+    now = hand.response
     write_json(folder / "linkage.json", linkage(now.arm, now.material, read_csv(folder / "stroke.csv")))
-    write_workings(hand, found, governing_position(hand), folder / "workings.json")
+    write_workings(hand, rows, governing_position(hand), folder / "workings.json")

@@ -49,9 +49,14 @@ def linkage(arm: Arm, material: Material, stroke: list[dict[str, str]]) -> dict[
     longest = 0.45 * max(arm.geometry.input_arm, arm.geometry.output_arm)
     fixed = anchors(arm)
     return {
-        "unit": unit, "cases": cases, "body": body(arm), "anchors": fixed, "largest": largest, "longest": longest,
+        "unit": unit,
+        "cases": cases,
+        "body": body(arm),
+        "anchors": fixed,
+        "largest": largest,
+        "longest": longest,
         "extent": extent(cases, fixed, largest / longest, arm.geometry.pivot.outside),
-    }  # fmt: skip
+    }
 
 
 def extent(cases: dict[str, Any], fixed: dict[str, Any], scale: float, around: float) -> list[float]:

@@ -1,4 +1,4 @@
-"""Many designs at once at few positions of the swing: what a sweep keeps of the hand calculation."""
+"""Many designs at once at few positions of the swing: the part of the hand calculation that a sweep needs."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from params.schema.material import Material
 
 Floats = NDArray[np.float64]
 FLAT = 2e-3  # share of a check's demand that a sweep may miss between the positions it looks at
-CHUNK = 2048  # designs at once in a sweep: more spend memory, fewer the time of calls
+CHUNK = 2048  # designs at once in a sweep: more take more memory, fewer take more time in calls
 
 
 @dataclass(frozen=True)
@@ -48,7 +48,7 @@ class Screener:
 
 def governing_positions(written: Hand) -> Floats:
     """Fractions (C, P) of the swing, few for each case, at which every check comes within `FLAT` of its worst for this arm."""
-    fraction = written.state.statics.fraction
+    fraction = written.response.statics.fraction
     tables = [checked.used[0].max(axis=2) for checked in written.checked if checked.demand.shape[2] > 1]
     by_case = [
         np.stack([table[case] for table in tables if np.any(table[case] > 0.0)])

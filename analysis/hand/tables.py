@@ -35,13 +35,13 @@ def for_people(row: Row, units: System) -> dict[str, Any]:
 
 def where(row: Row, units: System) -> str:
     """Position of the swing and station, as text."""
-    told = []
+    parts = []
     if row.fraction is not None:
-        told.append(f"at {100.0 * row.fraction:.1f} % of the swing")
+        parts.append(f"at {100.0 * row.fraction:.1f} % of the swing")
     if row.station is not None:
         value, unit = shown(row.station, "length", units)
-        told.append(f"{value:.{1 if units == 'si' else 2}f} {unit} from the pivot")
-    return ", ".join(told)
+        parts.append(f"{value:.{1 if units == 'si' else 2}f} {unit} from the pivot")
+    return ", ".join(parts)
 
 
 def substitution(row: Row, units: System) -> dict[str, Any]:
@@ -62,10 +62,10 @@ def substitution(row: Row, units: System) -> dict[str, Any]:
 
 def stroke_rows(hand: Hand) -> list[dict[str, Any]]:
     """Forces in every load case over the swing."""
-    now, units = hand.state.statics, hand.state.arm.units
+    now, units = hand.response.statics, hand.response.arm.units
     left = unbalanced(hand)
-    found = []
-    for c, case in enumerate(hand.state.arm.load_cases):
+    rows = []
+    for c, case in enumerate(hand.response.arm.load_cases):
         for p, fraction in enumerate(now.fraction[c]):
             numbers = in_units(
                 units,
@@ -80,25 +80,35 @@ def stroke_rows(hand: Hand) -> list[dict[str, Any]]:
                 side=(now.pivot[2, 0, c, p], "force"),
                 friction=(now.pivot_moment[2, 0, c, p], "moment"),
             )
-            found.append({"load_case": case, "fraction": fraction, **numbers, "residual": left[c, p]})
-    return found
+            rows.append({"load_case": case, "fraction": fraction, **numbers, "residual": left[c, p]})
+    return rows
 
 
 def station_rows(hand: Hand) -> list[dict[str, Any]]:
     """Internal forces and stresses along both arms at each case's governing position."""
-    units, found = hand.state.arm.units, []
-    for c, (case, p) in enumerate(zip(hand.state.arm.load_cases, governing_position(hand), strict=True)):
-        for limb in hand.state.limbs:
+    units, rows = hand.response.arm.units, []
+    for c, (case, p) in enumerate(zip(hand.response.arm.load_cases, governing_position(hand), strict=True)):
+        for limb in hand.response.limbs:
             for station in stations_of(hand, limb, c, int(p)):
-                kinds = {name: (station[name], kind) for name, kind in STATION_KINDS.items()}
-                head = {"arm": limb.name, "load_case": case, "fraction": hand.state.statics.fraction[c, p]}
-                found.append(head | in_units(units, **kinds) | {"worst_point": station["worst_point"]})
-    return found
+                kinds = {name: (getattr(station, name), kind) for name, kind in STATION_KINDS.items()}
+                head = {"arm": limb.name, "load_case": case, "fraction": hand.response.statics.fraction[c, p]}
+                rows.append(head | in_units(units, **kinds) | {"worst_point": station.worst_point})
+    return rows
 
 
 STATION_KINDS = {
-    "s": "length", "depth": "length",
-    "N": "force", "V2": "force", "V3": "force", "M2": "moment", "M3": "moment", "T": "moment",
-    "sigma_plus": "stress", "sigma_minus": "stress", "tau_web": "stress",
-    "normal": "stress", "shear": "stress", "equivalent": "stress",
-}  # fmt: skip
+    "s": "length",
+    "depth": "length",
+    "N": "force",
+    "V2": "force",
+    "V3": "force",
+    "M2": "moment",
+    "M3": "moment",
+    "T": "moment",
+    "sigma_plus": "stress",
+    "sigma_minus": "stress",
+    "tau_web": "stress",
+    "normal": "stress",
+    "shear": "stress",
+    "equivalent": "stress",
+}

@@ -14,14 +14,14 @@ Floats = NDArray[np.float64]
 
 def unbalanced(hand: Hand) -> Floats:
     """Residual of equilibrium by case and position."""
-    return residual(hand.state.arm, hand.state.mass, hand.state.statics)[0]
+    return residual(hand.response.arm, hand.response.mass, hand.response.statics)[0]
 
 
 def loading(hand: Hand) -> Floats:
     """How much each case loads the arm at each position, (C, P): the larger bending moment at the hub edge of both arms; of
     equals, the larger pivot reaction."""
-    moment = np.maximum(*(np.abs(limb.root.m3[0, :, :, 0]) for limb in hand.state.limbs))
-    return moment + 1e-9 * np.hypot(*hand.state.statics.pivot[:2, 0])
+    moment = np.maximum(*(np.abs(limb.root.m3[0, :, :, 0]) for limb in hand.response.limbs))
+    return moment + 1e-9 * np.hypot(*hand.response.statics.pivot[:2, 0])
 
 
 def governing_position(hand: Hand) -> NDArray[np.intp]:
@@ -36,6 +36,6 @@ def least_position(hand: Hand) -> NDArray[np.intp]:
 
 def at_least(hand: Hand) -> dict[str, tuple[int, int]]:
     """Number and least position of each load case that a duty pair names, where that is not its governing position."""
-    most, least, cases = governing_position(hand), least_position(hand), list(hand.state.arm.load_cases)
-    numbers = [cases.index(case) for case in paired(hand.state.arm)]
+    most, least, cases = governing_position(hand), least_position(hand), list(hand.response.arm.load_cases)
+    numbers = [cases.index(case) for case in paired(hand.response.arm)]
     return {cases[c]: (c, int(least[c])) for c in numbers if least[c] != most[c]}

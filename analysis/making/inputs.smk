@@ -49,8 +49,8 @@ def confirmed_routes(wildcards):
     return of_routes("best/summary.json", wildcards)
 
 
-def lasting_routes(wildcards):
-    return of_routes("best/lasting.csv", wildcards)
+def life_and_flaw_of_routes(wildcards):
+    return of_routes("best/life-and-flaw.csv", wildcards)
 
 
 def blanks_of_routes(wildcards):

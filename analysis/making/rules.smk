@@ -92,14 +92,14 @@ rule best_of_route:
 
 
 # Years to a crack and the acceptable flaw of it, as far as the arm's file says what they need.
-rule lasting_of_route:
+rule life_and_flaw_of_route:
     input:
         route_materials,
         multiext("results/{arm}/making/{route}/best/", "arm.yaml", "summary.json"),
     output:
-        "results/{arm}/making/{route}/best/lasting.csv",
+        "results/{arm}/making/{route}/best/life-and-flaw.csv",
     log:
-        "results/{arm}/making/{route}/log/lasting.txt",
+        "results/{arm}/making/{route}/log/life-and-flaw.txt",
     shell:
         "python -m analysis.making.routes.life_and_flaw results/{wildcards.arm}/making/{wildcards.route}/best > {log} 2>&1"
 
@@ -205,7 +205,7 @@ rule gantt:
     input:
         multiext("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
     output:
-        captioned("results/{arm}/making/", *[f"gantt-{route}.svg" for route in ROUTES], told="gantt.svg"),
+        captioned("results/{arm}/making/", *[f"gantt-{route}.svg" for route in ROUTES], caption="gantt.svg"),
     log:
         "results/{arm}/making/log/gantt.txt",
     shell:
@@ -230,7 +230,7 @@ rule decision:
     input:
         "results/{arm}/as-written/arm.yaml",
         multiext("results/{arm}/making/", "routes.csv", "dates.csv", "ready.csv", "costs.csv"),
-        lasting_routes,
+        life_and_flaw_of_routes,
         joints_of_pieces,
         found_cracks,
         every_copy,

@@ -39,7 +39,7 @@ class Flexibility:
 def flexibility(span: Spans, mass: Mass, modulus: float, poisson: float, points: int = 5) -> Flexibility:
     """Flexibility of D designs: the arm bends between hub edge and boss edge, hub and boss stay rigid.
 
-    `points` Gauss points on each arm. In the web's shear the inclined flanges carry their share, as in `beam.forces`.
+    `points` Gauss points on each arm. In the web's shear the inclined flanges carry their share, as in `internal_forces.forces`.
     """
     s, weight = span.gauss(points)
     heavy, outer = outer_mass(span, mass, s)
@@ -68,7 +68,7 @@ def hub_flexibility(span: Spans, pivot: Bore, modulus: float, poisson: float) ->
     """Share of the hub in the flexibility of both arms, (D, 2).
 
     From the hub's edge to the edge of the bore the arm's own section is taken to carry on, for its flange forces pass into the
-    wider hub only by and by; from there to the pivot centre the section of the hub less its bore bends and shears. This
+    wider hub only gradually; from there to the pivot centre the section of the hub less its bore bends and shears. This
     project's own reading of the meshes of its demo arms, where hand and mesh then differ by 2 % in the plane and 15 % sideways;
     no source.
     """

@@ -60,11 +60,11 @@ class Extremes:
     drag_station: NDArray[np.intp]
 
 
-def along(arm: Arm, state: Statics) -> Iterator[tuple[str, Pin, Floats]]:
+def along(arm: Arm, statics: Statics) -> Iterator[tuple[str, Pin, Floats]]:
     """Name, pin force and gravity (2, C, P) in m/s2 of each arm in its own axes, input arm first."""
-    for name, (x, y), force in zip(ARMS, axes(arm), (state.input, state.output), strict=True):
-        pin = Pin(x * force[0] + y * force[1], x * force[1] - y * force[0], force[2], state.eccentricity)
-        g = state.gravity
+    for name, (x, y), force in zip(ARMS, axes(arm), (statics.input, statics.output), strict=True):
+        pin = Pin(x * force[0] + y * force[1], x * force[1] - y * force[0], force[2], statics.eccentricity)
+        g = statics.gravity
         yield name, pin, np.stack([x * g[0] + y * g[1], x * g[1] - y * g[0]])
 
 
@@ -162,7 +162,7 @@ def extremes(
     `part` and `warp`, the normal stress at flange tips per unit of torque (`sections.warping_stress`), are of shape (D, S).
 
     Every force counts with the sign that adds: exact at corners, where all signs occur. Compiled, since a sweep spends
-    most of its time here, and with no array of all stations kept.
+    most of its time here, and without storing an array of all stations.
     """
     acting = np.stack(np.broadcast_arrays(pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1]), axis=-1)
     along_arm = np.stack([reach, *outer, taper, part.area, warp], axis=-1)

@@ -55,7 +55,7 @@ class Section:
 
     @cached_property
     def points(self) -> Points:
-        """Made when first asked for: mass and movement do without."""
+        """Computed on first use: mass and movement do not need them."""
         return self.stress()
 
 
@@ -88,10 +88,10 @@ def area_of(
 
 def row(*values: Floats | float, over: Floats | float = 1.0, shape: tuple[int, ...]) -> Floats:
     """Values for the four points over a common divisor, (..., 4)."""
-    made = np.empty((*shape, len(values)))
+    factors = np.empty((*shape, len(values)))
     for index, value in enumerate(values):
-        made[..., index] = value / over
-    return made
+        factors[..., index] = value / over
+    return factors
 
 
 def filled(shape: tuple[int, ...], *values: Floats) -> Any:
@@ -116,7 +116,7 @@ def i_torsion(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Floats
 
     El Darwish and Johnston, Torsion of structural shapes, J. Struct. Div. ASCE 91 (1965), as printed in European
     section tables (from memory): junction circles of diameter D1 and end loss 0.420 tf^4. The circles' factor is a fit to rolled
-    sections, which a thick web or a large fillet leaves far behind, to below nothing. No union of plates is less stiff in torsion
+    sections, which a thick web or a large fillet leaves far behind, to below zero. No union of plates is less stiff in torsion
     than its plates together (the membrane over the whole lies over those of its parts; Polya 1948), so that is the least taken.
     """
     thin = 2.0 / 3.0 * b * tf**3 + (h - 2.0 * tf) * tw**3 / 3.0
@@ -160,10 +160,9 @@ def i_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sectio
         )
 
     shear2 = i3**2 / (web_energy(q_flange, hw, tw) + tf * lever**2 * b**3 / 24.0)
-    properties = filled(
-        h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, tf * b**3 * lever**2 / 24.0,
-        shear2, 5.0 / 3.0 * b * tf, lever,
-    )  # fmt: skip
+    moduli = (i3 / (h / 2.0), i2 / (b / 2.0), z3, z2)
+    cw, shear3 = tf * b**3 * lever**2 / 24.0, 5.0 / 3.0 * b * tf
+    properties = filled(h.shape, h, area, i3, i2, *moduli, j, cw, shear2, shear3, lever)
     return Section(*properties, stress=points)
 
 
@@ -172,7 +171,7 @@ def warping_stress(part: Section, width: Floats, reach: Floats, poisson: float) 
 
     Bimoment T a tanh(reach / a) with a^2 = E Cw / (G J): Timoshenko and Gere, Theory of Elastic Stability, chapter 5, for a
     bar of one section; taken with each station's own section. The whole torque is counted in St Venant shear as well.
-    Nought where the section does not warp (box, bar).
+    Zero where the section does not warp (box, bar).
     """
     a = np.sqrt(np.maximum(2.0 * (1.0 + poisson) * part.cw / part.j, 1e-12))
     sector = width / 2.0 * part.lever / 2.0
@@ -206,12 +205,10 @@ def box_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
 
     z3 = (b * h**2 - bi * hw**2) / 4.0
     z2 = (h * b**2 - hw * bi**2) / 4.0
-    properties = filled(
-        h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), z3, z2, j, np.zeros(()),
-        i3**2 / (web_energy(q3, hw, 2.0 * tw) + flange_energy(b, tf, lever)),
-        i2**2 / (web_energy(q2, bi, 2.0 * tf) + flange_energy(h, tw, across)),
-        lever,
-    )  # fmt: skip
+    moduli = (i3 / (h / 2.0), i2 / (b / 2.0), z3, z2)
+    shear2 = i3**2 / (web_energy(q3, hw, 2.0 * tw) + flange_energy(b, tf, lever))
+    shear3 = i2**2 / (web_energy(q2, bi, 2.0 * tf) + flange_energy(h, tw, across))
+    properties = filled(h.shape, h, area, i3, i2, *moduli, j, np.zeros(()), shear2, shear3, lever)
     return Section(*properties, stress=points)
 
 
@@ -249,8 +246,7 @@ def bar_section(h: Floats, b: Floats, tf: Floats, tw: Floats, r: Floats) -> Sect
             t=row(0.0, twist, twist, twist, shape=h.shape),
         )
 
-    properties = filled(
-        h.shape, h, area, i3, i2, i3 / (h / 2.0), i2 / (b / 2.0), b * h**2 / 4.0, h * b**2 / 4.0, beta * long * short**3,
-        np.zeros(()), 5.0 / 6.0 * area, 5.0 / 6.0 * area, h,
-    )  # fmt: skip
+    moduli = (i3 / (h / 2.0), i2 / (b / 2.0), b * h**2 / 4.0, h * b**2 / 4.0)
+    j, shear = beta * long * short**3, 5.0 / 6.0 * area
+    properties = filled(h.shape, h, area, i3, i2, *moduli, j, np.zeros(()), shear, shear, h)
     return Section(*properties, stress=points)

@@ -70,7 +70,7 @@ def relief_force(arm: Arm, cases: Sequence[LoadCase]) -> Floats:
 
 
 def sense(arm: Arm, cases: Sequence[LoadCase]) -> Floats:
-    """Way the arm turns: +1 counter-clockwise, -1 clockwise, 0 at rest, (C, 1)."""
+    """Sense in which the arm turns: +1 counter-clockwise, -1 clockwise, 0 at rest, (C, 1)."""
     up = np.sign(arm.drive.raised - arm.drive.lowered)
     turn = {"raise": up, "lower": -up, "hold": 0.0, "blocked": 0.0}
     return np.array([[turn[case.kind]] for case in cases])
@@ -137,9 +137,14 @@ def lines(arm: Arm, fraction: Floats) -> Lines:
         return values.T.reshape(*values.shape[1:], *fraction.shape)
 
     return Lines(
-        grid(pose.phi), grid(pose.cylinder_length), grid(pose.push), grid(pose.push_arm), grid(pose.pull),
-        grid(pose.pull_arm), grid(pull_of_load(arm, pose)),
-    )  # fmt: skip
+        grid(pose.phi),
+        grid(pose.cylinder_length),
+        grid(pose.push),
+        grid(pose.push_arm),
+        grid(pose.pull),
+        grid(pose.pull_arm),
+        grid(pull_of_load(arm, pose)),
+    )
 
 
 def driven(
@@ -180,9 +185,20 @@ def statics(arm: Arm, mass: Mass, fraction: ArrayLike, cases: Sequence[LoadCase]
     moment = np.stack([tilt[0], tilt[1], -lag * np.hypot(reaction[0], reaction[1])])
     push_area, pull_area = areas(arm)
     return Statics(
-        fraction, line.phi, line.length, cylinder, np.where(cylinder >= 0.0, cylinder / push_area, -cylinder / pull_area),
-        load, pins[0], pins[1], reaction, moment, with_side(falling(GRAVITY * shock, line.phi), 0.0), heavy, eccentricity,
-    )  # fmt: skip
+        fraction,
+        line.phi,
+        line.length,
+        cylinder,
+        np.where(cylinder >= 0.0, cylinder / push_area, -cylinder / pull_area),
+        load,
+        pins[0],
+        pins[1],
+        reaction,
+        moment,
+        with_side(falling(GRAVITY * shock, line.phi), 0.0),
+        heavy,
+        eccentricity,
+    )
 
 
 def falling(size: Floats, phi: Floats) -> Floats:
@@ -208,7 +224,7 @@ def moment_about_pivot(x: ArrayLike, y: ArrayLike, z: ArrayLike, force: Floats) 
 
 
 def pivot_tilt(arm: Arm, pins: list[Floats], eccentricity: Floats) -> Floats:
-    """Mx and My that the pivot gives back for side force and eccentricity, (2, D, C, P)."""
+    """Mx and My of the pivot on the arm that balance side force and eccentricity, (2, D, C, P)."""
     moments = [
         moment_about_pivot(x, y, eccentricity, pin)[:2]
         for (x, y), pin in zip(pin_centres(arm), pins, strict=True)
@@ -216,15 +232,15 @@ def pivot_tilt(arm: Arm, pins: list[Floats], eccentricity: Floats) -> Floats:
     return -(moments[0] + moments[1])
 
 
-def residual(arm: Arm, mass: Mass, found: Statics) -> Floats:
-    """What is left of forces, and of moments over the longer arm, on the whole arm; over the pivot reaction, (D, C, P)."""
+def residual(arm: Arm, mass: Mass, acting: Statics) -> Floats:
+    """Unbalanced force, and moment over the longer arm, on the whole arm as a share of the pivot reaction, (D, C, P)."""
     cg = mass.cg[:, :, None, None]
-    left = found.input + found.output + found.weight + found.pivot
-    turn = found.pivot_moment + moment_about_pivot(cg[:, 0], cg[:, 1], 0.0, found.weight)
-    for (x, y), pin in zip(pin_centres(arm), (found.input, found.output), strict=True):
-        turn = turn + moment_about_pivot(x, y, found.eccentricity, pin)
+    left = acting.input + acting.output + acting.weight + acting.pivot
+    turn = acting.pivot_moment + moment_about_pivot(cg[:, 0], cg[:, 1], 0.0, acting.weight)
+    for (x, y), pin in zip(pin_centres(arm), (acting.input, acting.output), strict=True):
+        turn = turn + moment_about_pivot(x, y, acting.eccentricity, pin)
     length = max(arm.geometry.input_arm, arm.geometry.output_arm)
-    largest = np.maximum(np.linalg.norm(found.pivot, axis=0), 1e-9)
+    largest = np.maximum(np.linalg.norm(acting.pivot, axis=0), 1e-9)
     return np.maximum(np.abs(left).max(0), np.abs(turn).max(0) / length) / largest
 
 

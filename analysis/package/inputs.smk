@@ -4,7 +4,7 @@
 def flaws(wildcards):
     """Acceptable flaws of the arm as written or of a route's best design; those of a swept design are not followed."""
     if wildcards.source.startswith("making/"):
-        return [f"results/{wildcards.arm}/{wildcards.source}/lasting.csv"]
+        return [f"results/{wildcards.arm}/{wildcards.source}/life-and-flaw.csv"]
     tables = bores_tables(wildcards) if wildcards.source == "as-written" else []
     return [table for table in tables if table.endswith("inspection.csv")]
 

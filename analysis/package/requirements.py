@@ -21,12 +21,15 @@ def sheet(facts: dict[str, Any]) -> dict[str, Any]:
     number = drawing["number"] or facts["arm"]
     issued = f", issued {drawing['issued']}" if drawing["issued"] else ""
     return {
-        "title": f"{facts['arm']}: requirement sheet", "number": f"{number}, revision {facts['revision']}",
-        "heading": f"Requirement sheet, {facts['arm']}", "revision": f"{number}, revision {facts['revision']}{issued}",
+        "title": f"{facts['arm']}: requirement sheet",
+        "number": f"{number}, revision {facts['revision']}",
+        "heading": f"Requirement sheet, {facts['arm']}",
+        "revision": f"{number}, revision {facts['revision']}{issued}",
         "purpose": f"{facts['description']} {facts['owner_caution']} Owner: {drawing['owner']}.",
-        "caution": facts["caution"], "paper": "a4" if facts["units"] == "si" else "us-letter",
+        "caution": facts["caution"],
+        "paper": "a4" if facts["units"] == "si" else "us-letter",
         "sections": sections(facts),
-    }  # fmt: skip
+    }
 
 
 def printed(facts: dict[str, Any]) -> bytes:

@@ -8,44 +8,118 @@ from pathlib import Path
 from analysis.page.tables import Row, Table, figure, laid_out, number, percent
 from analysis.tables.columns import chance, in_units
 from analysis.tables.files import read_csv
+from analysis.tables.governing import governing
 from params.schema.units import System
 from params.steps.out_of_range import STATUS
 
 MOST_ROWS = 60  # of an open table; all of them stand in the file
 TITLES = {
-    "fit.csv": "Fits", "contact.csv": "Contact of pin and bore", "life.csv": "Years to a crack", "cracks.csv": "Found cracks",
-    "inspection.csv": "Acceptable flaws and inspection", "materials.csv": "This arm in other materials",
-}  # fmt: skip
-COLUMNS = {  # of the long tables: what is asked first; the file has the rest
+    "fit.csv": "Fits",
+    "contact.csv": "Contact of pin and bore",
+    "life.csv": "Years to a crack",
+    "cracks.csv": "Found cracks",
+    "inspection.csv": "Acceptable flaws and inspection",
+    "materials.csv": "This arm in other materials",
+}
+COLUMNS = {  # of the long tables: the columns that matter most; the file has all
     "life.csv": (
-        "arm", "fits", "material", "region", "surface", "from_case", "to_case", "range", "allowable_range", "stress_unit", "years",
-        "utilisation", "margin", "status", "note",
+        "arm",
+        "fits",
+        "material",
+        "region",
+        "surface",
+        "from_case",
+        "to_case",
+        "range",
+        "allowable_range",
+        "stress_unit",
+        "years",
+        "utilisation",
+        "margin",
+        "status",
+        "note",
     ),
     "cracks.csv": (
-        "crack", "material", "region", "shape", "length", "depth", "length_unit", "Kr", "Lr", "years", "lasts_to", "end", "outage",
-        "chance_at_outage", "status", "note",
+        "crack",
+        "material",
+        "region",
+        "shape",
+        "length",
+        "depth",
+        "length_unit",
+        "residual",
+        "residual_stress",
+        "stress_unit",
+        "Kr",
+        "Lr",
+        "years",
+        "lasts_to",
+        "end",
+        "outage",
+        "chance_at_outage",
+        "beyond_range_at_outage",
+        "status",
+        "note",
     ),
     "contact.csv": (
-        "bore", "fit", "load_case", "contact_arc_deg", "peak_pressure_MPa", "peak_middle_MPa", "largest_gap_mm", "lift_off_share",
+        "bore",
+        "fit",
+        "load_case",
+        "contact_arc_deg",
+        "peak_pressure_MPa",
+        "peak_middle_MPa",
+        "largest_gap_mm",
+        "lift_off_share",
         "status",
     ),
     "materials.csv": (
-        "material", "title", "yield_strength", "tensile_strength", "stress_unit", "charpy", "energy_unit", "margin", "governing",
-        "lightest", "mass_unit", "years", "critical_at_pivot_bore", "length_unit", "status", "note",
+        "material",
+        "title",
+        "yield_strength",
+        "tensile_strength",
+        "stress_unit",
+        "charpy",
+        "energy_unit",
+        "margin",
+        "governing",
+        "lightest",
+        "mass_unit",
+        "years",
+        "critical_at_pivot_bore",
+        "length_unit",
+        "status",
+        "note",
     ),
     "inspection.csv": (
-        "region", "arm", "material", "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length",
-        "critical_depth", "unit", "interval_years", "life_years", "end", "status", "note",
+        "region",
+        "flaw",
+        "arm",
+        "material",
+        "method",
+        "found_depth",
+        "found_length",
+        "acceptable_depth",
+        "acceptable_length",
+        "critical_depth",
+        "unit",
+        "interval_years",
+        "life_years",
+        "end",
+        "status",
+        "note",
     ),
-}  # fmt: skip
+}
 
 
 HEADS = {
-    "Kr": "Kr: stress intensity over toughness", "Lr": "Lr: load over limit load",
-    "lift_off_share": "share of the bore that lifts off",
-    "years": "years to a crack", "critical_at_pivot_bore, mm": "critical flaw at the pivot bore, mm",
-    "critical_at_pivot_bore, in": "critical flaw at the pivot bore, in", "which": "arm or the fit beside it",
-}  # fmt: skip
+    "Kr": "Kr: stress intensity over toughness",
+    "Lr": "Lr: load over limit load",
+    "lift_off_share": "share of the bore without contact",
+    "years": "years to a crack",
+    "critical_at_pivot_bore, mm": "critical flaw at the pivot bore, mm",
+    "critical_at_pivot_bore, in": "critical flaw at the pivot bore, in",
+    "which": "arm as written or the fit compared",
+}
 OWN = {"cracks.csv": {"years": "lasts, years"}}  # heads that mean something else in one table
 
 
@@ -55,7 +129,7 @@ class Shown:
 
     title: str
     file: str
-    made: Table
+    table: Table
     count: int
 
 
@@ -65,15 +139,15 @@ def rows(folder: Path, name: str) -> list[Row]:
 
 def bores(folder: Path, units: System = "si") -> list[Shown]:
     """The tables that are there."""
-    found = []
+    tables = []
     for name, title in TITLES.items():
         if all_rows := in_units(rows(folder, name), units):
             columns = wanted(name, all_rows, units)
             mark = "status" if "status" in columns else None
             exact = name == "fit.csv"  # a fit's size counts in micrometres
-            made = laid_out(all_rows[:MOST_ROWS], columns, mark, exact, HEADS | OWN.get(name, {}))
-            found.append(Shown(title, f"bores/{name}", made, len(all_rows)))
-    return found
+            cells = laid_out(all_rows[:MOST_ROWS], columns, mark, exact, HEADS | OWN.get(name, {}))
+            tables.append(Shown(title, f"bores/{name}", cells, len(all_rows)))
+    return tables
 
 
 def wanted(name: str, all_rows: list[Row], units: System) -> list[str]:
@@ -91,7 +165,7 @@ def answers(folder: Path, sweep: Path) -> list[str]:
     return [
         *lives(rows(folder, "life.csv")),
         *lives(rows(sweep, "life.csv")),
-        *lasting(rows(folder, "cracks.csv")),
+        *crack_lives(rows(folder, "cracks.csv")),
         *looks(rows(folder, "inspection.csv")),
     ]
 
@@ -121,30 +195,30 @@ def lives(table_rows: list[Row]) -> list[str]:
 
 def years(row: Row) -> str:
     value = number(row["years"])
-    return "no damage by the duty" if value is None else f"{rough(value)} years to a crack"
+    return "no fatigue damage under the duty" if value is None else f"{rough(value)} years to a crack"
 
 
-def lasting(table_rows: list[Row]) -> list[str]:
-    found = []
-    for row in table_rows:
+def crack_lives(table_rows: list[Row]) -> list[str]:
+    lines = []
+    for row in governing(table_rows):
         if row["status"] == STATUS and not row["end"]:
-            found.append(f"Found crack {row['crack']}: {STATUS}, no life is known: {row['note']}.")
+            lines.append(f"Found crack {row['crack']}: {STATUS}, its life is not known: {row['note']}.")
             continue
         life = number(row["years"])
         lasts = (
-            "does not grow to an end" if life is None else f"lasts {rough(life)} years, to {row['lasts_to']}"
+            "does not grow to failure" if life is None else f"lasts {rough(life)} years, to {row['lasts_to']}"
         )
         at = number(row["chance_at_outage"])
         sure = "" if at is None else f"; chance of lasting to the outage on {row['outage']}: {chance(at)}"
         why = f" ({row['note']})" if row["status"] == STATUS else ""
-        found.append(f"Found crack {row['crack']}: {lasts}{sure}{why}.")
-    return found
+        lines.append(f"Found crack {row['crack']}: {lasts}{sure}{why}.")
+    return lines
 
 
 def looks(table_rows: list[Row]) -> list[str]:
     """Of each arm and material the region to be looked at most often, by the method that allows the longest interval there."""
     longest: dict[tuple[str, str, str], Row] = {}
-    for row in table_rows:
+    for row in (one for one in table_rows if one.get("flaw") != "embedded"):
         key, value = (row["arm"], row["material"], row["region"]), number(row["interval_years"])
         if value is not None and (key not in longest or value > float(longest[key]["interval_years"])):
             longest[key] = row
@@ -173,4 +247,4 @@ def unjudged(table_rows: list[Row]) -> list[str]:
 
 
 def often(interval: float) -> str:
-    return f"at least every {rough(interval)} years" if interval > 0.0 else "is not enough at any interval"
+    return f"at least every {rough(interval)} years" if interval > 0.0 else "no interval is short enough"

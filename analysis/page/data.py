@@ -8,6 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.summary import Summary, read_answer, read_summary
 from analysis.page.cloud import cloud
 from analysis.page.skin import skin
 from analysis.page.stills import small
@@ -31,7 +32,7 @@ def meshed(folder: Path) -> list[Path]:
     """Folders of the chosen designs that could be built."""
     rows = read_csv(folder / "sweep" / "chosen.csv")
     places = [folder / "designs" / row["id"] for row in rows]
-    return [place for place in places if read_json(place / "summary.json")["state"] == "confirmed"]
+    return [place for place in places if isinstance(read_answer(place / "summary.json"), Summary)]
 
 
 def skins(folder: Path) -> dict[str, Any]:
@@ -54,7 +55,7 @@ def pictures(folder: Path) -> None:
     for source in sorted((folder / "as-written" / "bores" / "pictures").glob("*.png")):
         small(source, target / f"bores-{source.stem}.webp")
     for place in meshed(folder):
-        arm, summary = read_arm(place / "arm.yaml"), read_json(place / "summary.json")
+        arm, summary = read_arm(place / "arm.yaml"), read_summary(place / "summary.json")
         picture = place / "pictures" / "stress.png"
         stress(read_grid(place / "stress.vtu"), arm, summary, picture)
         small(picture, target / f"{place.name}.webp")

@@ -7,111 +7,131 @@ import zipfile
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.summary import Summary, read_summary
 from analysis.page.embed import picture, policy, render
 from analysis.page.tables import percent, shown
-from analysis.tables.files import read_json
 from params.files.origin import TO_SUMMARY, Origin, changed
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
+from params.steps.contract import read_model
 from params.steps.guard import plainly
 from params.steps.library import sha256
-from params.steps.problems import ParameterError
+from params.steps.problems import ParameterError, Unfit
 
-STATES = {
+STATUSES = {
     "fails": "A check fails, or the file cannot be read.",
-    "current": "All that this card links was made from the files and the program as they are now.",
-    "stale": "Something that this card links was made from other files or by another program; run it again.",
+    "current": "Every result linked here was made from the present input files by the present program.",
+    "stale": "A result linked here was made from older input files or by another version of the program; run it again.",
     "never run": "No results yet.",
 }
-# Where a product says what it was made from, and the steps that count; without steps the whole program does.
+# Where a result says what it was made from, and the steps that count; no steps: the whole program.
 ORIGINS: dict[str, tuple[str, ...]] = {"page/origin.json": (), "record.json": (), "making/origin.json": ()}
 LINKS = {
-    "page.html": "page", "record.pdf": "calculation record", "making/decision.csv": "decision", "as-written/checks.csv": "checks",
-    "as-written/arm.step": "solid (STEP)", "overview.txt": "overview",
-}  # fmt: skip
+    "page.html": "page",
+    "record.pdf": "calculation record",
+    "making/decision.csv": "decision",
+    "as-written/checks.csv": "checks",
+    "as-written/arm.step": "solid (STEP)",
+    "overview.txt": "overview",
+}
 Card = dict[str, Any]
 
 
 def card(source: Path, results: Path) -> Card:
-    """One arm: what its file says, what was last found of it, and whether the two still belong together."""
+    """One arm: what its file says, the results of its last run, and whether the two still belong together."""
     folder = results / source.stem
-    summary = read_json(path) if (path := folder / "as-written" / "summary.json").exists() else None
-    since = outdated(source, folder, summary) if summary else []
+    summary, since = answered(source, folder)
     thumbnail = folder / "page" / "thumbnail.webp"
-    found: Card = {
-        "name": source.stem, "lines": [], "problem": "", "state": state(summary, since), "since": since, "description": "",
-        "links": links(folder, results), "still": picture(thumbnail) if thumbnail.exists() else "",
-    }  # fmt: skip
+    fields: Card = {
+        "name": source.stem,
+        "lines": [],
+        "problem": "",
+        "status": status(summary, since),
+        "since": since,
+        "description": "",
+        "links": links(folder, results),
+        "still": picture(thumbnail) if thumbnail.exists() else "",
+    }
     try:
         arm = read_arm(source)
     except ParameterError as error:
-        return found | {"state": "fails", "problem": str(error).splitlines()[0]}
+        return fields | {"status": "fails", "problem": str(error).splitlines()[0]}
     arms = (
         shown(length, "length", arm.units) for length in (arm.geometry.input_arm, arm.geometry.output_arm)
     )
     depth = shown(arm.geometry.section.depth_at_hub, "length", arm.units)
     size = f"arms {' and '.join(arms)}, {depth} deep at the hub"
     lines = [("revision", arm.revision), ("material", arm.material), ("size", size)]
-    return found | {"description": arm.description, "lines": lines + answer(summary, arm.units)}
+    return fields | {"description": arm.description, "lines": lines + answer(summary, arm.units)}
 
 
-def state(summary: Card | None, since: list[str]) -> str:
+def answered(source: Path, folder: Path) -> tuple[Summary | None, list[str]]:
+    """The last answer, and what has changed since; none of it where it was written by a program whose files had another form."""
+    path = folder / "as-written" / "summary.json"
+    if not path.exists():
+        return None, []
+    try:
+        summary = read_summary(path)
+    except Unfit:
+        return None, [f"the form of {path.name}"]
+    return summary, outdated(source, folder, summary)
+
+
+def status(summary: Summary | None, since: list[str]) -> str:
     """Current, stale, never run or fails; a stale failure is called stale."""
-    if summary is None:
-        return "never run"
     if since:
         return "stale"
-    return "fails" if summary["verdict"] == "fails" else "current"
+    if summary is None:
+        return "never run"
+    return "fails" if summary.verdict == "fails" else "current"
 
 
-def outdated(source: Path, folder: Path, summary: Card) -> list[str]:
-    """What has changed since any product that the card links was made."""
-    found = changed(summary["origin"], source, TO_SUMMARY)
+def outdated(source: Path, folder: Path, summary: Summary) -> list[str]:
+    """What has changed since any result that the card links was made."""
+    changes = changed(summary.origin, source, TO_SUMMARY)
     for name, steps in ORIGINS.items():
         if (folder / name).exists():
-            found += changed(read_json(folder / name), source, steps)
+            changes += changed(read_model(folder / name, Origin), source, steps)
     for package in sorted((folder / "vendor").glob("*.zip")):
-        if (made := origin_of(package)) and made["arm"] == sha256(
-            source
-        ):  # an earlier revision stays as issued
-            found += [f"{name} (since {package.name})" for name in changed(made, source)]
-    return list(dict.fromkeys(found))
+        if (made := origin_of(package)) and made.arm == sha256(source):  # an earlier revision stays as issued
+            changes += [f"{name} (since {package.name})" for name in changed(made, source)]
+    return list(dict.fromkeys(changes))
 
 
 def origin_of(package: Path) -> Origin | None:
-    """What a package says of its making; None where it says nothing."""
+    """What a package was made from; None where it does not say."""
     try:
         with zipfile.ZipFile(package) as entries:
-            return json.loads(entries.read("manifest.json")).get("origin")
+            return Origin.model_validate(json.loads(entries.read("manifest.json"))["origin"])
     except (OSError, KeyError, ValueError, zipfile.BadZipFile):
         return None
 
 
-def answer(summary: Card | None, units: Any) -> list[tuple[str, str]]:
+def answer(summary: Summary | None, units: Any) -> list[tuple[str, str]]:
     """Mass and governing margin of the last run: the lesser of hand and mesh."""
     if summary is None:
         return []
-    way = "hand" if summary["hand_margin"] <= summary["mesh_margin"] else "mesh"
-    governing = summary["governing" if way == "hand" else "mesh_governing"]
+    by_hand = summary.hand_margin <= summary.mesh_margin
+    way, governing = ("hand", summary.governing) if by_hand else ("mesh", summary.mesh_governing)
     return [
-        ("mass", shown(summary["mass_kg"], "mass", units)),
-        ("governing margin", f"{percent(summary[f'{way}_margin'])} by {way}: {governing}"),
-        ("verdict", summary["verdict"]),
+        ("mass", shown(summary.mass_kg, "mass", units)),
+        ("governing margin", f"{percent(summary.least_margin)} by {way}: {governing}"),
+        ("verdict", summary.verdict),
     ]
 
 
 def links(folder: Path, results: Path) -> list[tuple[str, str]]:
-    """What there is of this arm, relative to the index."""
+    """The results of this arm that exist, relative to the index."""
     packages = sorted((folder / "vendor").glob("*.zip")) if (folder / "vendor").is_dir() else []
-    there = [(name, told) for name, told in LINKS.items() if (folder / name).exists()]
+    there = [(name, text) for name, text in LINKS.items() if (folder / name).exists()]
     there += [(f"vendor/{path.name}", "vendor package") for path in packages]
-    return [(f"{folder.relative_to(results).as_posix()}/{name}", told) for name, told in there]
+    return [(f"{folder.relative_to(results).as_posix()}/{name}", text) for name, text in there]
 
 
 def main(arms: Path, results: Path, target: Path) -> None:
     cards = [card(source, results) for source in sorted(arms.glob("*.yaml"))]
-    page = render("index.html", policy=policy(), cards=cards, caution=CAUTION, states=STATES)
+    page = render("index.html", policy=policy(), cards=cards, caution=CAUTION, statuses=STATUSES)
     target.write_text(page, encoding="utf-8")
 
 

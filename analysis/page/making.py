@@ -12,14 +12,34 @@ from params.schema.units import System
 
 DECISION = "decision.csv"
 OTHERS = {"pieces.csv": "Pieces of the deposited part", "routes.csv": "Routes"}
-TOLD = (
-    "route", "title", "order_date", "planned_ready", "p50_ready", "p80_ready", "p90_ready", "outage_opens", "outage_closes",
-    "chance_missed", "mean_late_d", "latest_order_p90", "expected_cost_of_lateness", "currency", "consequence", "note",
-)  # fmt: skip
+DATE_COLUMNS = (
+    "route",
+    "title",
+    "order_date",
+    "planned_ready",
+    "p50_ready",
+    "p80_ready",
+    "p90_ready",
+    "outage_opens",
+    "outage_closes",
+    "chance_missed",
+    "mean_late_d",
+    "latest_order_p90",
+    "expected_cost_of_lateness",
+    "currency",
+    "consequence",
+    "note",
+)
 HEADS = {
-    "title": "what it is", "p50_ready": "half sure", "p80_ready": "80 % sure", "p90_ready": "90 % sure", "planned_ready": "planned",
-    "chance_missed": "chance of missing it", "mean_late_d": "mean lateness, days", "latest_order_p90": "order by, to be 90 % sure",
-}  # fmt: skip
+    "title": "description",
+    "p50_ready": "ready, 50 % confidence",
+    "p80_ready": "ready, 80 % confidence",
+    "p90_ready": "ready, 90 % confidence",
+    "planned_ready": "ready as planned",
+    "chance_missed": "chance of missing the outage",
+    "mean_late_d": "mean lateness, days",
+    "latest_order_p90": "latest order, 90 % confidence",
+}
 BAR = ("title", "early_start", "early_finish", "late_finish", "p90_finish", "critical")
 
 
@@ -34,12 +54,14 @@ def making(folder: Path, units: System = "si") -> dict[str, Any]:
         if rows(folder / name):
             tables.append((title, f"making/{name}", shown(folder / name, units)))
     dates = rows(folder / "dates.csv")
-    columns = [name for name in TOLD if dates and name in dates[0]]
-    told = [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates]
+    columns = [name for name in DATE_COLUMNS if dates and name in dates[0]]
+    ready = [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates]
     return {
-        "dates": laid_out(dates, columns, heads=HEADS) if dates else None, "ready": told, "tables": tables,
+        "dates": laid_out(dates, columns, heads=HEADS) if dates else None,
+        "ready": ready,
+        "tables": tables,
         "routes": [route(folder, row) for row in dates],
-    }  # fmt: skip
+    }
 
 
 def rows(path: Path) -> list[Row]:
@@ -47,9 +69,11 @@ def rows(path: Path) -> list[Row]:
 
 
 def shown(path: Path, units: System) -> Table:
-    found = in_units(rows(path), units)
-    columns = sorted(found[0], key=lambda name: name != "route")  # the route first, the rest in their order
-    return laid_out(found, columns, heads=HEADS)
+    table_rows = in_units(rows(path), units)
+    columns = sorted(
+        table_rows[0], key=lambda name: name != "route"
+    )  # the route first, the rest in their order
+    return laid_out(table_rows, columns, heads=HEADS)
 
 
 def route(folder: Path, dates: Row) -> dict[str, Any]:
@@ -58,10 +82,13 @@ def route(folder: Path, dates: Row) -> dict[str, Any]:
     tasks = [row for row in rows(folder / "tasks.csv") if row["route"] == name]
     ready = [row for row in rows(folder / "ready.csv") if row["route"] == name]
     return {
-        "title": dates["title"], "name": name,
+        "title": dates["title"],
+        "name": name,
         "chart": {
-            "name": name, "opens": dates["outage_opens"], "closes": dates["outage_closes"],
+            "name": name,
+            "opens": dates["outage_opens"],
+            "closes": dates["outage_closes"],
             "tasks": [{key: row[key] for key in BAR} for row in tasks],
             "ready": [[row["date"], float(row["chance_ready"])] for row in ready],
         },
-    }  # fmt: skip
+    }

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.recommended import NoneRecommended, Recommended, read_recommended
+from analysis.contracts.summary import Summary, read_summary
 from analysis.page.bores import answers, bores
 from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
@@ -28,50 +30,61 @@ CAPTIONS = (
 )  # a sentence for each picture, as in the report of a run
 
 
-def answer(arm: Arm, summary: dict[str, Any], best: dict[str, Any]) -> dict[str, Any]:
+def answer(arm: Arm, summary: Summary, best: Recommended | NoneRecommended) -> dict[str, Any]:
     """The arm as written beside the recommended sizes, line by line."""
-    found = best["id"] is not None
+    new = best if isinstance(best, Recommended) else None
     lines = [
         (
             "mass",
-            shown(summary["mass_kg"], "mass", arm.units),
-            shown(best["mass_kg"], "mass", arm.units) if found else "",
+            shown(summary.mass_kg, "mass", arm.units),
+            shown(new.mass_kg, "mass", arm.units) if new else "",
         )
     ]
-    for name, size in summary["sizes_mm"].items():
-        new = shown(best["sizes_mm"][name], "length", arm.units) if found else ""
-        lines.append((label(name), shown(size, "length", arm.units), new))
-    for way, governing in (("hand", "governing"), ("mesh", "mesh_governing")):
-        lines.append(
-            (
-                f"least margin by {way}",
-                percent(summary[f"{way}_margin"]),
-                percent(best[f"{way}_margin"]) if found else "",
-            )
-        )
-        lines.append((f"governing by {way}", summary[governing], best[f"{way}_governing"] if found else ""))
-    new = "confirmed by mesh" + ("; explain" if best.get("explain") else "") if found else ""
-    lines.append(("verdict", summary["verdict"], new))
+    for name, size in summary.sizes_mm.items():
+        recommended = shown(new.sizes_mm[name], "length", arm.units) if new else ""
+        lines.append((label(name), shown(size, "length", arm.units), recommended))
+    for way, old, other in (
+        ("hand", by_hand(summary), new and by_hand(new)),
+        ("mesh", by_mesh(summary), new and by_mesh(new)),
+    ):
+        lines.append((f"least margin by {way}", percent(old[0]), percent(other[0]) if other else ""))
+        lines.append((f"governing by {way}", old[1], other[1] if other else ""))
+    verdict = "confirmed by mesh" + ("; explain" if new.explain else "") if new else ""
+    lines.append(("verdict", summary.verdict, verdict))
     return {
-        "lines": lines, "verdict": VERDICTS[summary["verdict"]], "mark": summary["verdict"], "explain": summary["explain"],
-        "id": best["id"], "reason": best.get("reason", ""), "told": told(arm, best) if found else "",
-    }  # fmt: skip
+        "lines": lines,
+        "verdict": VERDICTS[summary.verdict],
+        "mark": summary.verdict,
+        "explain": summary.explain,
+        "id": best.id,
+        "reason": best.reason if isinstance(best, NoneRecommended) else "",
+        "gain": gain_text(arm, new) if new else "",
+    }
 
 
-def told(arm: Arm, best: dict[str, Any]) -> str:
-    mass, saved = shown(best["mass_kg"], "mass", arm.units), shown(abs(best["saved_kg"]), "mass", arm.units)
-    way = "lighter" if best["saved_kg"] >= 0.0 else "heavier"
-    return f"{mass}, {saved} ({abs(best['saved_percent']):.0f} %) {way} than as written"
+def by_hand(one: Summary | Recommended) -> tuple[float, str]:
+    """Least margin by hand and the check that governs."""
+    return one.hand_margin, one.governing if isinstance(one, Summary) else one.hand_governing
+
+
+def by_mesh(one: Summary | Recommended) -> tuple[float, str]:
+    return one.mesh_margin, one.mesh_governing
+
+
+def gain_text(arm: Arm, best: Recommended) -> str:
+    mass, saved = shown(best.mass_kg, "mass", arm.units), shown(abs(best.saved_kg), "mass", arm.units)
+    way = "lighter" if best.saved_kg >= 0.0 else "heavier"
+    return f"{mass}, {saved} ({abs(best.saved_percent):.0f} %) {way} than as written"
 
 
 def beside(rows: list[dict[str, str]]) -> tuple[Table, int]:
-    """Hand beside mesh: for each quantity and place the load case that uses most of its allowance; and how many are to explain."""
-    found: dict[tuple[str, str], dict[str, str]] = {}
+    """Hand beside mesh: for each quantity and place the load case nearest its allowance; and how many rows have to be explained."""
+    by_place: dict[tuple[str, str], dict[str, str]] = {}
     for row in rows:
         key = row["quantity"], row["place"]
-        if key not in found or used(row) > used(found[key]):
-            found[key] = row
-    return table(sorted(found.values(), key=used, reverse=True), mark="verdict"), sum(
+        if key not in by_place or used(row) > used(by_place[key]):
+            by_place[key] = row
+    return table(sorted(by_place.values(), key=used, reverse=True), mark="verdict"), sum(
         row["verdict"] == "explain" for row in rows
     )
 
@@ -81,9 +94,9 @@ def used(row: dict[str, str]) -> float:
     return abs(number(row["difference_percent"] or "inf") or 0.0) / float(row["allowed_percent"])
 
 
-def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: dict[str, Any]) -> dict[str, Any]:
+def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: str | None) -> dict[str, Any]:
     """Points of weight against margin, in the arm's unit of mass."""
-    unit, summary = shown_unit("mass", arm.units), read_json(folder / WRITTEN / "summary.json")
+    unit, summary = shown_unit("mass", arm.units), read_summary(folder / WRITTEN / "summary.json")
 
     def point(
         identifier: str, mass: float, hand: str | float, mesh: str | float | None = None
@@ -98,11 +111,14 @@ def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: dict[str, A
 
     front = read_csv(folder / "sweep" / "front.csv")
     return {
-        "unit": unit, "recommended": best["id"],
+        "unit": unit,
+        "recommended": best,
         "cloud": [point(row["id"], float(row["mass_kg"]), row["min_margin"]) for row in cloud],
-        "front": [point(row["id"], float(row["mass_kg"]), row["hand_margin"], row["mesh_margin"]) for row in front],
-        "written": point(WRITTEN, summary["mass_kg"], summary["hand_margin"], summary["mesh_margin"]),
-    }  # fmt: skip
+        "front": [
+            point(row["id"], float(row["mass_kg"]), row["hand_margin"], row["mesh_margin"]) for row in front
+        ],
+        "written": point(WRITTEN, summary.mass_kg, summary.hand_margin, summary.mesh_margin),
+    }
 
 
 def stroke(rows: list[dict[str, str]]) -> dict[str, Any]:
@@ -113,8 +129,8 @@ def stroke(rows: list[dict[str, str]]) -> dict[str, Any]:
         case = cases.setdefault(row["load_case"], {"rows": [], "numbers": []})
         case["rows"].append([figure(float(row[name])) for name in names])
         case["numbers"].append([float(row[name]) for name in names])
-    told = {"phi_deg": "angle of the output arm, deg", "fraction": "share of the swing"}
-    return {"heads": [told.get(name, label(name)) for name in names], "cases": cases}
+    heads = {"phi_deg": "angle of the output arm, deg", "fraction": "share of the swing"}
+    return {"heads": [heads.get(name, label(name)) for name in names], "cases": cases}
 
 
 def stills(folder: Path, arm: Arm) -> dict[str, tuple[str, str]]:
@@ -131,31 +147,34 @@ def caption(name: str, arm: Arm) -> str:
     return (CAPTIONS / file).read_text().strip().replace("{{ snakemake.wildcards.arm }}", arm.name)
 
 
-def figures(summary: dict[str, Any], made: Origin) -> list[tuple[str, str]]:
+def figures(summary: Summary, sources: Origin) -> list[tuple[str, str]]:
     """Mesh, solver, versions and the hash of the parameter file, as lines."""
-    mesh, solver = summary["mesh"], summary["solver"]
-    band = summary["peak_error_band_percent"]
+    mesh, solver = summary.mesh, summary.solver
+    band = summary.peak_error_band_percent
     return [
         (
             "mesh",
-            f"{mesh['elements']:,} second-order tetrahedra, {mesh['unknowns']:,} unknowns, level {mesh['levels']}",
+            f"{mesh.elements:,} second-order tetrahedra, {mesh.unknowns:,} unknowns, level {mesh.levels}",
         ),
-        ("error in the energy norm", f"{figure(summary['energy_error_percent'])} %"),
+        ("error in the energy norm", f"{figure(summary.energy_error_percent)} %"),
         (
             "error band of the bores' peaks",
             "not known from one mesh" if band is None else f"{figure(band)} %",
         ),
-        ("solver", f"{solver['method']}, {solver['iterations']} iterations"),
-        ("versions", ", ".join(f"{name} {version}" for name, version in summary["versions"].items())),
-        *((f"{name}, SHA-256", digest) for name, digest in lines(made)),
+        ("solver", f"{solver.method}, {solver.iterations} iterations"),
+        ("versions", ", ".join(f"{name} {version}" for name, version in summary.versions.items())),
+        *((f"{name}, SHA-256", digest) for name, digest in lines(sources)),
     ]
 
 
 def content(folder: Path) -> dict[str, Any]:
     """Everything the template needs."""
     written = folder / WRITTEN
-    arm, summary = read_arm(written / "arm.yaml"), read_json(written / "summary.json")
-    data, best = read_json(folder / "page" / "data.json"), read_json(folder / "sweep" / "recommended.json")
+    arm, summary = read_arm(written / "arm.yaml"), read_summary(written / "summary.json")
+    data, best = (
+        read_json(folder / "page" / "data.json"),
+        read_recommended(folder / "sweep" / "recommended.json"),
+    )
     checks, verify = read_csv(written / "checks.csv", 1), read_csv(written / "verify.csv", 1)
     compared, explain = beside(verify)
     shows, chosen = stills(folder, arm), panels(folder, arm, data["cloud"])
@@ -165,31 +184,48 @@ def content(folder: Path) -> dict[str, Any]:
         )
     length = shown_unit("length", arm.units)
     plans = making(folder / "making", arm.units)
-    made = origin(arm, written / "arm.yaml")
+    sources = origin(arm, written / "arm.yaml")
     return {
-        "arm": arm, "caution": CAUTION, "answer": answer(arm, summary, best), "best": best, "panels": chosen,
+        "arm": arm,
+        "caution": CAUTION,
+        "answer": answer(arm, summary, best),
+        "best": best,
+        "panels": chosen,
         "front": [(row["id"], chosen[row["id"]]) for row in read_csv(folder / "sweep" / "front.csv")],
-        "checks": table(worst(checks, "check", "place"), mark="status"), "check_rows": len(checks),
-        "compared": compared, "explain_rows": explain, "verify_rows": len(verify),
-        "convergence": laid_out(in_units(read_csv(written / "convergence.csv", 1), arm.units)), "making": plans,
-        "bores": bores(written / "bores", arm.units), "lives": answers(written / "bores", folder / "sweep"),
-        "pictures": shows, "figures": figures(summary, made),
-        "written": WRITTEN, "origin": made, "cases": list(arm.load_cases),
+        "checks": table(worst(checks, "check", "place"), mark="status"),
+        "check_rows": len(checks),
+        "compared": compared,
+        "explain_rows": explain,
+        "verify_rows": len(verify),
+        "convergence": laid_out(in_units(read_csv(written / "convergence.csv", 1), arm.units)),
+        "making": plans,
+        "bores": bores(written / "bores", arm.units),
+        "lives": answers(written / "bores", folder / "sweep"),
+        "pictures": shows,
+        "figures": figures(summary, sources),
+        "written": WRITTEN,
+        "origin": sources,
+        "cases": list(arm.load_cases),
         "data": {
-            "skins": data["skins"], "linkage": data["linkage"], "panels": chosen,
+            "skins": data["skins"],
+            "linkage": data["linkage"],
+            "panels": chosen,
             "length": {"unit": length, "share": float(outside(1.0, length, "length"))},  # of a corner's mm
             "stroke": stroke(read_csv(written / "stroke.csv", 1)),
-            "chart": chart(folder, arm, data["cloud"], best), "governing": summary["mesh_governing_case"],
+            "chart": chart(folder, arm, data["cloud"], best.id),
+            "governing": summary.mesh_governing_case,
             "routes": [plan["chart"] for plan in plans["routes"]],
         },
-    }  # fmt: skip
+    }
 
 
 def main(folder: Path, target: Path) -> None:
     scripts = library(), program()
-    told = content(folder)
-    target.write_text(render("page.html", policy=policy(*scripts), scripts=scripts, **told), encoding="utf-8")
-    write_json(folder / "page" / "origin.json", told["origin"])
+    shown_content = content(folder)
+    target.write_text(
+        render("page.html", policy=policy(*scripts), scripts=scripts, **shown_content), encoding="utf-8"
+    )
+    write_json(folder / "page" / "origin.json", shown_content["origin"])
 
 
 if __name__ == "__main__":

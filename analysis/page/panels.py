@@ -5,16 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.summary import Summary, read_summary
 from analysis.page.tables import Row, figure, label, percent, plain, shown, table, worst
-from analysis.tables.files import read_csv, read_json
+from analysis.tables.files import read_csv
 from params.schema.arm import Arm
 from params.schema.units import System
 
 WRITTEN = "as-written"
 VERDICTS = {
-    "holds": "Every check holds, by hand and by mesh, and both agree within their allowances.",
-    "explain": "Every check holds, by hand and by mesh; differences between the two stand to be explained.",
-    "fails": "A check fails.",
+    "holds": "Every check passes by hand and by mesh, and the two agree within the allowed differences.",
+    "explain": "Every check passes by hand and by mesh; differences larger than allowed have to be explained.",
+    "fails": "At least one check fails.",
 }
 FACTS = {"id", "mass_kg", "min_margin", "governing", "feasible", "reason", "state"}
 SHOWN = ("check", "place", "load_case", "demand", "capacity", "unit", "margin", "status", "clause")
@@ -23,19 +24,19 @@ Panel = dict[str, Any]
 
 def panels(folder: Path, arm: Arm, cloud: list[Row]) -> dict[str, Panel]:
     """A panel for the arm as written, each design of the front and each drawn design of the sweep, by id."""
-    found = {row["id"]: swept(row, arm.units) for row in cloud}
+    by_id = {row["id"]: swept(row, arm.units) for row in cloud}
     front = read_csv(folder / "sweep" / "front.csv")
-    found |= {row["id"]: of_front(folder, row, arm.units) for row in front}
-    return found | {WRITTEN: written(folder, arm.units)}
+    by_id |= {row["id"]: of_front(folder, row, arm.units) for row in front}
+    return by_id | {WRITTEN: written(folder, arm.units)}
 
 
 def written(folder: Path, units: System) -> Panel:
     """The arm as its file says."""
-    summary = read_json(folder / WRITTEN / "summary.json")
-    head = panel("As written", summary["mass_kg"], [], units)
+    summary = read_summary(folder / WRITTEN / "summary.json")
+    head = panel("As written", summary.mass_kg, [], units)
     return (
         head
-        | proved(summary, percent(summary["hand_margin"]), summary["governing"], units)
+        | proved(summary, percent(summary.hand_margin), summary.governing, units)
         | checked(folder / WRITTEN)
     )
 
@@ -48,18 +49,21 @@ def of_front(folder: Path, row: Row, units: System) -> Panel:
         place = folder / "designs" / row["id"]
         return (
             head
-            | proved(read_json(place / "summary.json"), margin, row["hand_governing"], units)
+            | proved(read_summary(place / "summary.json"), margin, row["hand_governing"], units)
             | checked(place)
         )
-    told = row["reason"] or "on the front, not meshed: its margin is by hand only"
-    return head | {"margins": [("by hand", margin, row["hand_governing"])], "note": told}
+    note = row["reason"] or "on the front, but not meshed: only the hand margin is known"
+    return head | {"margins": [("by hand", margin, row["hand_governing"])], "note": note}
 
 
 def swept(row: Row, units: System) -> Panel:
     """A design of the sweep, by hand only."""
     head = panel(f"Design {row['id']}", float(row["mass_kg"]), sizes_in(row), units)
     margins = [("by hand", percent(float(row["min_margin"])), row["governing"])]
-    return head | {"margins": margins, "note": "by hand only; a lighter or stronger design exists"}
+    return head | {
+        "margins": margins,
+        "note": "checked by hand only; another design is lighter or has a larger margin",
+    }
 
 
 def panel(title: str, mass: float, sizes: list[tuple[str, str]], units: System) -> Panel:
@@ -78,18 +82,18 @@ def sizes_in(row: Row) -> list[tuple[str, str]]:
     names = [name for name in row if name not in FACTS and not name.startswith(("hand_", "mesh_"))]
     parts = [(label(name), row[name]) for name in names]
     return [
-        (told.rsplit(", ", 1)[0], f"{figure(float(size))} {told.rsplit(', ', 1)[-1]}") for told, size in parts
+        (head.rsplit(", ", 1)[0], f"{figure(float(size))} {head.rsplit(', ', 1)[-1]}") for head, size in parts
     ]
 
 
-def proved(summary: dict[str, Any], hand: str, governing: str, units: System) -> Panel:
+def proved(summary: Summary, hand: str, governing: str, units: System) -> Panel:
     """Sizes, both margins and the verdict of a design with a mesh."""
     margins = [
         ("by hand", hand, governing),
-        ("by mesh", percent(summary["mesh_margin"]), summary["mesh_governing"]),
+        ("by mesh", percent(summary.mesh_margin), summary.mesh_governing),
     ]
-    sizes = [(label(name), shown(size, "length", units)) for name, size in summary["sizes_mm"].items()]
-    return {"margins": margins, "note": VERDICTS[summary["verdict"]], "still": True, "sizes": sizes}
+    sizes = [(label(name), shown(size, "length", units)) for name, size in summary.sizes_mm.items()]
+    return {"margins": margins, "note": VERDICTS[summary.verdict], "still": True, "sizes": sizes}
 
 
 def checked(place: Path) -> Panel:

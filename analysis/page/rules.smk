@@ -54,12 +54,12 @@ rule page_file:
         "python -m analysis.page.page results/{wildcards.arm} {output.page} > {log} 2>&1"
 
 
-# The library: every arm in params/arms with what was last found of it; this run's arm is made first.
+# The library: every arm in params/arms with the results of its last run; this run's arm is made first.
 rule index:
     input:
         expand("params/arms/{arm}.yaml", arm=sorted(glob_wildcards("params/arms/{arm}.yaml").arm)),
         library_files,
-        expand("results/{arm}/{made}", arm=ARM, made=SAYS_ORIGIN),
+        expand("results/{arm}/{file}", arm=ARM, file=SAYS_ORIGIN),
         package,
     output:
         "results/index.html",

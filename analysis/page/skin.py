@@ -59,12 +59,12 @@ def surface(grid: pv.UnstructuredGrid, level: int) -> pv.PolyData:
 def thinned(grid: pv.UnstructuredGrid, most: int) -> pv.PolyData:
     """The finest outside of at most about `most` corners; every corner is a node of the mesh."""
     for level in (1, 0):
-        found = surface(grid, level)
-        if found.n_points <= most:
-            return found
-    bare: Any = pv.PolyData(found.points, faces=found.faces)
-    bare.point_data[NODE] = found.point_data[NODE]
-    return bare.decimate_pro(1.0 - most / found.n_points, feature_angle=20.0, preserve_topology=True)
+        faces = surface(grid, level)
+        if faces.n_points <= most:
+            return faces
+    bare: Any = pv.PolyData(faces.points, faces=faces.faces)
+    bare.point_data[NODE] = faces.point_data[NODE]
+    return bare.decimate_pro(1.0 - most / faces.n_points, feature_angle=20.0, preserve_topology=True)
 
 
 def stresses(
@@ -72,35 +72,35 @@ def stresses(
 ) -> list[dict[str, Any]]:
     """Equivalent stress of every load case with its peak, and the same as utilisation."""
     unit, allowed = shown_unit("stress", arm.units), material.yield_strength / arm.criteria.peak_factor
-    found: list[dict[str, Any]] = []
+    fields: list[dict[str, Any]] = []
     for case in cases:
         value = np.asarray(grid.point_data[EQUIVALENT + case], dtype=float)
         peak = int(np.argmax(value))
-        for name, shown, told in (
+        for name, shown, scale in (
             ("equivalent stress", outside(value, unit, "stress"), unit),
             ("utilisation", value / allowed, "share of what the peak check allows"),
         ):
             coded = packed(shown[kept])
             if name == "utilisation":
                 del coded["data"]  # the same numbers as the stress before it, on another scale
-            found.append(
+            fields.append(
                 {
                     "name": name,
                     "case": case,
-                    "unit": told,
+                    "unit": scale,
                     "peak": float(shown[peak]),
                     "at": grid.points[peak],
                 }
                 | coded
             )
-    return found
+    return fields
 
 
 def errors(
     grid: pv.UnstructuredGrid, kept: NDArray[np.int64], cases: list[str], arm: Arm, material: Material
 ) -> list[dict[str, Any]]:
     """Estimated error of the stress at each node, mean of the elements about it."""
-    unit, found = shown_unit("stress", arm.units), []
+    unit, fields = shown_unit("stress", arm.units), []
     sized: Any = grid.compute_cell_sizes(length=False, area=False)
     volume = np.abs(sized["Volume"])
     for case in cases:
@@ -111,11 +111,17 @@ def errors(
         bare.cell_data["shown"] = value
         nodal = np.asarray(bare.cell_data_to_point_data().point_data["shown"], dtype=float)
         peak = int(np.argmax(nodal))
-        found.append(
-            {"name": "stress error", "case": case, "unit": unit, "peak": float(nodal[peak]), "at": grid.points[peak]}
+        fields.append(
+            {
+                "name": "stress error",
+                "case": case,
+                "unit": unit,
+                "peak": float(nodal[peak]),
+                "at": grid.points[peak],
+            }
             | packed(nodal[kept], 8)
-        )  # fmt: skip
-    return found
+        )
+    return fields
 
 
 def as_stress(error: Floats, volume: Floats, modulus: float) -> Floats:
@@ -131,7 +137,7 @@ def life(path: Path, points: Floats) -> list[dict[str, Any]]:
     """
     if not path.exists():
         return []
-    grid, found = read_grid(path), []
+    grid, fields = read_grid(path), []
     for name in (name for name in grid.point_data if name.startswith(YEARS)):
         known = np.flatnonzero(~np.isnan(np.asarray(grid.point_data[name])))  # nan within the body
         years = np.clip(np.asarray(grid.point_data[name], dtype=float)[known], SHORTEST, LONGEST)
@@ -144,5 +150,5 @@ def life(path: Path, points: Floats) -> list[dict[str, Any]]:
             "logarithm": True,
         }
         at = grid.points[known[least]]
-        found.append(head | {"peak": float(years[least]), "at": at} | packed(np.log10(years)[near], 8))
-    return found
+        fields.append(head | {"peak": float(years[least]), "at": at} | packed(np.log10(years)[near], 8))
+    return fields

@@ -64,12 +64,12 @@ def figure(value: float) -> str:
     """
     size = abs(value)
     if value == 0.0:
-        told = "0"
+        text = "0"
     elif size < 1e-4 or size >= 1e7:
-        told = f"{value:.3g}"
+        text = f"{value:.3g}"
     else:
-        told = f"{float(f'{value:.4g}'):,.10g}" if size < 1e6 else f"{float(f'{value:.4g}'):,.0f}"
-    return told.replace("-", "\u2212")
+        text = f"{float(f'{value:.4g}'):,.10g}" if size < 1e6 else f"{float(f'{value:.4g}'):,.0f}"
+    return text.replace("-", "\u2212")
 
 
 def percent(margin: float | None) -> str:
@@ -123,22 +123,22 @@ def laid_out(
     exact: bool = False,
     heads: Mapping[str, str] | None = None,
 ) -> Table:
-    """As `table`, for wide ones: units in the heads, what all rows share told once, a few wide rows as columns."""
+    """As `table`, for wide ones: units in the heads, what is the same in all rows once above, a few wide rows as columns."""
     wanted = [name for name in (columns or (rows[0] if rows else ())) if name not in HIDDEN]
     some = with_units([{name: row[name] or "" for name in wanted if name in row} for row in rows])
-    names, told = list(some[0]) if some else [], heads or {}
+    names, titles = list(some[0]) if some else [], heads or {}
     same = [
         name for name in names if name != mark and len(some) > 1 and len({row[name] for row in some}) == 1
     ]
     once = [
-        f"{told.get(name, label(name))} {cell(name, some[0][name], exact).rstrip('.')}"
+        f"{titles.get(name, label(name))} {cell(name, some[0][name], exact).rstrip('.')}"
         for name in same
         if some[0][name]
     ]
     kept = [name for name in names if name not in same]
     turn = len(some) <= TURNED and len(kept) > UPRIGHT
-    made = turned(some, kept, told) if turn else table(some, kept, mark, exact, told)
-    return replace(made, same="; ".join(once))
+    result = turned(some, kept, titles) if turn else table(some, kept, mark, exact, titles)
+    return replace(result, same="; ".join(once))
 
 
 def turned(rows: Sequence[Row], names: Sequence[str], heads: Mapping[str, str]) -> Table:
@@ -152,12 +152,12 @@ def turned(rows: Sequence[Row], names: Sequence[str], heads: Mapping[str, str]) 
 
 def worst(rows: Sequence[Row], *keys: str) -> list[Row]:
     """Of all load cases, the row with the least margin for each combination of keys, the least margin first."""
-    found: dict[tuple[str, ...], Row] = {}
+    least: dict[tuple[str, ...], Row] = {}
     for row in rows:
         place = tuple(row[key] for key in keys)
-        if place not in found or margin(row) < margin(found[place]):
-            found[place] = row
-    return sorted(found.values(), key=margin)
+        if place not in least or margin(row) < margin(least[place]):
+            least[place] = row
+    return sorted(least.values(), key=margin)
 
 
 def margin(row: Row) -> float:
@@ -165,6 +165,6 @@ def margin(row: Row) -> float:
     return float("inf") if value is None else value
 
 
-def plain(made: Table) -> dict[str, Any]:
+def plain(contents: Table) -> dict[str, Any]:
     """A table for the browser."""
-    return {"heads": made.heads, "rows": made.rows, "marks": made.marks}
+    return {"heads": contents.heads, "rows": contents.rows, "marks": contents.marks}

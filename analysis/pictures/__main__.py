@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from analysis.contracts.summary import read_summary
 from analysis.pictures.arm import PICTURES
 from analysis.pictures.convergence import convergence
 from analysis.pictures.view import read_grid
-from analysis.tables.files import read_json
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.guard import plainly
@@ -16,7 +16,7 @@ from params.steps.guard import plainly
 
 def main(folder: Path, names: Sequence[str]) -> None:
     """Draw the pictures of these names, or all."""
-    arm, summary = read_arm(folder / "arm.yaml"), read_json(folder / "summary.json")
+    arm, summary = read_arm(folder / "arm.yaml"), read_summary(folder / "summary.json")
     grid = read_grid(folder / "stress.vtu")
     for name in names or (*PICTURES, "convergence"):
         path = folder / "pictures" / f"{name}.png"

@@ -8,8 +8,10 @@ from typing import Any
 import numpy as np
 from matplotlib.ticker import PercentFormatter
 
+from analysis.contracts.recommended import NoneRecommended, Recommended, read_recommended
+from analysis.contracts.summary import Summary, read_summary
 from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, save
-from analysis.tables.files import read_csv, read_json
+from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import System, outside, show, shown_unit
 from params.steps.arguments import arguments
@@ -25,8 +27,8 @@ def columns(rows: list[dict[str, str]], *names: str) -> list[np.ndarray]:
 @printed
 def front(folder: Path, path: Path) -> None:
     arm = read_arm(folder / "as-written" / "arm.yaml")
-    written = read_json(folder / "as-written" / "summary.json")
-    best = read_json(folder / "sweep" / "recommended.json")
+    written = read_summary(folder / "as-written" / "summary.json")
+    best = read_recommended(folder / "sweep" / "recommended.json")
     unit = shown_unit("mass", arm.units)
     figure = paper(4.3)
     axes = figure.add_axes(room(figure, 0.105, 0.36, 0.875))
@@ -52,22 +54,24 @@ def front(folder: Path, path: Path) -> None:
     if rows:
         draw_front(axes, rows, unit)
     draw_written(axes, written, unit)
-    if best["id"]:
-        point = outside(best["mass_kg"], unit, "mass"), min(best["hand_margin"], best["mesh_margin"])
+    if isinstance(best, Recommended):
+        point = outside(best.mass_kg, unit, "mass"), min(best.hand_margin, best.mesh_margin)
         axes.plot(
             *point, "*", ms=11, mfc=MARK, mec="white", label="recommended (lesser of hand and mesh margin)"
         )
     axes.axhline(0.0, color=LINE, lw=1.0)
-    drawn = np.concatenate([margin, [written["mesh_margin"], written["hand_margin"]], meshed])
+    drawn = np.concatenate([margin, [written.mesh_margin, written.hand_margin], meshed])
     low = float(np.nanmin(margin if kept else drawn))
     axes.set_ylim(max(-1.0, low - 0.05), min(TOP, float(np.nanmax(drawn)) + 0.1))
     axes.set_xlabel(f"mass, {unit}")
     axes.yaxis.set_major_formatter(PercentFormatter(1.0))
     axes.set_ylabel("least margin; negative fails")
     axes.grid(color="#e9ecee")
-    told: Any = axes.legend(loc="lower right", framealpha=1.0, edgecolor="none")  # over the cloud of designs
+    legend: Any = axes.legend(
+        loc="lower right", framealpha=1.0, edgecolor="none"
+    )  # over the cloud of designs
     if kept:
-        told.legend_handles[0].set_markersize(5)  # the sweep's dots are too small to be seen there
+        legend.legend_handles[0].set_markersize(5)  # the sweep's dots are too small to be seen there
     letter(
         figure,
         f"{arm.name}, revision {arm.revision}: weight against margin",
@@ -92,11 +96,11 @@ def draw_front(axes, rows: list[dict[str, str]], unit: str) -> None:
     axes.plot(outside(mass[meshed], unit, "mass"), mesh[meshed], "s", **style)
 
 
-def draw_written(axes, written: dict, unit: str) -> None:
-    mass = outside(written["mass_kg"], unit, "mass")
+def draw_written(axes, written: Summary, unit: str) -> None:
+    mass = outside(written.mass_kg, unit, "mass")
     axes.plot(
         mass,
-        min(written["hand_margin"], TOP - 0.03),
+        min(written.hand_margin, TOP - 0.03),
         "D",
         ms=6,
         mfc="none",
@@ -106,7 +110,7 @@ def draw_written(axes, written: dict, unit: str) -> None:
     )
     axes.plot(
         mass,
-        min(written["mesh_margin"], TOP - 0.03),
+        min(written.mesh_margin, TOP - 0.03),
         "D",
         ms=6,
         mfc=LINE,
@@ -115,12 +119,12 @@ def draw_written(axes, written: dict, unit: str) -> None:
     )
 
 
-def subtitle(written: dict, best: dict, units: System) -> str:
-    if not best["id"]:
-        return best["reason"]
-    old, new = (show(one["mass_kg"], "mass", units) for one in (written, best))
-    way = "lighter" if best["saved_kg"] >= 0.0 else "heavier"
-    return f"As written {old}; recommended {new}, {abs(best['saved_percent']):.0f} % {way}. Margin: capacity over demand less 1"
+def subtitle(written: Summary, best: Recommended | NoneRecommended, units: System) -> str:
+    if isinstance(best, NoneRecommended):
+        return best.reason
+    old, new = (show(mass, "mass", units) for mass in (written.mass_kg, best.mass_kg))
+    way = "lighter" if best.saved_kg >= 0.0 else "heavier"
+    return f"As written {old}; recommended {new}, {abs(best.saved_percent):.0f} % {way}. Margin: capacity over demand less 1"
 
 
 if __name__ == "__main__":

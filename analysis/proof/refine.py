@@ -14,14 +14,17 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.contracts.elastic import ElasticCase, ElasticFile, FlawMargin, MeshSize, Peak, Solver
+from analysis.contracts.hand import HandFile
+from analysis.contracts.loads import LoadsFile
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue.cycles import by_state
+from analysis.fatigue.cycles import by_load_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
 from analysis.fracture.margins import flaw_margins
-from analysis.proof.cases import Proof, fields, prove
-from analysis.proof.measures import measures
+from analysis.proof.cases import Proof, fields, prove, triple
+from analysis.proof.measures import Measured, measures
 from analysis.proof.richardson import band
 from analysis.tables.files import write_csv, write_json
 from geometry.mesher import MeshRefused, MeshReport, mesh_arm
@@ -30,13 +33,13 @@ from params.files.read import read_arm, read_material
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.steps.caution import CAUTION
-from params.steps.results import read_cases
+from params.steps.contract import read_of_cases
 
-REFUSED = 3  # exit code where this arm cannot be proved
+REFUSED = 3  # exit code where this arm cannot be meshed or solved
 BORES = ("pivot_bore", "input_bore", "output_bore")
 FINER = 1.35  # each level has this many times more elements per quarter bore
-FEWEST = 3  # meshes that a statement on convergence takes
-AHEAD = "arm-next.msh"  # a mesh until it is solved on
+FEWEST = 3  # meshes needed for a statement on convergence
+AHEAD = "arm-next.msh"  # a mesh while the one before it is being solved
 SWEEP_QUARTER = 6  # elements per quarter bore for a design of the sweep
 COLUMNS = [
     "level",
@@ -63,18 +66,18 @@ class Level:
 
 
 def meshed(folder: Path, arm: Arm, per_quarter: int) -> tuple[MeshReport, MeshArrays]:
-    """Mesh once, into a file that `level` gives its name."""
+    """Mesh once, into the file `AHEAD`; `refine` renames it when its turn comes."""
     path = folder / AHEAD
     report = mesh_arm(folder / "arm.brep", folder / "faces.json", arm.mesh, path, per_quarter=per_quarter)
     return report, read_mesh(path)
 
 
 def level(folder: Path, arm: Arm, material: Material, report: MeshReport, arrays: MeshArrays) -> Level:
-    """Solve once."""
+    """Solve every load case on one mesh."""
     print(f"mesh: {report}", flush=True)
-    wanted = read_cases(folder / "loads.json", arm.load_cases)
-    proof = prove(Mesh.of(arrays), arm, material, wanted["cases"], wanted["least"])
-    print(f"solve: {told(proof)}", flush=True)
+    wanted = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
+    proof = prove(Mesh.of(arrays), arm, material, wanted.cases, wanted.least)
+    print(f"solve: {solve_line(proof)}", flush=True)
     peaks = {}
     if proof.solution.ok:
         peaks = {
@@ -83,15 +86,15 @@ def level(folder: Path, arm: Arm, material: Material, report: MeshReport, arrays
     return Level(report.per_quarter, report, arrays, proof, peaks)
 
 
-def told(proof: Proof) -> str:
-    """The solve in one line."""
+def solve_line(proof: Proof) -> str:
+    """Method, iterations, residual and time of the solve in one line, or why it failed."""
     solved = proof.solution.figures
     if not proof.solution.ok:
-        return f"{proof.solution.told}: {proof.solution.status.value}"
+        return proof.solution.message
     seconds = sum((solved.seconds or {}).values())
     return (
         f"{solved.method}, {solved.iterations} iterations, residual {max(solved.residual):.0e}, "
-        f"supports carry {max(solved.reaction):.0e} of the load, {seconds:.1f} s"
+        f"support reactions {max(solved.reaction):.0e} of the load, {seconds:.1f} s"
     )
 
 
@@ -142,78 +145,85 @@ def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
         for index in range(len(levels)):
             size = [1.0 / step.per_quarter for step in levels[: index + 1]]
             value = [step.peaks[place] for step in levels[: index + 1]]
-            told = band(size, value)
+            estimate = band(size, value)
             change = 100.0 * (value[-1] / value[-2] - 1.0) if index else None
-            rows.append({
-                "level": index + 1, "per_quarter_bore": levels[index].per_quarter, "unknowns": levels[index].report.unknowns,
-                "place": place, "peak_MPa": value[-1], "change_percent": change, "order": told.order,
-                "band_percent": None if told.band is None else 100.0 * told.band,
-                "settled": "" if change is None else abs(change) < 100.0 * share,
-            })  # fmt: skip
+            rows.append(
+                {
+                    "level": index + 1,
+                    "per_quarter_bore": levels[index].per_quarter,
+                    "unknowns": levels[index].report.unknowns,
+                    "place": place,
+                    "peak_MPa": value[-1],
+                    "change_percent": change,
+                    "order": estimate.order,
+                    "band_percent": None if estimate.band is None else 100.0 * estimate.band,
+                    "settled": "" if change is None else abs(change) < 100.0 * share,
+                }
+            )
     return rows
 
 
-def measured(last: Level, arm: Arm, hand: dict[str, Any]) -> dict[str, Any]:
-    """elastic.json: figures of the solve and, for each case, what the mesh says; N, mm, MPa, kg."""
-    proof = last.proof
-    first = hand["cases"][proof.cases[0]]["stations"]
-    places = {limb: np.array([row["s"] for row in rows]) for limb, rows in first.items()}
+def cases(proof: Proof, arm: Arm, hand: HandFile) -> dict[str, ElasticCase]:
+    """What the mesh says of each case, at the stations of the hand calculation; N, mm, MPa."""
+    first = hand.cases[proof.cases[0]].stations
+    places = {limb: np.array([row.s for row in rows]) for limb, rows in first.items()}
     read = measures(proof.mesh, arm, proof.solution.displacement, proof.stress, places)
-    cases = {
-        name: solved(proof, index) | read[index] | {"fraction": hand["cases"][name]["fraction"]}
+    return {
+        name: solved(proof, index, read[index], hand.cases[name].fraction)
         for index, name in enumerate(proof.cases)
     }
-    return {"caution": CAUTION, "mass_kg": proof.mass, "cg_mm": proof.cg, "cases": cases}
 
 
-def solved(proof: Proof, index: int) -> dict[str, Any]:
-    """Peaks, applied forces and what is out of balance in one case."""
+def solved(proof: Proof, index: int, read: Measured, fraction: float) -> ElasticCase:
+    """Peaks, measures, applied forces and what is left unbalanced in one case."""
     load, done = proof.loaded[index], proof.solution.figures
-    return {
-        "peaks": {place: vars(peak(proof.stress[index], proof.mesh, place)) for place in (*BORES, "outside")},
-        "pin_force": {bore: float(np.hypot(*one.force[:2])) for bore, one in load.bores.items()},
-        "load_mismatch": max(load.resultants.mismatch.values()),
-        "rebalanced": load.rebalanced,
-        "imbalance": float(np.linalg.norm(load.resultants.force)),
-        "reaction": done.reaction[index],
-        "residual": done.residual[index],
-        "energy_error": float(proof.error[index]),
-        "suction_MPa": load.resultants.suction,
-    }
+    worst = {place: peak(proof.stress[index], proof.mesh, place) for place in (*BORES, "outside")}
+    return ElasticCase(
+        **vars(read),
+        fraction=fraction,
+        peaks={place: Peak(**vars(one)) for place, one in worst.items()},
+        pin_force={bore: float(np.hypot(*one.force[:2])) for bore, one in load.bores.items()},
+        load_mismatch=max(load.resultants.mismatch.values()),
+        rebalanced=load.rebalanced,
+        imbalance=float(np.linalg.norm(load.resultants.force)),
+        reaction=done.reaction[index],
+        residual=done.residual[index],
+        energy_error=proof.error[index],
+        suction_MPa=load.resultants.suction,
+    )
 
 
-def figures(levels: list[Level], seconds: float) -> dict[str, Any]:
-    """Mesh and solver figures of the last level."""
+def meshed_size(levels: list[Level]) -> MeshSize:
+    """Figures of the last mesh."""
     last = levels[-1]
-    solved = last.proof.solution.figures
-    return {
-        "mesh": {
-            "nodes": last.report.nodes, "elements": last.report.elements, "unknowns": last.report.unknowns,
-            "per_quarter_bore": last.per_quarter, "worst_quality": last.report.worst_quality, "volume_mm3": last.report.volume,
-            "levels": len(levels), "attempts": last.report.attempts,
-        },
-        "solver": {"method": solved.method, "iterations": solved.iterations, "note": solved.note},
-        "seconds": {"prove": seconds, **(solved.seconds or {})},
-        "peak_memory_MB": solved.peak_bytes / 1e6,
-    }  # fmt: skip
+    return MeshSize(
+        nodes=last.report.nodes,
+        elements=last.report.elements,
+        unknowns=last.report.unknowns,
+        per_quarter_bore=last.per_quarter,
+        worst_quality=last.report.worst_quality,
+        volume_mm3=last.report.volume,
+        levels=len(levels),
+        attempts=last.report.attempts,
+    )
 
 
 class Unproved(Exception):  # noqa: N818 - an answer, not a fault of the program
-    """The mesh or its solution cannot be had; the message says why."""
+    """The arm cannot be meshed or solved; the message says why."""
 
 
 def run(folder: Path, sweep: bool) -> None:
-    """Prove the arm of `folder`.
+    """Mesh, solve and refine the arm of `folder`.
 
     Raises
     ------
     Unproved
-        where no sound mesh can be made or the last solve did not end well.
+        where the arm cannot be meshed soundly or the last solve failed.
     """
     start, arm = time.perf_counter(), read_arm(folder / "arm.yaml")
     material, hand = (
         read_material(arm.material, arm.library),
-        read_cases(folder / "hand.json", arm.load_cases),
+        read_of_cases(folder / "hand.json", HandFile, arm.load_cases),
     )
     try:
         levels = refine(folder, arm, material, sweep)
@@ -221,21 +231,32 @@ def run(folder: Path, sweep: bool) -> None:
         raise Unproved(str(refusal)) from refusal
     last = levels[-1]
     if not last.proof.solution.ok:
-        raise Unproved(told(last.proof))
+        raise Unproved(solve_line(last.proof))
     rows = convergence(levels, arm.mesh.peak_change)
     write_csv(folder / "convergence.csv", COLUMNS, rows)
     write_vtu(folder / "stress.vtu", last.arrays, *fields(last.proof))
-    table = measured(last, arm, hand)
-    table["bands_percent"] = {
-        row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)
-    }
-    table["fatigue"] = mesh_margins(arm, material, last.proof.mesh, states(last.proof, arm))
-    table["fatigue"] |= weld_margins(arm, material, hand)
-    table["flaws"] = flaw_margins(arm, material, last.proof.mesh, last.proof.cases, last.proof.stress)
-    table["settled"] = settled(levels, arm.mesh.peak_change)
-    write_json(folder / "elastic.json", table | figures(levels, time.perf_counter() - start))
+    proof, done = last.proof, last.proof.solution.figures
+    fatigue = mesh_margins(arm, material, proof.mesh, stress_states(proof, arm))
+    flaws = flaw_margins(arm, material, proof.mesh, proof.cases, proof.stress)
+    answer = ElasticFile(
+        caution=CAUTION,
+        mass_kg=proof.mass,
+        cg_mm=triple(proof.cg),
+        cases=cases(proof, arm, hand),
+        bands_percent={row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)},
+        fatigue=fatigue | weld_margins(arm, material, hand),
+        flaws={
+            place: FlawMargin.model_validate(one | {"at": triple(one["at"])}) for place, one in flaws.items()
+        },
+        settled=settled(levels, arm.mesh.peak_change),
+        mesh=meshed_size(levels),
+        solver=Solver(method=done.method, iterations=done.iterations, note=done.note),
+        seconds={"prove": time.perf_counter() - start, **(done.seconds or {})},
+        peak_memory_MB=done.peak_bytes / 1e6,
+    )
+    write_json(folder / "elastic.json", answer)
 
 
-def states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
-    """Stress (S, n, 6) MPa of the states that the duty's cycles run between, numbered as these do."""
-    return by_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)
+def stress_states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
+    """Stress (S, n, 6) MPa of the stress states between which the duty's cycles run, numbered as in `fatigue.cycles`."""
+    return by_load_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)

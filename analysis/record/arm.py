@@ -12,10 +12,19 @@ SECTION = {"i": "I: two flanges and a web", "box": "box: two flanges and two web
 
 
 def the_arm(tables: Tables) -> str:
-    return "\n".join([
-        heading("The arm and its work"), heading("Sizes", 2), pairs(sizes(tables)), bores(tables),
-        heading("Drive and load", 2), pairs(drive(tables)), load(tables), heading("Load cases", 2), cases(tables),
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            heading("The arm and its work"),
+            heading("Sizes", 2),
+            pairs(sizes(tables)),
+            bores(tables),
+            heading("Drive and load", 2),
+            pairs(drive(tables)),
+            load(tables),
+            heading("Load cases", 2),
+            cases(tables),
+        ]
+    )
 
 
 def sizes(tables: Tables) -> list[tuple[str, str]]:
@@ -39,8 +48,12 @@ def bores(tables: Tables) -> str:
     """Bores, bosses and pins."""
     arm, unit = tables.arm, shown_unit("length", tables.arm.units)
     stress = shown_unit("stress", arm.units)
-    head = ["place", *(f"{name}, {unit}" for name in ("bore", "outside", "width", "chamfer", "pin", "side plate", "gap")),
-            f"pin Fy, {stress}", f"pin Fu, {stress}"]  # fmt: skip
+    head = [
+        "place",
+        *(f"{name}, {unit}" for name in ("bore", "outside", "width", "chamfer", "pin", "side plate", "gap")),
+        f"pin Fy, {stress}",
+        f"pin Fu, {stress}",
+    ]
     rows = []
     for name in ("pivot", "input", "output"):
         bore: Any = getattr(arm.geometry, name)
@@ -54,8 +67,13 @@ def bores(tables: Tables) -> str:
             bore.pin.gap,
         )
         strengths = (bore.pin.yield_strength, bore.pin.tensile_strength)
-        rows.append([name, *(bare(value, "length", tables) for value in lengths),
-                     *(bare(value, "stress", tables) for value in strengths)])  # fmt: skip
+        rows.append(
+            [
+                name,
+                *(bare(value, "length", tables) for value in lengths),
+                *(bare(value, "stress", tables) for value in strengths),
+            ]
+        )
     return table(head, rows, "l" + "r" * 9)
 
 
@@ -68,11 +86,17 @@ def drive(tables: Tables) -> list[tuple[str, str]]:
     return [
         ("Cylinder bore, rod", f"{show(drive.cylinder_bore, 'length')}, {show(drive.rod, 'length')}"),
         ("Relief pressure", show(drive.relief_pressure, "stress")),
-        ("Anchor in the world frame, x and y", f"{show(drive.anchor.x, 'length')}, {show(drive.anchor.y, 'length')}"),
+        (
+            "Anchor in the world frame, x and y",
+            f"{show(drive.anchor.x, 'length')}, {show(drive.anchor.y, 'length')}",
+        ),
         ("Closed length, stroke", f"{show(drive.closed_length, 'length')}, {show(drive.stroke, 'length')}"),
-        ("Output arm above the horizontal, lowered and raised", f"{show(drive.lowered, 'angle')}, {show(drive.raised, 'angle')}"),
+        (
+            "Output arm above the horizontal, lowered and raised",
+            f"{show(drive.lowered, 'angle')}, {show(drive.raised, 'angle')}",
+        ),
         ("Line of the load", line_of_load(tables)),
-    ]  # fmt: skip
+    ]
 
 
 def line_of_load(tables: Tables) -> str:
@@ -116,5 +140,5 @@ def cases(tables: Tables) -> str:
             number(case.side_ratio),
         ]
         rows.append([name, kind, *numbers, bare(case.eccentricity, "length", tables), number(case.friction)])
-    told = "Blocked: the output is held while the cylinder stands at relief pressure; the load is what the balance asks."
-    return table(head, rows, "lwrrrrr") + "\n" + note(told)
+    legend = "Blocked: the output is held while the cylinder stands at relief pressure; the load follows from the balance."
+    return table(head, rows, "lwrrrrr") + "\n" + note(legend)

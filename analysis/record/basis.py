@@ -23,19 +23,19 @@ SIGNS = (
     "Index 3: bending in the arm's plane; index 2: sideways.",
 )
 COHERENT = {
-    "si": "Substitutions are in N, mm and MPa (N/mm2), so that no factor hides between the units; tables are in kN, kN m, mm "
-    "and MPa. Angles in degrees.",
-    "us": "Substitutions are in kip, in and ksi, so that no factor hides between the units; tables are in kip, kip ft, in and "
-    "ksi. Angles in degrees.",
+    "si": "Substitutions are in N, mm and MPa (N/mm2), so that no conversion factor is hidden in a line; tables are in kN, kN m, "
+    "mm and MPa. Angles in degrees.",
+    "us": "Substitutions are in kip, in and ksi, so that no conversion factor is hidden in a line; tables are in kip, kip ft, "
+    "in and ksi. Angles in degrees.",
 }
 DIGITS = (
-    "Every line gives its printed result, to the last digit, from the numbers printed above it. Those carry as many digits as it "
-    "takes for the result to be that of the program, which works with sixteen."
+    "Every line gives its printed result, to the last digit, from the numbers printed above it. Those numbers carry enough "
+    "digits for the result to equal that of the program, which works with sixteen digits."
 )
 
 
 def basis(tables: Tables) -> str:
-    arm, steel = tables.arm, tables.material
+    arm, grade = tables.arm, tables.material
     criteria = arm.criteria
     rows = [
         ("Members", "ASME BTH-1-2020 chapter 3; plate slenderness ANSI/AISC 360-22 table B4.1b"),
@@ -47,27 +47,35 @@ def basis(tables: Tables) -> str:
     ]
     if criteria.pin_code == "en1993":
         rows.append(("Factor from service to design loads", number(criteria.limit_state_factor)))
-    return "\n".join([
-        heading("Purpose and basis"), paragraph(PURPOSE), heading("Codes and criteria", 2), pairs(rows),
-        heading("Material", 2), pairs(material(tables)), paragraph(steel.source),
-        heading("Signs and units", 2), items([*SIGNS, COHERENT[arm.units], DIGITS]),
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            heading("Purpose and basis"),
+            paragraph(PURPOSE),
+            heading("Codes and criteria", 2),
+            pairs(rows),
+            heading("Material", 2),
+            pairs(material(tables)),
+            paragraph(grade.source),
+            heading("Signs and units", 2),
+            items([*SIGNS, COHERENT[arm.units], DIGITS]),
+        ]
+    )
 
 
 def material(tables: Tables) -> list[tuple[str, str]]:
     """Specified minimums."""
-    steel, show = tables.material, tables.show
+    grade, show = tables.material, tables.show
     rows = [
-        ("Specification and grade", f"{steel.title} ({steel.form})"),
-        ("Yield strength Fy, specified minimum", show(steel.yield_strength, "stress")),
-        ("Tensile strength Fu, specified minimum", show(steel.tensile_strength, "stress")),
-        ("Modulus of elasticity E", show(steel.elastic_modulus, "stress")),
-        ("Poisson's ratio", number(steel.poisson_ratio)),
-        ("Density", show(steel.density, "density")),
+        ("Specification and grade", f"{grade.title} ({grade.form})"),
+        ("Yield strength Fy, specified minimum", show(grade.yield_strength, "stress")),
+        ("Tensile strength Fu, specified minimum", show(grade.tensile_strength, "stress")),
+        ("Modulus of elasticity E", show(grade.elastic_modulus, "stress")),
+        ("Poisson's ratio", number(grade.poisson_ratio)),
+        ("Density", show(grade.density, "density")),
     ]
-    named = ((steel.charpy, "specified minimum"), (steel.supplementary, "asked for at purchase"))
+    named = ((grade.charpy, "specified minimum"), (grade.supplementary, "asked for at purchase"))
     for charpy, what in named:
         if charpy:
-            told = f"{show(charpy.energy, 'energy')} at {show(charpy.temperature, 'temperature')}"
-            rows.append((f"Charpy energy, {what}", told))
+            energy = f"{show(charpy.energy, 'energy')} at {show(charpy.temperature, 'temperature')}"
+            rows.append((f"Charpy energy, {what}", energy))
     return rows

@@ -16,7 +16,7 @@ UNREAD = float("inf")
 def beside(tables: Tables) -> str:
     rows = [max(some, key=used) for some in grouped(tables.csv("verify.csv"), "quantity", "place").values()]
     notes = list(dict.fromkeys(row["note"] for row in rows))
-    explained = tables.summary["explain"]
+    explained = tables.summary.explain
     head = [
         "quantity",
         "place",

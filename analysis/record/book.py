@@ -36,11 +36,13 @@ FONTS = Path(matplotlib.get_data_path()) / "fonts" / "ttf"  # for letters that t
 def source(tables: Tables) -> str:
     """The whole document as the typesetter reads it."""
     arm = tables.arm
-    told = {
-        "title": f"{arm.name}: calculation record", "revision": arm.revision, "caution": CAUTION,
-        "mark": tables.summary["parameter_sha256"][:12],
-    }  # fmt: skip
-    named = ", ".join(f"{name}: {quoted(value)}" for name, value in told.items())
+    fields = {
+        "title": f"{arm.name}: calculation record",
+        "revision": arm.revision,
+        "caution": CAUTION,
+        "mark": tables.summary.parameter_sha256[:12],
+    }
+    named = ", ".join(f"{name}: {quoted(value)}" for name, value in fields.items())
     head = f'#import "template.typ": *\n#show: record.with({named})\n'
     return "\n\n".join([head, *(section(tables) for section in ORDER)])
 

@@ -27,12 +27,12 @@ STANDING = "caution"  # stands on every page
 BORES = (
     "Bores: fit, fatigue, cracks, inspection",
     "bores",
-    "This step was not run for this arm: the record says nothing of fits, fatigue, cracks or inspection.",
+    "This step was not run for this arm: the record does not cover fits, fatigue, cracks or inspection.",
 )
 MAKING = (
     "Making: routes, dates, decision",
     "making",
-    "This step was not run for this arm: the record says nothing of routes, costs or dates.",
+    "This step was not run for this arm: the record does not cover routes, costs or dates.",
 )
 # Title and columns of each table in its order; no columns: all of them. What is not here stays a file.
 PLAN: dict[str, tuple[str, str]] = {
@@ -47,7 +47,7 @@ PLAN: dict[str, tuple[str, str]] = {
     ),
     "cracks": ("Found cracks", ""),
     "inspection": (
-        "Flaws that may be left, and when to look",
+        "Acceptable flaws and inspection intervals",
         "arm region method found_depth acceptable_depth acceptable_length critical_depth unit interval_years status note",
     ),
     "materials": (
@@ -84,15 +84,16 @@ SHOWN = {
     ),
     "life": (
         "life.png",
-        "Range and mean of stress about the pivot bore on the worst plane, and the years to a crack that they leave, arm by arm.",
+        "Range and mean of stress around the pivot bore on the worst plane, and the years to a crack that follow, arm by arm.",
     ),
     "cracks": (
         "cracks.png",
-        "Left: how each found crack grows; right: its chance of lasting, month by month, with the outage.",
+        "Left: growth of each found crack; right: its chance of lasting, month by month, and the outage.",
     ),
     "inspection": (
         "flaws.png",
-        "Deepest flaw that may be left in each region (full), that breaks at the highest load (pale); dotted: what is found.",
+        "Deepest acceptable flaw in each region (dark) and depth that breaks at the highest load (pale);"
+        " dotted: what each method finds.",
     ),
     "materials": (
         "materials.png",
@@ -104,14 +105,24 @@ SHOWN = {
         " against the outage, and its cost with the expected cost of lateness.",
     ),
 }
-HEADS = {  # names that are short for something
-    "p50_ready": "ready, half sure", "p80_ready": "ready, 80 % sure", "p90_ready": "ready, 90 % sure",
-    "latest_order_p80": "order by, to be 80 % sure", "Kr": "Kr: stress intensity over toughness", "Lr": "Lr: load over limit load",
-    "ratio": "stress ratio R", "load_factor": "load to failure over highest load", "mean_late_d": "mean lateness, d",
-    "chance_missed": "chance of missing it", "lift_off_share": "share of the bore that lifts off",
-    "late_once": "cost of lateness, once",
-    "late_per_day": "cost of lateness, a day",
-}  # fmt: skip
+HEADS = {  # names that need words
+    "p50_ready": "ready, 50 % confidence",
+    "p80_ready": "ready, 80 % confidence",
+    "p90_ready": "ready, 90 % confidence",
+    "latest_order_p80": "latest order, 80 % confidence",
+    "Kr": "Kr: stress intensity over toughness",
+    "Lr": "Lr: load over limit load",
+    "ratio": "stress ratio R",
+    "K_range": "range of K at the crack",
+    "K_highest": "highest K",
+    "K_residual": "K of residual stress",
+    "load_factor": "load to failure over highest load",
+    "mean_late_d": "mean lateness, d",
+    "chance_missed": "chance of missing the outage",
+    "lift_off_share": "share of the bore that lifts off",
+    "late_once": "cost of lateness, fixed part",
+    "late_per_day": "cost of lateness per day",
+}
 LIFE = (
     "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
     "they are for review, not a release."
@@ -119,11 +130,12 @@ LIFE = (
 
 
 def named(column: str) -> str:
-    """The head of a column, in words where its name is short for something."""
+    """The head of a column, in words where its name alone says too little."""
     return HEADS.get(column) or header(column)
 
 
-def further(tables: Tables, title: str, place: str, missing: str) -> str:
+def step_section(tables: Tables, title: str, place: str, missing: str) -> str:
+    """A section with the tables of `place`, or the sentence `missing` where there are none."""
     paths = {path.stem: path for path in tables.extra(place)}
     body = []
     for stem, (named, columns) in PLAN.items():
@@ -144,11 +156,11 @@ def shown(path: Path) -> list[str]:
 
 
 def bores(tables: Tables) -> str:
-    return further(tables, *BORES)
+    return step_section(tables, *BORES)
 
 
 def making(tables: Tables) -> str:
-    return further(tables, *MAKING)
+    return step_section(tables, *MAKING)
 
 
 def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
@@ -161,14 +173,16 @@ def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
     columns = [name for name in rows[0] if name != STANDING]
     same = [name for name in columns if len(shown) > 1 and len({row[name] for row in shown}) == 1]
     varying = [name for name in columns if name not in same]
-    once = [f"{named(name)} {told(name, shown[0][name]).rstrip('.')}" for name in same if shown[0][name]]
+    once = [f"{named(name)} {cell_text(name, shown[0][name]).rstrip('.')}" for name in same if shown[0][name]]
     turn = len(shown) <= TURNED and len(varying) > WIDE
     rest = f"{len(rows) - len(shown)} more rows: {path.name}." if len(rows) > len(shown) else ""
-    return "\n".join([
-        *([note(f"In every row: {'; '.join(once)}.")] if once else []),
-        turned(varying, shown) if turn else upright(varying, shown, path.name),
-        *([note(rest)] if rest else []),
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            *([note(f"In every row: {'; '.join(once)}.")] if once else []),
+            turned(varying, shown) if turn else upright(varying, shown, path.name),
+            *([note(rest)] if rest else []),
+        ]
+    )
 
 
 def chosen(rows: list[Row]) -> list[Row]:
@@ -186,22 +200,24 @@ def upright(columns: list[str], rows: list[Row], file: str) -> str:
     cells = [[cell(row, name, notes) for name in columns] for row in rows]
     size = 8.0 if len(columns) <= 8 else 7.0
     kept = [name for name in left_out if name != NOTE]
-    return "\n".join([
-        table([named(name) for name in columns], cells, sides, size=size),
-        *(note(f"Note {index}: {told}") for index, told in enumerate(notes, 1)),
-        *([note(f"Further columns in {file}: {', '.join(map(named, kept))}.")] if kept else []),
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            table([named(name) for name in columns], cells, sides, size=size),
+            *(note(f"Note {index}: {cell_text}") for index, cell_text in enumerate(notes, 1)),
+            *([note(f"Further columns in {file}: {', '.join(map(named, kept))}.")] if kept else []),
+        ]
+    )
 
 
 def cell(row: Row, column: str, notes: list[str]) -> str:
     """A number at sensible digits, text as it is, a note as its number."""
     if column == NOTE:
         return str(notes.index(row[NOTE]) + 1) if row[NOTE] else ""
-    return told(column, row[column])
+    return cell_text(column, row[column])
 
 
-def told(column: str, value: str) -> str:
-    """A cell for people: margins and chances in percent, numbers at sensible digits, names of places as words."""
+def cell_text(column: str, value: str) -> str:
+    """A cell as it is printed: margins and chances in percent, numbers at sensible digits, names of places as words."""
     if value and is_number(value) and column.startswith("chance"):
         return chance(float(value))
     if value and is_number(value) and column.endswith("margin"):
@@ -211,7 +227,7 @@ def told(column: str, value: str) -> str:
 
 def turned(columns: list[str], rows: list[Row]) -> str:
     """Each row as a column, under its first cell."""
-    cells = [[named(name), *(told(name, row[name]) for row in rows)] for name in columns[1:]]
+    cells = [[named(name), *(cell_text(name, row[name]) for row in rows)] for name in columns[1:]]
     return table(
         [named(columns[0]), *(row[columns[0]] for row in rows)], cells, "l" + "w" * len(rows), size=7.5
     )

@@ -52,8 +52,10 @@ def summary(tables: Tables, rows: list[Row]) -> str:
                 *(by_case.get(case, "") for case in columns),
             ]
         )
-    told = "Under a load case's name: its margin, %." if columns else "Margins of all load cases: checks.csv."
-    return table(head, shown, "wwrrlnll" + "n" * len(columns), size=7.0) + "\n" + note(told)
+    legend = (
+        "Under a load case's name: its margin, %." if columns else "Margins of all load cases: checks.csv."
+    )
+    return table(head, shown, "wwrrlnll" + "n" * len(columns), size=7.0) + "\n" + note(legend)
 
 
 def hundredths(value: str) -> str:
@@ -73,13 +75,15 @@ def in_full(tables: Tables, row: Row) -> str:
     work = next((one for one in tables.workings["checks"] if key(one) == key(row)), None)
     status = f"{row['status']}, margin {percent(row['margin'])}"
     limits = (full["limits"] or "none stated").replace("<=", "\u2264")
-    return "\n".join([
-        heading(sentence(f"{row['check']}, {row['place']}"), 3),
-        f"{text(sentence(full['what']))}. Load case {text(row['load_case'])}{place(row)}.",
-        f"#linebreak() Clause: {text(row['clause'])}.",
-        *([given(work), lines(work)] if work else [unworked(full)]),
-        f"*Result: {text(status)}.* Limits of validity: {text(limits)}.",
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            heading(sentence(f"{row['check']}, {row['place']}"), 3),
+            f"{text(sentence(full['what']))}. Load case {text(row['load_case'])}{place(row)}.",
+            f"#linebreak() Clause: {text(row['clause'])}.",
+            *([given(work), lines(work)] if work else [unworked(full)]),
+            f"*Result: {text(status)}.* Limits of validity: {text(limits)}.",
+        ]
+    )
 
 
 def unworked(full: dict[str, Any]) -> str:

@@ -8,7 +8,7 @@ from params.files.origin import lines
 
 ASSUMPTIONS = (
     "Sizes are those of the parameter file; nothing was measured for this record.",
-    "The load acts along its line; friction at the two end pins is left out, that of the pivot counts where a case moves.",
+    "The load acts along its line; friction at the two end pins is neglected, friction at the pivot counts in cases that move.",
     "Side force and eccentricity are shares and offsets from misalignment that the load cases give.",
     "Arms are tapered cantilevers from the hub edge; hub and bosses are rigid but for the hub's share in the deflection.",
     "Every internal force counts with the sign that adds at the point of largest stress.",
@@ -19,16 +19,16 @@ ASSUMPTIONS = (
 
 def closing(tables: Tables) -> str:
     sources = dict.fromkeys(row["clause"] for row in tables.substitutions)
-    versions = sorted(tables.summary["versions"].items())
+    versions = sorted(tables.summary.versions.items())
     return "\n".join(
         [
             heading("Assumptions"),
             items(ASSUMPTIONS),
             heading("Sources"),
-            paragraph("Clauses and works that the checks rest on, in the order of the checks:"),
+            paragraph("Clauses and publications that the checks use, in the order of the checks:"),
             items(sources),
             note(
-                "Equations marked from memory are held by the tests to published examples; check them against your edition."
+                "Equations marked as from memory are tested against published examples; check them against your edition."
             ),
             heading("Versions and files"),
             pairs(versions),

@@ -118,8 +118,8 @@ def _binary(left: ast.expr, op: ast.operator, right: ast.expr, source: str, atom
 
 def _held(node: ast.expr, source: str, atom: Atoms, least: int) -> str:
     """A part in brackets where it holds together less tightly than it must."""
-    told, tight = _set(node, source, atom)
-    return told if tight >= least else f"({told})"
+    text, tight = _set(node, source, atom)
+    return text if tight >= least else f"({text})"
 
 
 def given(working: Mapping[str, Any]) -> str:
@@ -133,11 +133,11 @@ def given(working: Mapping[str, Any]) -> str:
 def lines(working: Mapping[str, Any]) -> str:
     """Every line: symbol, equation in symbols, the same in numbers, result."""
     entries = {one["symbol"]: one for one in (*working["given"], *working["lines"])}
-    made = []
+    rows = []
     for one in working["lines"]:
         in_words, in_figures = in_symbols(one["expression"]), in_numbers(one["expression"], entries)
         meaning = "" if one["meaning"] == one["symbol"] else one["meaning"]
-        made.append(
+        rows.append(
             f"#calc((${symbol(one['symbol'])}$, ${in_words}$, ${in_figures}$, ${value(one)}$), {quoted(meaning)})"
         )
-    return "\n".join(made) + "\n"
+    return "\n".join(rows) + "\n"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from analysis.record.tables import Tables, words
 from analysis.record.typeset import heading, items, note, number, pairs, paragraph, percent, picture, table
 from params.schema.units import outside, shown_unit
+from params.steps.contract import Vector
 
 LEFT_OUT = (
     "The contact of the pins, their fit, friction and bending: a bore carries a half-cosine pressure whose resultant is the pin's "
@@ -29,8 +30,8 @@ SINGULAR = (
     "say whether it did. The bores and the blends in the elevation are smooth."
 )
 SUPPORTS = (
-    "The body is free: its loads balance, and six statically determinate supports only stop it from drifting. What they carry must "
-    "vanish."
+    "The body is free: its loads balance, and six statically determinate supports only stop it from drifting. Their "
+    "reactions must be zero."
 )
 
 
@@ -63,19 +64,19 @@ def mesh(tables: Tables) -> str:
 
 
 def figures(tables: Tables) -> list[tuple[str, str]]:
-    size, solver = tables.elastic["mesh"], tables.elastic["solver"]
+    size, solver = tables.elastic.mesh, tables.elastic.solver
     return [
-        ("Elements", f"{size['elements']:,} second-order tetrahedra with curved edges"),
-        ("Nodes, unknowns", f"{size['nodes']:,}, {size['unknowns']:,}"),
+        ("Elements", f"{size.elements:,} second-order tetrahedra with curved edges"),
+        ("Nodes, unknowns", f"{size.nodes:,}, {size.unknowns:,}"),
         (
             "Elements per quarter of each bore",
-            f"{size['per_quarter_bore']} on the last of {size['levels']} meshes",
+            f"{size.per_quarter_bore} on the last of {size.levels} meshes",
         ),
         (
             "Worst element quality",
-            f"{size['worst_quality']:.2f} (least Jacobian over that of a regular tetrahedron of its size)",
+            f"{size.worst_quality:.2f} (least Jacobian over that of a regular tetrahedron of its size)",
         ),
-        ("Solver", f"{solver['method']}, {solver['iterations']} iterations"),
+        ("Solver", f"{solver.method}, {solver.iterations} iterations"),
     ]
 
 
@@ -107,26 +108,26 @@ def convergence(tables: Tables) -> str:
         ]
         for row in tables.csv("convergence.csv")
     ]
-    told = (
+    legend = (
         "Peak: largest equivalent stress of all load cases on the surface. Order: of convergence as observed on three meshes, "
         "empty where they show none. Band: estimated error of the peak. Settled: the last change is below "
         f"{100.0 * tables.arm.mesh.peak_change:g} %."
     )
-    return table(head, rows, "lrrrrrrrl") + "\n" + note(told)
+    return table(head, rows, "lrrrrrrrl") + "\n" + note(legend)
 
 
 def review(tables: Tables) -> list[tuple[str, str]]:
-    told, elastic = tables.summary, tables.elastic
-    mass = f"{tables.amount(elastic['mass_kg'], 'mass')} by mesh, {tables.amount(tables.hand['mass_kg'], 'mass')} by hand"
+    summary, elastic = tables.summary, tables.elastic
+    mass = f"{tables.amount(elastic.mass_kg, 'mass')} by mesh, {tables.amount(tables.hand.mass_kg, 'mass')} by hand"
     centre = ", ".join(
-        f"{axis} {tables.show(value, 'length')}" for axis, value in zip("xyz", elastic["cg_mm"], strict=True)
+        f"{axis} {tables.show(value, 'length')}" for axis, value in zip("xyz", elastic.cg_mm, strict=True)
     )
     return [
         ("Units of the model", "N, mm, MPa, kg; shown in the units of this record"),
         ("Mass", mass),
         ("Centre of gravity by mesh, arm's frame", centre),
-        ("Error in the energy norm, worst load case", f"{number(told['energy_error_percent'], 3)} %"),
-        ("Peaks at the bores", "settled" if elastic["settled"] else "not settled: see the convergence table"),
+        ("Error in the energy norm, worst load case", f"{number(summary.energy_error_percent, 3)} %"),
+        ("Peaks at the bores", "settled" if elastic.settled else "not settled: see the convergence table"),
     ]
 
 
@@ -143,21 +144,21 @@ def balance(tables: Tables) -> str:
         "weight moved to the pivot",
     ]
     rows = []
-    for name, case in tables.in_order(tables.elastic["cases"]):
-        for index, (bore, force) in enumerate(case["pin_force"].items()):
-            applied = tables.hand["cases"][name]["pin_force"][bore]
+    for name, case in tables.in_order(tables.elastic.cases):
+        for index, (bore, force) in enumerate(case.pin_force.items()):
+            applied = tables.hand.cases[name].pin_force[bore]
             shares = (
-                number(outside(case["imbalance"], unit, "force"), 2),
-                number(case["reaction"], 2),
-                number(case["rebalanced"], 2),
+                number(outside(case.imbalance, unit, "force"), 2),
+                number(case.reaction, 2),
+                number(case.rebalanced, 2),
             )
             both = [number(outside(value, unit, "force"), 6) for value in (applied, force)]
             rows.append([name, words(bore), *both, *(shares if index == 0 else ("", "", ""))])
-    told = (
-        "In-plane resultants at the bores. The mesh weighs a little other than the hand calculation's solid; the difference is put "
-        "on the pivot, as the share of the largest pin force that the last column gives."
+    legend = (
+        "In-plane resultants at the bores. The mesh weighs slightly more or less than the solid of the hand calculation; the "
+        "difference is applied at the pivot. The last column gives it as a share of the largest pin force."
     )
-    return table(head, rows, "llrrrrr") + "\n" + note(told)
+    return table(head, rows, "llrrrrr") + "\n" + note(legend)
 
 
 def peaks(tables: Tables) -> str:
@@ -173,20 +174,20 @@ def peaks(tables: Tables) -> str:
         f"at x, y, z, {length}",
     ]
 
-    def at(point: list[float]) -> str:
+    def at(point: Vector) -> str:
         return ", ".join(number(outside(value, length, "length"), 4) for value in point)
 
     rows = [
         [
             name,
             words(surface),
-            number(outside(peak["equivalent"], stress, "stress")),
-            at(peak["equivalent_at"]),
-            number(outside(peak["principal"], stress, "stress")),
-            at(peak["principal_at"]),
+            number(outside(peak.equivalent, stress, "stress")),
+            at(peak.equivalent_at),
+            number(outside(peak.principal, stress, "stress")),
+            at(peak.principal_at),
         ]
-        for name, case in tables.in_order(tables.elastic["cases"])
-        for surface, peak in case["peaks"].items()
+        for name, case in tables.in_order(tables.elastic.cases)
+        for surface, peak in case.peaks.items()
     ]
     return table(head, rows, "llrlrl", word=60)
 
@@ -195,19 +196,20 @@ def stress_checks(tables: Tables) -> str:
     unit = shown_unit("stress", tables.arm.units)
     rows = [
         [
-            row["check"],
-            row["place"],
-            row["load_case"],
-            *(number(outside(row[side], unit, "stress")) for side in ("demand_MPa", "capacity_MPa")),
-            percent(row["margin"]),
+            row.check,
+            row.place,
+            row.load_case,
+            number(outside(row.demand_MPa, unit, "stress")),
+            number(outside(row.capacity_MPa, unit, "stress")),
+            percent(row.margin),
         ]
-        for row in tables.summary["mesh_checks"]
+        for row in tables.summary.mesh_checks
     ]
     head = ["check", "place", "load case", f"by mesh, {unit}", f"allowed, {unit}", "margin"]
-    told = (
+    legend = (
         "Fibre stresses of the arms against yield over the design factor, peaks against yield over the peak factor. Fatigue:"
-        " range of the cycle that does most, over the swing in both of its load cases, against the range that the service life"
-        " allows; at welds the nominal stress of the hand calculation. Flaws: the largest pull at a bore on a flaw that the"
-        " coarsest examination just finds."
+        " stress range of the most damaging cycle, over the swing in both of its load cases, against the range that the service"
+        " life allows; at welds the nominal stress of the hand calculation. Flaws: the largest tension at a bore, on a flaw that"
+        " the least sensitive examination just finds."
     )
-    return table(head, rows, "lllrrr") + "\n" + note(told)
+    return table(head, rows, "lllrrr") + "\n" + note(legend)

@@ -22,7 +22,7 @@ def sections(tables: Tables) -> str:
     parts = [heading("Section properties and internal forces"), paragraph(TAPER)]
     for one in tables.workings["sections"]:
         parts += [heading(f"Section of {one['place']}", 2), given(one["working"]), lines(one["working"])]
-    case = tables.hand["drawn_case"]
+    case = tables.hand.drawn_case
     return "\n".join(
         [
             *parts,
@@ -38,10 +38,10 @@ def stations(tables: Tables, case: str) -> str:
     rows = [row for row in tables.csv("stations.csv") if row["load_case"] == case]
     columns = [name for name in rows[0] if not name.startswith(LEFT_OUT)]
     shown = [[row["arm"], *(number(row[name]) for name in columns)] for row in rows]
-    told = (
+    legend = (
         f"Load case {case}. sigma plus and minus: at the flange middles on the +eta and -eta side, signed; normal, shear and "
         "equivalent: at the most stressed point, without sign. All load cases: stations.csv."
     )
     return (
-        table(["arm", *map(header, columns)], shown, "l" + "r" * len(columns), size=7.2) + "\n" + note(told)
+        table(["arm", *map(header, columns)], shown, "l" + "r" * len(columns), size=7.2) + "\n" + note(legend)
     )

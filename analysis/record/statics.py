@@ -22,18 +22,22 @@ def statics(tables: Tables) -> str:
     for case in tables.workings["cases"]:
         name = case["case"]
         parts += [
-            heading(f"Load case {name}", 2), picture(f"free-body-{name}.svg", SKETCH.format(name)),
-            heading("Balance about the pivot", 3), given(case["statics"]), lines(case["statics"]), residual(tables, name),
-        ]  # fmt: skip
+            heading(f"Load case {name}", 2),
+            picture(f"free-body-{name}.svg", SKETCH.format(name)),
+            heading("Balance about the pivot", 3),
+            given(case["statics"]),
+            lines(case["statics"]),
+            residual(tables, name),
+        ]
         for limb, edge in case["hub_edge"].items():
             parts += [heading(TITLES[limb], 3), given(edge), lines(edge)]
     return "\n".join([*parts, heading("Forces over the swing", 2), swing(tables)])
 
 
 def residual(tables: Tables, case: str) -> str:
-    left = tables.loads["cases"][case]["residual"]
+    left = tables.loads.cases[case].residual
     return note(
-        f"What is left of the balance of all forces and moments, over the pivot reaction: {left:.0e}."
+        f"Residual of the balance of all forces and moments, divided by the pivot reaction: {left:.0e}."
     )
 
 
@@ -48,15 +52,18 @@ def all_cases(tables: Tables) -> str:
         *(f"M{axis}, {moment.replace('*', ' ')}" for axis in "xyz"),
     ]
     rows = []
-    for name, case in tables.in_order(tables.loads["cases"]):
-        for bore, acting in case["bores"].items():
-            forces = [number(outside(value, force, "force")) for value in acting["force"]]
-            moments = [number(outside(value, moment, "moment")) for value in acting["moment"]]
+    for name, case in tables.in_order(tables.loads.cases):
+        for bore, acting in case.bores.items():
+            forces = [number(outside(value, force, "force")) for value in acting.force]
+            moments = [number(outside(value, moment, "moment")) for value in acting.moment]
             rows.append([name, words(bore), *forces, *moments])
-        weight = [number(outside(value, force, "force")) for value in case["weight"]]
+        weight = [number(outside(value, force, "force")) for value in case.weight]
         rows.append([name, "weight", *weight, "", "", ""])
-    told = "Arm's frame; moments about the centre of each bore at z = 0. The weight acts at the centre of gravity, shock included."
-    return table(head, rows, "ll" + "r" * 6) + "\n" + note(told)
+    legend = (
+        "Arm's frame; moments about the centre of each bore at z = 0. The weight acts at the centre of gravity,"
+        " shock included."
+    )
+    return table(head, rows, "ll" + "r" * 6) + "\n" + note(legend)
 
 
 def swing(tables: Tables) -> str:

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
+from analysis.contracts.elastic import ElasticFile
+from analysis.contracts.hand import HandFile
+from analysis.contracts.loads import LoadsFile
+from analysis.contracts.summary import Summary, read_summary
 from analysis.record.typeset import number
 from analysis.tables.files import read_csv, read_json
 from params.files.origin import Origin, origin
@@ -16,8 +20,10 @@ from params.files.read import read_arm, read_material
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.units import outside, show, shown_unit
+from params.steps.contract import read_model
 
 Row = dict[str, str]
+Case = TypeVar("Case")
 
 
 @dataclass(frozen=True)
@@ -39,20 +45,20 @@ class Tables:
         return read_material(self.arm.material, self.arm.library)
 
     @cached_property
-    def summary(self) -> dict[str, Any]:
-        return read_json(self.folder / "summary.json")
+    def summary(self) -> Summary:
+        return read_summary(self.folder / "summary.json")
 
     @cached_property
     def origin(self) -> Origin:
         return origin(self.arm, self.folder / "arm.yaml")
 
     @cached_property
-    def hand(self) -> dict[str, Any]:
-        return read_json(self.folder / "hand.json")
+    def hand(self) -> HandFile:
+        return read_model(self.folder / "hand.json", HandFile)
 
     @cached_property
-    def elastic(self) -> dict[str, Any]:
-        return read_json(self.folder / "elastic.json")
+    def elastic(self) -> ElasticFile:
+        return read_model(self.folder / "elastic.json", ElasticFile)
 
     @cached_property
     def workings(self) -> dict[str, Any]:
@@ -63,10 +69,10 @@ class Tables:
         return read_json(self.folder / "substitutions.json")["rows"]
 
     @cached_property
-    def loads(self) -> dict[str, Any]:
-        return read_json(self.folder / "loads.json")
+    def loads(self) -> LoadsFile:
+        return read_model(self.folder / "loads.json", LoadsFile)
 
-    def in_order(self, cases: dict[str, Any]) -> list[tuple[str, Any]]:
+    def in_order(self, cases: Mapping[str, Case]) -> list[tuple[str, Case]]:
         """Load cases in the order of the parameter file."""
         return [(name, cases[name]) for name in self.arm.load_cases]
 
@@ -79,8 +85,8 @@ class Tables:
 
     def show(self, value: float, kind: str) -> str:
         """With the unit; what rounds to nought has no sign."""
-        told = show(value, kind, self.arm.units)
-        return told if any(digit in told for digit in "123456789") else told.removeprefix("-")
+        text = show(value, kind, self.arm.units)
+        return text if any(digit in text for digit in "123456789") else text.removeprefix("-")
 
     def amount(self, value: float, kind: str) -> str:
         """Four significant digits with the unit, for what may be small."""
@@ -89,8 +95,20 @@ class Tables:
 
     def files(self) -> Iterable[tuple[str, str]]:
         """The files this record was set from, with the first half of their SHA-256."""
-        names = ("arm.yaml", "checks.csv", "workings.json", "substitutions.json", "stroke.csv", "stations.csv", "hand.json",
-                 "loads.json", "verify.csv", "convergence.csv", "elastic.json", "summary.json")  # fmt: skip
+        names = (
+            "arm.yaml",
+            "checks.csv",
+            "workings.json",
+            "substitutions.json",
+            "stroke.csv",
+            "stations.csv",
+            "hand.json",
+            "loads.json",
+            "verify.csv",
+            "convergence.csv",
+            "elastic.json",
+            "summary.json",
+        )
         extra = [*self.extra("bores"), *self.extra("making")]
         for path in (*(self.folder / name for name in names), *extra):
             yield str(path.relative_to(self.root)), hashlib.sha256(path.read_bytes()).hexdigest()[:32]
@@ -103,10 +121,10 @@ def words(name: str) -> str:
 
 def grouped(rows: Iterable[Row], *by: str) -> dict[tuple[str, ...], list[Row]]:
     """Rows by the values of some columns, in order."""
-    found: dict[tuple[str, ...], list[Row]] = {}
+    groups: dict[tuple[str, ...], list[Row]] = {}
     for row in rows:
-        found.setdefault(tuple(row[name] for name in by), []).append(row)
-    return found
+        groups.setdefault(tuple(row[name] for name in by), []).append(row)
+    return groups
 
 
 def least(rows: Iterable[Row], key: Callable[[Row], float]) -> Row:

@@ -1,7 +1,7 @@
 """One design of the front, confirmed by mesh: `python -m analysis.sweep.confirm results/ARM/designs/ID`.
 
-Runs the same steps as the arm as written, in one process but for the CAD. A design whose solid or mesh cannot be made, or
-whose solve ends badly, gets a summary with its reason, and the run goes on.
+Runs the same steps as the arm as written, in one process except the CAD. A design whose solid or mesh cannot be made, or
+whose solve fails, gets a summary with the reason, and the run goes on.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+from analysis.contracts.summary import NotBuilt
 from analysis.hand import __main__ as hand
 from analysis.proof import beside, refine, summary
 from analysis.tables.files import write_json
@@ -46,9 +47,8 @@ def main(folder: Path) -> int:
     try:
         confirm(folder)
     except (Unbuilt, refine.Unproved) as reason:
-        told = {"state": "cannot be built", "reason": str(reason), "mesh_margin": None}
-        write_json(folder / "summary.json", told)
-        print(f"{folder.name}: {reason}")
+        write_json(folder / "summary.json", NotBuilt(reason=str(reason)))
+        print(f"{folder.name}: not confirmed by mesh: {reason}")
     return 0
 
 

@@ -1,7 +1,7 @@
 """Weight against least margin: which designs are not dominated, which of them to mesh, which one to recommend.
 
 `python -m analysis.sweep.front choose results/ARM` picks the designs to confirm; `judge` puts hand and mesh margin of the
-confirmed ones side by side and names the lightest that both allow.
+confirmed ones side by side and names the lightest that passes both.
 """
 
 from __future__ import annotations
@@ -12,12 +12,14 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.tables.files import read_csv, read_json, write_csv, write_json
+from analysis.contracts.recommended import NoneRecommended, Recommended
+from analysis.contracts.summary import Answer, NotBuilt, Summary, read_answer, read_summary
+from analysis.tables.files import read_csv, write_csv, write_json
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
-REACH = 0.6  # margin up to which designs are worth a mesh: beyond it the arm is heavier than it need be
+REACH = 0.6  # margin up to which designs are meshed: beyond it the arm is heavier than needed
 
 
 def non_dominated(mass: NDArray[np.float64], margin: NDArray[np.float64]) -> NDArray[np.intp]:
@@ -75,48 +77,49 @@ def judge(folder: Path) -> None:
     write_json(folder / "sweep" / "recommended.json", recommend(folder, table, confirmed))
 
 
-def summary_of(folder: Path, identifier: str) -> dict:
-    return read_json(folder / "designs" / identifier / "summary.json")
+def summary_of(folder: Path, identifier: str) -> Answer:
+    return read_answer(folder / "designs" / identifier / "summary.json")
 
 
-def side_by_side(row: dict[str, str], summary: dict | None) -> dict[str, object]:
+def side_by_side(row: dict[str, str], mesh: Answer | None) -> dict[str, object]:
     """Hand margin from the sweep, mesh margin from the design's own summary (empty where it was not meshed)."""
-    mesh = summary or {}
+    built = mesh if isinstance(mesh, Summary) else None
     return {
         "hand_margin": row["min_margin"],
         "hand_governing": row["governing"],
-        "mesh_margin": mesh.get("mesh_margin"),
-        "mesh_governing": mesh.get("mesh_governing"),
-        "mesh_mass_kg": mesh.get("mesh_mass_kg"),
-        "state": mesh.get("state", "not meshed"),
-        "reason": mesh.get("reason", ""),
+        "mesh_margin": built and built.mesh_margin,
+        "mesh_governing": built and built.mesh_governing,
+        "mesh_mass_kg": built and built.mesh_mass_kg,
+        "state": mesh.state if mesh else "not meshed",
+        "reason": mesh.reason if isinstance(mesh, NotBuilt) else "",
     }
 
 
-def recommend(folder: Path, table: list[dict[str, str]], confirmed: dict[str, dict]) -> dict[str, object]:
+def recommend(
+    folder: Path, table: list[dict[str, str]], confirmed: dict[str, Answer]
+) -> Recommended | NoneRecommended:
     """The lightest confirmed design whose hand and mesh margins are both positive."""
-    written = read_json(folder / "as-written" / "summary.json")
+    written = read_summary(folder / "as-written" / "summary.json")
     for row in feasible_front(table):
-        mesh = confirmed.get(row["id"], {}).get("mesh_margin")
-        if mesh is not None and mesh > 0.0 and float(row["min_margin"]) > 0.0:
-            saved = written["mass_kg"] - float(row["mass_kg"])
-            return {
-                "id": row["id"],
-                "mass_kg": float(row["mass_kg"]),
-                "saved_kg": saved,
-                "saved_percent": 100.0 * saved / written["mass_kg"],
-                "hand_margin": float(row["min_margin"]),
-                "hand_governing": row["governing"],
-                "mesh_margin": mesh,
-                "mesh_governing": confirmed[row["id"]]["mesh_governing"],
-                "sizes_mm": confirmed[row["id"]]["sizes_mm"],
-                "explain": confirmed[row["id"]]["explain"],
-            }
-    return {"id": None, "reason": why_none(table)}
+        mesh, mass, by_hand = confirmed.get(row["id"]), float(row["mass_kg"]), float(row["min_margin"])
+        if isinstance(mesh, Summary) and mesh.mesh_margin > 0.0 and by_hand > 0.0:
+            return Recommended(
+                id=row["id"],
+                mass_kg=mass,
+                saved_kg=written.mass_kg - mass,
+                saved_percent=100.0 * (written.mass_kg - mass) / written.mass_kg,
+                hand_margin=by_hand,
+                hand_governing=row["governing"],
+                mesh_margin=mesh.mesh_margin,
+                mesh_governing=mesh.mesh_governing,
+                sizes_mm=mesh.sizes_mm,
+                explain=mesh.explain,
+            )
+    return NoneRecommended(reason=why_none(table))
 
 
 def why_none(table: list[dict[str, str]]) -> str:
-    """Why no design is recommended: of none that could be judged, or none that holds, what most of them fail by."""
+    """Why no design is recommended: what most designs fail by, or why most could not be built or judged."""
     if any(row["feasible"] == "yes" for row in table):
         return "no confirmed design has a positive margin by hand and by mesh; widen the sweep ranges"
     judged = [row for row in table if row["min_margin"]]

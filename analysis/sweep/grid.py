@@ -30,7 +30,7 @@ def rounded(values: Floats, arm: Arm) -> Floats:
 def designs(arm: Arm, given: Mapping[str, Floats] | None = None) -> dict[str, Floats]:
     """Arrays (D,) in mm of every swept size; one design, as written, where nothing is swept.
 
-    `given` holds the values (mm) of sizes that come only so, such as plates, in place of their range.
+    `given` holds the values (mm) of sizes sold only in steps, such as plates, in place of their range.
     """
     given, swept = given or {}, spans(arm)
     counts = [len(given[name]) if name in given else swept[name].steps for name in names(swept, given)]

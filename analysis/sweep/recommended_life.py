@@ -11,12 +11,13 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.recommended import read_recommended
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.table import COLUMNS, assess, fields, head, rows
 from analysis.fatigue.variants import this_arm
-from analysis.tables.files import read_json, write_cautioned
+from analysis.tables.files import write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
@@ -31,16 +32,16 @@ def lives(place: Path) -> list[dict[str, Any]]:
         return []
     arrays = read_mesh(mesh_file(place))
     mesh, this = Mesh.of(arrays), this_arm(arm, read_material(arm.material, arm.library))
-    made, reason = or_reason(arm.units, partial(assess, place, arm, arm.bores, mesh, this))
-    if made is None:
+    assessed, reason = or_reason(arm.units, partial(assess, place, arm, arm.bores, mesh, this))
+    if assessed is None:
         return [out_of_range(head(this, "outside", "all surfaces"), reason) | {"arm": place.name}]
     (place / "bores").mkdir(exist_ok=True)
-    write_vtu(place / "bores" / "life.vtu", arrays, fields(mesh, [made]), {})
-    return [row | {"arm": place.name} for row in rows(arm, mesh, made, year(arm, arm.bores))]
+    write_vtu(place / "bores" / "life.vtu", arrays, fields(mesh, [assessed]), {})
+    return [row | {"arm": place.name} for row in rows(arm, mesh, assessed, year(arm, arm.bores))]
 
 
 def main(folder: Path) -> None:
-    best = read_json(folder / "sweep" / "recommended.json")["id"]
+    best = read_recommended(folder / "sweep" / "recommended.json").id
     table = lives(folder / "designs" / best) if best else []
     write_cautioned(folder / "sweep" / "life.csv", COLUMNS, table)
 

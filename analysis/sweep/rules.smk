@@ -16,7 +16,7 @@ rule sweep:
         "python -m analysis.sweep {input.arm} {output} > {log} 2>&1"
 
 
-# The designs of the front that are worth a mesh.
+# The designs of the front that are confirmed by mesh.
 checkpoint choose:
     input:
         "results/{arm}/sweep/designs.csv",
@@ -44,7 +44,7 @@ rule design:
         "python -m analysis.sweep.design_file results/{wildcards.arm} {wildcards.id} > {log} 2>&1"
 
 
-# Solid, mesh and stresses of one design; one that cannot be built says so in its summary.
+# Solid, mesh and stresses of one design; the summary of one that cannot be built has the reason.
 rule confirm:
     input:
         material,
@@ -58,7 +58,7 @@ rule confirm:
         "python -m analysis.sweep.confirm results/{wildcards.arm}/designs/{wildcards.id} > {log} 2>&1"
 
 
-# Weight against margin, hand and mesh beside each other, and the lightest design that both allow.
+# Weight against margin, by hand and by mesh, and the lightest design that passes both.
 rule front:
     input:
         multiext("results/{arm}/sweep/", "designs.csv", "chosen.csv"),

@@ -1,4 +1,4 @@
-"""One table at the end of a run: `python -m analysis.tables.overview results/ARM overview.txt` prints it and files it."""
+"""One table at the end of a run: `python -m analysis.tables.overview results/ARM overview.txt` prints and writes it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ from rich.console import Console, Group
 from rich.table import Table
 from rich.text import Text
 
-from analysis.tables.files import read_json
+from analysis.contracts.recommended import NoneRecommended, Recommended, read_recommended
+from analysis.contracts.summary import Summary, read_summary
 from params.files.origin import MARK, TO_SUMMARY, changed
 from params.files.origin import lines as made_of
 from params.files.read import read_arm
@@ -24,7 +25,7 @@ def percent(margin: float | None) -> str:
     return "-" if margin is None else f"{100.0 * margin:+.0f} %"
 
 
-def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any], now: list[str]) -> Group:
+def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, now: list[str]) -> Group:
     """The arm as written and the recommended sizes, verdict first."""
     table = Table(title=f"{arm.name}, revision {arm.revision}", title_justify="left", title_style="bold")
     for name in ("", "mass", "governing check", "margin by hand", "margin by mesh", "verdict"):
@@ -32,46 +33,54 @@ def overview(arm: Arm, written: dict[str, Any], best: dict[str, Any], now: list[
             name, justify="right" if name in ("mass", "margin by hand", "margin by mesh") else "left"
         )
     table.add_row(
-        "as written", show(written["mass_kg"], "mass", arm.units), written["governing"],
-        percent(written["hand_margin"]), percent(written["mesh_margin"]), written["verdict"],
-    )  # fmt: skip
-    lines: list[Any] = [*(Text(line, style="bold") for line in written["explain"]), table]
-    if best["id"]:
+        "as written",
+        show(written.mass_kg, "mass", arm.units),
+        written.governing,
+        percent(written.hand_margin),
+        percent(written.mesh_margin),
+        written.verdict,
+    )
+    lines: list[Any] = [*(Text(line, style="bold") for line in written.explain), table]
+    if isinstance(best, Recommended):
         table.add_row(
-            f"recommended {best['id']}", show(best["mass_kg"], "mass", arm.units), best["hand_governing"],
-            percent(best["hand_margin"]), percent(best["mesh_margin"]), "confirmed, explain" if best["explain"] else "confirmed",
-        )  # fmt: skip
+            f"recommended {best.id}",
+            show(best.mass_kg, "mass", arm.units),
+            best.hand_governing,
+            percent(best.hand_margin),
+            percent(best.mesh_margin),
+            "confirmed, explain" if best.explain else "confirmed",
+        )
         sizes = ", ".join(
             f"{name.replace('_', ' ')} {show(size, 'length', arm.units)}"
-            for name, size in best["sizes_mm"].items()
+            for name, size in best.sizes_mm.items()
         )
-        saved = f"Weight saved {show(best['saved_kg'], 'mass', arm.units)} ({best['saved_percent']:.0f} %)."
+        saved = f"Weight saved {show(best.saved_kg, 'mass', arm.units)} ({best.saved_percent:.0f} %)."
         lines += [Text(f"Recommended sizes: {sizes}."), Text(saved)]
-        if best["explain"]:
-            where = f"All of {best['id']}: designs/{best['id']}/verify.csv."
+        if best.explain:
+            where = f"All of {best.id}: designs/{best.id}/verify.csv."
             lines.append(
                 Text(
-                    f"Recommended, to explain: {best['explain'][0].removeprefix('Explain: ')} {where}",
+                    f"Recommended, to explain: {best.explain[0].removeprefix('Explain: ')} {where}",
                     style="bold",
                 )
             )
     else:
-        lines.append(Text(f"No recommendation: {best['reason']}."))
-    marks = ", ".join(f"{name} {digest[:MARK]}" for name, digest in made_of(written["origin"]))
+        lines.append(Text(f"No recommendation: {best.reason}."))
+    marks = ", ".join(f"{name} {digest[:MARK]}" for name, digest in made_of(written.origin))
     lines.append(Text(f"Made from (SHA-256): {marks}."))
     if now:
-        lines.append(Text(f"Stale: {', '.join(now)} changed since; run again.", style="bold"))
+        lines.append(Text(f"Out of date: {', '.join(now)} changed since this run; run again.", style="bold"))
     return Group(*lines, Text(CAUTION, style="italic"))
 
 
 def main(folder: Path, target: Path) -> None:
     source = folder / "as-written" / "arm.yaml"
-    arm, written = read_arm(source), read_json(folder / "as-written" / "summary.json")
-    now = changed(written["origin"], source, TO_SUMMARY, arm.library)
-    told = overview(arm, written, read_json(folder / "sweep" / "recommended.json"), now)
-    Console().print(told)
+    arm, written = read_arm(source), read_summary(folder / "as-written" / "summary.json")
+    now = changed(written.origin, source, TO_SUMMARY, arm.library)
+    table = overview(arm, written, read_recommended(folder / "sweep" / "recommended.json"), now)
+    Console().print(table)
     with target.open("w") as file:
-        Console(file=file, width=140).print(told)
+        Console(file=file, width=140).print(table)
 
 
 if __name__ == "__main__":

@@ -24,13 +24,13 @@ REACH, MIDDLE = 0.4, 0.5  # hole's radius and crack over width; length of a surf
 ASPECT = {"surface": (0.0, 1.0), "corner": (0.2, 2.0)}  # depth over length on the face
 
 
-def cracking(found: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm) -> Iterator[Fault]:
+def cracking(listed: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm) -> Iterator[Fault]:
     """Every rule that the two sections break."""
-    if found and cracks is None:
+    if listed and cracks is None:
         limit, mend = "which holds the material's toughness", "add it"
         yield Fault(("found_cracks",), "", "needs the section cracks as well", limit, mend)
-    names = [crack.name for crack in found]
-    for index, crack in enumerate(found):
+    names = [crack.name for crack in listed]
+    for index, crack in enumerate(listed):
         key: Key = ("found_cracks", index)
         if names.index(crack.name) != index:
             yield Fault((*key, "name"), crack.name, "is used twice", "a name of its own", "change one")
@@ -160,6 +160,13 @@ def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> It
                 "sort them",
             )
             return
+    for index, point in enumerate(said.charpy):
+        if point.lowest is not None and point.lowest > point.energy:
+            value, limit = (
+                show(point.lowest, "energy", units),
+                f"at most {show(point.energy, 'energy', units)}, the mean",
+            )
+            yield Fault((*key, index, "lowest"), value, "is more than the mean", limit, "check the two")
     if said.reference_temperature is not None:
         yield from _master_curve(
             coldest, said.reference_temperature, (*place, "reference_temperature"), units
@@ -175,7 +182,7 @@ def _toughness(said: Toughness, place: Key, coldest: float, units: System) -> It
             mend = "test there, or write held_when_warmer: true for a specified minimum"
         yield Fault(("cracks", "coldest"), show(coldest, "temperature", units), wrong, ends, mend)
         return
-    energy = float(np.interp(coldest, at, [point.energy for point in said.charpy]))
+    energy = float(np.interp(coldest, at, said.counted))
     least, most = ENERGY[said.method]
     if not least <= energy <= most:
         limit = f"{show(least, 'energy', units)} to {show(most, 'energy', units)} for method {said.method}"

@@ -19,6 +19,7 @@ Crack = Annotated[float, within("length", "0.05 mm", "5 m")]
 Energy = Annotated[float, within("energy", "1 J", "500 J")]
 Shape = Literal["surface", "corner", "edge", "through", "hole-through"]
 Turn = Annotated[float, within("angle", "-360 deg", "360 deg")]
+Residual = Annotated[float, within("stress", "0 MPa", "1500 MPa")]
 Variation = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0.0, le=1.0)]
 
 
@@ -53,9 +54,17 @@ class FoundCrack(Frozen):
     )
 
 
+# Least single value over the mean of three with which impact tests of steel are accepted (EN 10025-1, from memory).
+SINGLE = 0.7
+
+
 class CharpyPoint(Frozen):
     temperature: Temperature = Field(description="Test temperature.")
     energy: Energy = Field(description="Absorbed energy there, mean of three.")
+    lowest: Energy | None = Field(
+        default=None,
+        description="Lowest single value of the three. Left out: 0.7 of the mean, the least that is accepted.",
+    )
 
 
 class Toughness(Frozen):
@@ -69,11 +78,19 @@ class Toughness(Frozen):
     )
     method: Literal["lower bound", "transition", "upper shelf"] = Field(
         default="lower bound",
-        description="lower bound: BS 7910 Annex J; transition, upper shelf: Barsom and Rolfe, means, in their range.",
+        description="lower bound: BS 7910 Annex J, from the lowest values; transition, upper shelf: Barsom and Rolfe, from"
+        " means, in their range.",
     )
     reference_temperature: Temperature | None = Field(
         default=None, description="T0 of the master curve by ASTM E1921; used in place of Charpy where given."
     )
+
+    @property
+    def counted(self) -> list[float]:
+        """The energies that the method asks for, J: the lowest of each set for a lower bound (BS 7910 Annex J), else the means."""
+        if self.method != "lower bound":
+            return [point.energy for point in self.charpy]
+        return [SINGLE * point.energy if point.lowest is None else point.lowest for point in self.charpy]
 
 
 class OldArm(Frozen):
@@ -83,8 +100,10 @@ class OldArm(Frozen):
         description="File in params/materials of what the cracked arm is made of, without .yaml."
     )
     toughness: Toughness = Field(description="What that material stands, from samples of the old arm.")
-    residual_stress: Annotated[float, within("stress", "0 MPa", "1500 MPa")] = Field(
-        default=0.0, description="Residual membrane stress at the found cracks."
+    residual_stress: Residual | None = Field(
+        default=None,
+        description="Residual membrane stress at the found cracks: 0 after stress relief, measured, or up to yield strength as"
+        " cast or welded. Results stand at none, at this and at yield; left out, at none and at yield, where yield counts.",
     )
 
 
@@ -131,6 +150,17 @@ class Inspection(Frozen):
     )
 
 
+class Partial(Frozen):
+    """Partial factors on the failure assessment of found cracks."""
+
+    chance: Literal["2.3e-1", "1e-3", "7e-5", "1e-5"] = Field(
+        description="Chance of failure aimed at, a column of BS 7910 Annex K."
+    )
+    stress: Variation = Field(description="Coefficient of variation of the stress, up to 0.3.")
+    size: Variation = Field(description="Of the measured size, up to 0.5.")
+    toughness: Variation = Field(description="Of toughness, up to 0.3.")
+
+
 class Cracks(Frozen):
     """The section `cracks:` of an arm's file."""
 
@@ -142,9 +172,10 @@ class Cracks(Frozen):
         default="two-stage upper",
         description="Growth law, steel in air. two-stage upper is BS 7910's mean + 2 standard deviations.",
     )
-    residual_stress: Annotated[float, within("stress", "0 MPa", "1500 MPa")] = Field(
-        default=0.0,
-        description="Residual membrane stress at the crack. Yield strength as welded, 0 after stress relief.",
+    residual_stress: Residual | None = Field(
+        default=None,
+        description="Residual membrane stress at the crack. Yield strength as welded, 0 after stress relief. Left out: none for"
+        " flaws of the new arm, and they say so; found cracks without old_arm as there.",
     )
     yield_plateau: bool = Field(
         default=False, strict=True, description="true where the steel yields with a plateau: a lower diagram."
@@ -154,6 +185,9 @@ class Cracks(Frozen):
     )
     scatter: Scatter | None = Field(
         default=None, description="Needed for the chance of lasting to the outage."
+    )
+    partial_factors: Partial | None = Field(
+        default=None, description="Failure assessment with partial factors beside the plain one."
     )
     inspection: Inspection | None = Field(
         default=None, description="Needed for intervals and acceptable flaws."

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-STEEL = 7.85e-6  # kg/mm3; common practice, no source
+STEEL_DENSITY = 7.85e-6  # kg/mm3; common practice, no source
 
 
-def wire_rate(wire: float, feed: float, density: float = STEEL, yield_share: float = 1.0) -> float:
+def wire_rate(wire: float, feed: float, density: float = STEEL_DENSITY, yield_share: float = 1.0) -> float:
     """Mass deposited while the arc burns, kg/h: rho pi d^2/4 v, of wire in mm fed in mm/min.
 
     Closed form.

@@ -62,7 +62,7 @@ class OutOfRange(ValueError):  # noqa: N818 - an answer about an input, not a fa
         super().__init__(text)
         self._in_units = in_units
 
-    def told(self, units: System) -> str:
+    def message(self, units: System) -> str:
         return self._in_units(units) if self._in_units else str(self)
 
 

@@ -88,10 +88,17 @@ def kirsch(places, a=100.0, pull=100.0):
     hoop = pull / 2 * ((1 + q) - (1 + 3 * q**2) * np.cos(2 * t))
     shear = -pull / 2 * (1 + 2 * q - 3 * q**2) * np.sin(2 * t)
     c, s, nil = np.cos(t), np.sin(t), np.zeros_like(x)
-    return np.stack([
-        radial * c * c + hoop * s * s - 2 * shear * c * s, radial * s * s + hoop * c * c + 2 * shear * c * s, nil,
-        (radial - hoop) * c * s + shear * (c * c - s * s), nil, nil,
-    ], axis=-1)  # fmt: skip
+    return np.stack(
+        [
+            radial * c * c + hoop * s * s - 2 * shear * c * s,
+            radial * s * s + hoop * c * c + 2 * shear * c * s,
+            nil,
+            (radial - hoop) * c * s + shear * (c * c - s * s),
+            nil,
+            nil,
+        ],
+        axis=-1,
+    )
 
 
 def test_kirsch_plate():

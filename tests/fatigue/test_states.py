@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
+from analysis.contracts.hand import HandFile, Nominal, Station
 from analysis.fatigue import damage, duty, plane
-from analysis.fatigue.curve_at import rule_of, states, surface_curve, weld_curve
+from analysis.fatigue.curve_at import curves_at_nodes, rule_of, surface_curve, weld_curve
 from analysis.fatigue.table import judged
 from analysis.fatigue.variants import this_arm
 from analysis.fatigue.welds import weld_margins
@@ -63,7 +64,7 @@ def test_a_fat_class_with_thickness_and_half_the_miner_sum(tmp_path):
 def test_a_node_between_regions_takes_the_weaker(tmp_path):
     bores = read(tmp_path, VALID)
     regions = {"pivot_bore": np.array([0, 1]), "outside": np.array([1, 2])}
-    made = states(bores, variant(bores), regions, (), 3, varying=False)
+    made = curves_at_nodes(bores, variant(bores), regions, (), 3, varying=False)
     assert [made.names[k] for k in made.which] == ["machined", "as-deposited", "as-deposited"]
 
 
@@ -74,7 +75,7 @@ def test_weaker_is_by_ranges_at_equal_cycles(tmp_path, fat, weaker):
     FAT 300 and name the weld."""
     text = edited("category: 90", f"fat: {fat}").replace(", arm: output, station: 500 mm", "")
     bores = read(tmp_path, text)
-    made = states(bores, variant(bores), {"outside": np.array([0])}, (), 1, varying=False)
+    made = curves_at_nodes(bores, variant(bores), {"outside": np.array([0])}, (), 1, varying=False)
     assert [made.names[k] for k in made.which] == [weaker]
 
 
@@ -107,11 +108,22 @@ def test_fretting_alone_explains_a_cracked_interference_fit(tmp_path):
 def welded():
     """The tiny arm with one weld of category 71 on its output arm, 100 mm from the pivot."""
     weld = Weld(
-        region="outside", arm="output", station="100 mm", category=71, assessment="damage tolerant", consequence="high"
-    )  # fmt: skip
+        region="outside",
+        arm="output",
+        station="100 mm",
+        category=71,
+        assessment="damage tolerant",
+        consequence="high",
+    )
     arm = demo("bench-lever")
     assert arm.bores is not None
     return changed(arm, bores=arm.bores.model_copy(update={"welds": (weld,)}))
+
+
+def at(table):
+    """One load case of hand.json, from rows of station, stress of the upper and of the lower flange of the output arm."""
+    stations = [Station.model_construct(s=s, sigma_plus=plus, sigma_minus=minus) for s, plus, minus in table]
+    return Nominal.model_construct(stations={"output": stations})
 
 
 def test_margin_of_a_weld_at_a_station_by_hand():
@@ -121,27 +133,21 @@ def test_margin_of_a_weld_at_a_station_by_hand():
     arm = welded()
 
     def hand(up):
-        rows = {
-            name: [{"s": 50.0, "sigma_plus": 0.0, "sigma_minus": 0.0}, {"s": 150.0, "sigma_plus": 0.0, "sigma_minus": 0.0}]
-            for name in arm.load_cases
-        }  # fmt: skip
-        rows["raise"] = [
-            {"s": 50.0, "sigma_plus": 40.0 * up, "sigma_minus": 30.0},
-            {"s": 150.0, "sigma_plus": 80.0 * up, "sigma_minus": 60.0},
-        ]
-        rows["lower"] = [{"s": s, "sigma_plus": -20.0 * up, "sigma_minus": 0.0} for s in (50.0, 150.0)]
-        return {"cases": {name: {"stations": {"output": table}} for name, table in rows.items()}, "least": {}}
+        tables = {name: [(50.0, 0.0, 0.0), (150.0, 0.0, 0.0)] for name in arm.load_cases}
+        tables["raise"] = [(50.0, 40.0 * up, 30.0), (150.0, 80.0 * up, 60.0)]
+        tables["lower"] = [(s, -20.0 * up, 0.0) for s in (50.0, 150.0)]
+        return HandFile.model_construct(cases={name: at(table) for name, table in tables.items()}, least={})
 
     ((told, made),) = weld_margins(arm, read_material("a572-50"), hand(1.0)).items()
     assert told == "output arm, weld 71 at 100.0 mm"
     allowed = 71.0 / 1.15 * 20.0 ** (1.0 / 3.0)
-    assert made["range"] == pytest.approx(80.0, rel=1e-9)
-    assert made["allowable"] == pytest.approx(allowed, rel=1e-6)
-    assert made["margin"] == pytest.approx(allowed / 80.0 - 1.0, rel=1e-6)
+    assert made.range == pytest.approx(80.0, rel=1e-9)
+    assert made.allowable == pytest.approx(allowed, rel=1e-6)
+    assert made.margin == pytest.approx(allowed / 80.0 - 1.0, rel=1e-6)
     seldom = changed(arm, duty__pairs=(arm.duty.pairs[0].model_copy(update={"cycles_per_year": 1.0}),))
     (beyond,) = weld_margins(seldom, read_material("a572-50"), hand(10.0)).values()
-    assert beyond["allowable"] > 2000.0  # 20 cycles: 71/1.15 x 1e5^(1/3)
-    assert beyond["margin"] == pytest.approx(517.5 / 800.0 - 1.0, rel=1e-6)
+    assert beyond.allowable > 2000.0  # 20 cycles: 71/1.15 x 1e5^(1/3)
+    assert beyond.margin == pytest.approx(517.5 / 800.0 - 1.0, rel=1e-6)
 
 
 def test_a_weld_whose_load_only_goes_down_over_the_stroke_by_hand():
@@ -149,14 +155,12 @@ def test_a_weld_whose_load_only_goes_down_over_the_stroke_by_hand():
     allows 167.6 MPa as above."""
     arm = welded()
 
-    def at(stress):
-        return {
-            "stations": {
-                "output": [{"s": s, "sigma_plus": stress, "sigma_minus": 0.0} for s in (50.0, 150.0)]
-            }
-        }
+    def even(stress):
+        return at([(s, stress, 0.0) for s in (50.0, 150.0)])
 
-    hand = {"cases": {name: at(60.0) for name in arm.load_cases}, "least": {"lower": at(30.0)}}
+    hand = HandFile.model_construct(
+        cases={name: even(60.0) for name in arm.load_cases}, least={"lower": even(30.0)}
+    )
     (made,) = weld_margins(arm, read_material("a572-50"), hand).values()
-    assert made["range"] == pytest.approx(30.0, rel=1e-9)
-    assert made["margin"] == pytest.approx(71.0 / 1.15 * 20.0 ** (1.0 / 3.0) / 30.0 - 1.0, rel=1e-6)
+    assert made.range == pytest.approx(30.0, rel=1e-9)
+    assert made.margin == pytest.approx(71.0 / 1.15 * 20.0 ** (1.0 / 3.0) / 30.0 - 1.0, rel=1e-6)

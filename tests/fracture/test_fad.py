@@ -9,9 +9,10 @@ from scipy.optimize import brentq
 from analysis.fracture import limit_load
 from analysis.fracture.bodies import Through
 from analysis.fracture.fad import Diagram, plasticity
-from analysis.fracture.growth import Block, Service, Stress
+from analysis.fracture.growth import Service
 from analysis.fracture.growth_law import LAWS
 from analysis.fracture.remaining import load_factor
+from tests.fracture.loading import cycle
 
 STEEL = Diagram(240.0, 450.0, 205e3)
 
@@ -92,8 +93,10 @@ def test_nothing_is_allowed_beyond_collapse():
 
 
 def under(diagram, stress, residual=0.0, toughness=3000.0):
-    at = Stress(stress)
-    return Service([Block(1.0, at, 0.0)], at, LAWS["simplified"], diagram, toughness, Stress(residual))
+    at = np.array([stress, 0.0])
+    return Service(
+        [cycle(1.0, at, 0.0)], at, LAWS["simplified"], diagram, toughness, np.array([residual, 0.0])
+    )
 
 
 def test_load_factor_at_both_ends_of_the_diagram():

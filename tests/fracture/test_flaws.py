@@ -2,20 +2,21 @@
 
 import math
 
+import numpy as np
 import pytest
 
 from analysis.fracture.bodies import Surface, Through
 from analysis.fracture.fad import Diagram
 from analysis.fracture.flaws import Place, Steel, acceptable_rows, interval_rows
-from analysis.fracture.growth import Block, Stress
 from analysis.fracture.growth_law import LAWS
 from analysis.fracture.inspection import Method
 from analysis.fracture.toughness import MPA_ROOT_M
+from tests.fracture.loading import cycle
 
-AT = Stress(100.0)
+AT = np.array([100.0, 0.0])
 PLACES = {
-    "outside": Place(Through(), [1.0], [Block(5000.0, AT, 0.5)], AT),
-    "pivot_bore": Place(Surface(80.0), [1.0, 2.0], [Block(5000.0, AT, 0.5)], AT),
+    "outside": Place(Through(), [1.0], [cycle(5000.0, AT, 0.5)], AT),
+    "pivot_bore": Place(Surface(80.0), [1.0, 2.0], [cycle(5000.0, AT, 0.5)], AT),
 }
 ELASTIC = Diagram(1e5, 1e5, 1e9)
 STEELS = {

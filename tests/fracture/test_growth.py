@@ -11,11 +11,13 @@ from analysis.fracture.bodies import Edge, HoleCorner, HoleThrough, Surface, Thr
 from analysis.fracture.bodies_profile import ProfileEdge
 from analysis.fracture.critical import critical_size
 from analysis.fracture.fad import Diagram
-from analysis.fracture.growth import Block, End, Factors, Service, Stress, grow
+from analysis.fracture.growth import Block, End, Factors, Service, grow, swing, use
 from analysis.fracture.growth_law import LAWS
 from analysis.fracture.inspection import Method, acceptable_flaw, interval
 from analysis.fracture.toughness import MPA_ROOT_M
 from analysis.fracture.weight_function import Profile
+from params.steps.problems import OutOfRange
+from tests.fracture.loading import cycle
 
 STEEL = Diagram(240.0, 450.0, 205e3)
 ELASTIC = Diagram(1e5, 1e5, 1e9)  # so strong that toughness alone counts
@@ -24,8 +26,8 @@ ELASTIC = Diagram(1e5, 1e5, 1e9)  # so strong that toughness alone counts
 def service(
     stress=100.0, bending=0.0, law="simplified", toughness=60.0 * MPA_ROOT_M, diagram=ELASTIC, ratio=0.5
 ):
-    at = Stress(stress, bending)
-    return Service([Block(1000.0, at, ratio)], at, LAWS[law], diagram, toughness)
+    at = np.array([stress, bending])
+    return Service([cycle(1000.0, at, ratio)], at, LAWS[law], diagram, toughness)
 
 
 def paris(first, last, stress, per_year=1000.0, constant=5.21e-13, m=3.0):
@@ -93,9 +95,9 @@ def test_surface_crack_against_a_general_integrator():
 
 
 def test_blocks_add_their_growth():
-    one, other = Block(400.0, Stress(100.0), 0.5), Block(600.0, Stress(100.0), 0.5)
+    one, other = (cycle(often, [100.0, 0.0], 0.5) for often in (400.0, 600.0))
     base = service()
-    both = Service([one, other], base.peak, base.law, base.diagram, base.toughness)
+    both = Service([one, other], base.highest, base.law, base.diagram, base.toughness)
     assert grow(Through(), [3.0], both).years == pytest.approx(grow(Through(), [3.0], base).years, rel=1e-12)
 
 
@@ -126,12 +128,13 @@ def test_ends_say_why():
     assert (broken.years[0], broken.cause[0]) == (0.0, End.TOUGHNESS)
 
 
-def test_residual_stress_counts_in_toughness_alone():
+def test_residual_stress_counts_in_toughness_not_in_the_net_section():
     base = service(toughness=60.0 * MPA_ROOT_M, diagram=STEEL)
-    held = Service(base.blocks, base.peak, base.law, STEEL, base.toughness, residual=Stress(200.0))
+    even = np.array([200.0, 0.0])
+    held = Service(base.blocks, base.highest, base.law, STEEL, base.toughness, residual=even)
     free, worse = (critical_size(Surface(50.0), [1.0, 2.0], part) for part in (base, held))
     assert float(worse.sizes[0]) < 0.5 * float(free.sizes[0])
-    strong = Service(base.blocks, base.peak, base.law, STEEL, 1e7, residual=Stress(200.0))
+    strong = Service(base.blocks, base.highest, base.law, STEEL, 1e7, residual=even)
     wide = critical_size(Through(500.0), [1.0], strong)
     assert float(wide.sizes[0]) == pytest.approx(
         250.0 * (1.0 - 100.0 / 345.0), rel=1e-3
@@ -145,7 +148,10 @@ def test_residual_stress_counts_in_toughness_alone():
         (Edge(200.0), [5.0]),
         (HoleThrough(30.0, 60.0, 400.0), [5.0]),
         (HoleCorner(30.0, 60.0, 400.0, 2), [5.0, 5.0]),
-        (ProfileEdge(Profile(np.array([0.0, 20.0, 200.0]), np.array([2.0, 1.2, 1.0])), 200.0), [5.0]),
+        (
+            ProfileEdge(Profile(np.array([0.0, 20.0, 200.0]), [[2.0, 1.2, 1.0], [1.0, 1.0, 1.0]]), 200.0),
+            [5.0],
+        ),
     ],
 )
 def test_every_body_grows_to_its_critical_size(body, sizes):
@@ -208,7 +214,8 @@ def test_an_impossible_wish_is_a_note_not_a_size():
         ),
         (lambda: grow(Surface(20.0), [5.0], service()), "depth and half length expected"),
         (lambda: grow(Through(), [-1.0], service()), "each more than 0 mm"),
-        (lambda: Block(0.0, Stress(1.0), 0.0), "more than 0 cycles"),
+        (lambda: Block(0.0, np.eye(2)), "more than 0, and 2 states or more"),
+        (lambda: Block(1.0, np.eye(2)[:1]), "1 cycles a year between 1 states"),
         (lambda: interval(Through(), Method("x", 1.0, 1.0), service(), 0.5), "factor on life 0.5"),
         (
             lambda: critical_size(HoleCorner(20.0, 30.0, 200.0), [1.0, 20.0], service()),
@@ -220,3 +227,48 @@ def test_impossible_input_is_one_clear_line(call, told):
     with pytest.raises(ValueError, match=told) as error:
         call()
     assert "\n" not in str(error.value)
+
+
+def test_range_and_ratio_are_those_of_k_at_the_front():
+    """Two states of which one is pure bending that the deepest point does not feel like the mouth: by hand from K per MPa."""
+    body, sizes = Surface(40.0), np.array([[10.0], [20.0]])
+    m, b = body.influence(sizes)
+    states = np.array([[20.0, 60.0], [80.0, -30.0], [50.0, 10.0]])
+    kept = Service(
+        [Block(1.0, states)], states, LAWS["simplified"], STEEL, 1e3, residual=np.array([40.0, 0.0])
+    )
+    ranges, ratio = swing(kept, kept.blocks[0], np.stack([m, b]), load=1.5)
+    for end in range(2):
+        k = [1.5 * float(s * m[end, 0] + t * b[end, 0]) for s, t in states]
+        steady = 40.0 * float(m[end, 0])
+        assert float(ranges[end, 0]) == pytest.approx(max(k) - min(k))
+        assert float(ratio[end, 0]) == pytest.approx((min(k) + steady) / (max(k) + steady))
+
+
+def test_a_front_that_stays_closed_does_not_grow():
+    pressed = Service([cycle(1e6, [-100.0, 0.0], 0.5)], np.zeros(2), LAWS["simplified"], STEEL, 1e3)
+    assert grow(Through(), [20.0], pressed).cause[0] == End.ARREST
+    opened = Service(
+        pressed.blocks, pressed.highest, pressed.law, STEEL, 1e4, residual=np.array([150.0, 0.0])
+    )
+    assert math.isfinite(
+        float(grow(Through(), [20.0], opened).years[0])
+    )  # residual stress holds it open part of the way
+
+
+def test_the_worst_of_several_highest_states_counts():
+    states = np.array([[40.0, 0.0], [90.0, 0.0], [-200.0, 0.0]])
+    one = Service([], states[1], LAWS["simplified"], STEEL, 2e3)
+    all_ = Service([], states, LAWS["simplified"], STEEL, 2e3)
+    sizes = np.array([[8.0, 20.0]])
+    for alone, among in zip(use(Through(), sizes, one), use(Through(), sizes, all_), strict=True):
+        assert among == pytest.approx(alone)
+
+
+def test_beyond_the_range_is_an_error_of_its_kind():
+    for call in (
+        lambda: grow(Surface(20.0), [25.0, 30.0], service()),
+        lambda: critical_size(HoleCorner(20.0, 30.0, 200.0), [1.0, 20.0], service()),
+    ):
+        with pytest.raises(OutOfRange):
+            call()

@@ -5,17 +5,16 @@ from types import SimpleNamespace
 
 import pytest
 
-from analysis.fracture import __main__ as fracture
 from analysis.fracture import found_table as fracture_found_table
 from analysis.fracture import inspection_table as fracture_inspection_table
 from analysis.making.decision import decision
 from analysis.making.routes import life_and_flaw as lasting
 from analysis.package.sheets import acceptance
 from analysis.page import bores as page
+from analysis.pictures.bores import crack_ends
 from analysis.pictures.bores import cracks as draw_cracks
 from analysis.pictures.bores import flaws as draw_flaws
 from analysis.pictures.bores import materials as draw_materials
-from analysis.pictures.bores import told
 from analysis.record.bores_and_making import whole
 from analysis.sweep import materials as steels
 from analysis.tables.files import read_csv, write_cautioned, write_csv
@@ -46,7 +45,7 @@ def a_crack(name: str) -> FoundCrack:
 def beyond(monkeypatch, tmp_path):
     """cracks.csv and inspection.csv of an arm whose every crack is out of range."""
     monkeypatch.setattr(fracture_found_table, "found_service", refuse)
-    monkeypatch.setattr(fracture, "new_place", refuse)
+    monkeypatch.setattr(fracture_inspection_table, "new_place", refuse)
     made = [fracture_found_table.follow(held(), ARM.cracks, a_crack(name)) for name in ("one", "two")]
     looks = list(fracture_inspection_table.look_rows(held(), ARM.cracks, ARM.cracks.inspection))
     folder = tmp_path / "as-written" / "bores"
@@ -76,7 +75,7 @@ def test_a_fault_of_the_program_is_raised(monkeypatch):
         raise ValueError("stress: every value must be finite")
 
     monkeypatch.setattr(fracture_found_table, "found_service", fault)
-    monkeypatch.setattr(fracture, "new_place", fault)
+    monkeypatch.setattr(fracture_inspection_table, "new_place", fault)
     with pytest.raises(ValueError, match="finite"):
         fracture_found_table.follow(held(), ARM.cracks, a_crack("one"))
     with pytest.raises(ValueError, match="finite"):
@@ -100,7 +99,7 @@ def test_the_record_and_the_vendors_sheet_say_it(beyond):
 
 def test_the_pictures_are_drawn(beyond):
     folder = beyond / "as-written" / "bores"
-    assert told(read_csv(folder / "cracks.csv")).startswith(
+    assert crack_ends(read_csv(folder / "cracks.csv")).startswith(
         f"one in a709-hps-70w: out of range, {REASON}; two"
     )
     for name, draw in (("cracks", draw_cracks), ("flaws", draw_flaws)):
@@ -141,9 +140,12 @@ def test_a_material_keeps_what_is_known_of_it(tmp_path, monkeypatch):
         ARM, known, [lambda: {"margin": 0.25}, refuse, lambda: {"critical_outside": 1.0, "note": "a bound"}]
     )
     assert row == {
-        "material": "x", "margin": 0.25, "critical_outside": 1.0, "status": "out of range",
+        "material": "x",
+        "margin": 0.25,
+        "critical_outside": 1.0,
+        "status": "out of range",
         "note": f"Charpy of the old arm; {REASON}; a bound",
-    }  # fmt: skip
+    }
     assert steels.together(ARM, known, [lambda: {"margin": 0.25}])["status"] == "ok"
     with pytest.raises(ZeroDivisionError):
         steels.together(ARM, known, [lambda: {"margin": 1.0 / 0.0}])

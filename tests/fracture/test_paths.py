@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from analysis.elastic.sample import Sampler
-from analysis.fatigue.duty import pairs
-from analysis.fracture.driven import driven, factor, ratio
+from analysis.fatigue.duty import NONE, Cycles, pairs
+from analysis.fracture.bodies_profile import ProfileEdge
+from analysis.fracture.driven import driven, ratio
 from analysis.fracture.path import Path, from_surface, opened
 from tests.elastic.meshes import box
 
@@ -63,30 +64,56 @@ def straight(*ends: tuple[float, float], depth: float = 10.0) -> Path:
     return Path(x, np.array([a + (b - a) * x / depth for a, b in ends]), depth, np.zeros(3))
 
 
+def swings(found, depth):
+    """Range of stress and R with the residual stress, block by block, read at a depth as a crack's front would."""
+    at = np.array([np.interp(depth, found.profile.depth, row) for row in found.profile.stress])
+    made = []
+    for block in found.blocks:
+        stress = block.states @ at
+        steady = float(found.residual @ at)
+        made.append((np.ptp(stress), (stress.min() + steady) / (stress.max() + steady)))
+    return made
+
+
 def test_blocks_of_a_uniform_stress_are_its_ranges():
     path = straight((0.0, 0.0), (100.0, 100.0), (40.0, 40.0))
     cycles = pairs(["off", "full", "some"], [("off", "full", 10.0), ("off", "some", 500.0)])
     found = driven(path, cycles, 0.0)
     assert found.range == pytest.approx(100.0)
-    assert [block.range.membrane for block in found.blocks] == pytest.approx([1.0, 0.4])
+    assert [one for one, _ in swings(found, 5.0)] == pytest.approx([100.0, 40.0])
     assert [block.per_year for block in found.blocks] == [10.0, 500.0]
-    assert [block.ratio for block in found.blocks] == [0.0, 0.0]
-    assert found.peak.membrane == pytest.approx(1.0)
+    assert found.highest.tolist() == [[0.0, 1.0, 0.0, 0.0]]  # the others lie below it all along
 
 
-def test_residual_stress_raises_the_ratio_and_counts_over_the_profile():
-    path = straight((0.0, 0.0), (100.0, 100.0))
+def test_residual_stress_raises_the_ratio_and_has_a_profile_of_its_own():
+    """It stays even where the cycle's own stress falls to nothing: R is 0.5 at the mouth, and 0.8 where 25 MPa are left."""
+    path = straight((0.0, 0.0), (100.0, 0.0))
     found = driven(path, pairs(["off", "full"], [("off", "full", 1.0)]), 100.0)
     assert found.ratio == pytest.approx(0.5)  # (0 + 100) / (100 + 100)
-    assert found.residual.membrane == pytest.approx(1.0)
+    assert swings(found, 0.0)[0] == pytest.approx((100.0, 0.5))
+    assert swings(found, 7.5)[0] == pytest.approx((25.0, 0.8))
+    assert found.profile.stress[-1] == pytest.approx(np.ones(21))
+    assert found.residual.tolist() == [0.0, 0.0, 100.0]
+    assert found.under(30.0).residual.tolist() == [0.0, 0.0, 30.0]
 
 
-def test_a_steeper_profile_counts_by_its_largest_ratio():
-    """The one that serves falls from 100 to 0; another stays at 50: at 30 % of the path it is 50/70 of it."""
+def test_every_cycle_is_read_from_its_own_profile():
+    """One falls from 100 to 0, another stays at 50: at 3 of 10 mm they are 70 and 50, no ratio of one to the other."""
     path = straight((0.0, 0.0), (100.0, 0.0), (50.0, 50.0))
     cycles = pairs(["off", "full", "some"], [("off", "full", 1.0), ("off", "some", 1.0)])
-    assert driven(path, cycles, 0.0).blocks[1].range.membrane == pytest.approx(50.0 / 70.0)
-    assert factor(path.stress[2], path.stress[1], path.depth) == pytest.approx(50.0 / 70.0)
+    found = driven(path, cycles, 0.0)
+    assert [one for one, _ in swings(found, 3.0)] == pytest.approx([70.0, 50.0])
+    assert len(found.highest) == 2  # neither lies below the other all along
+
+
+def test_steady_stress_that_is_even_does_what_an_even_stress_does_to_an_edge_crack():
+    """103 MPa of residual stress on a path whose cycle falls from 40 MPa to nothing: K is that of 103 MPa, 1.1215 S sqrt(pi a)
+    within 1 %, and not that of the largest ratio of the two along the path."""
+    path = straight((0.0, 0.0), (40.0, 1.0), depth=100.0)
+    found = driven(path, pairs(["off", "full"], [("off", "full", 1.0)]), 103.0)
+    k = ProfileEdge(found.profile, 1e6).influence(np.array([[20.0]]))
+    made = float(np.tensordot(found.residual, k, axes=1)[0, 0])
+    assert made == pytest.approx(1.1215 * 103.0 * np.sqrt(20.0 * np.pi), rel=0.01)
 
 
 def test_a_crack_is_driven_by_what_the_stroke_changes():
@@ -94,15 +121,29 @@ def test_a_crack_is_driven_by_what_the_stroke_changes():
     path = straight((80.0, 80.0), (80.0, 80.0), (20.0, 20.0))
     found = driven(path, pairs(["off", "full"], [("off", "full", 1.0)], ["full"]), 0.0)
     assert (found.range, found.most, found.ratio) == pytest.approx((60.0, 80.0, 0.25))
+    assert swings(found, 4.0)[0] == pytest.approx((60.0, 0.25))
+
+
+def test_counted_cycles_run_between_blends_of_two_states():
+    """From -0.1 to 0.6 of the way from 20 to 100 MPa: 12 to 68."""
+    cycles = Cycles(
+        np.array([0]),
+        np.array([1]),
+        np.array([-0.1]),
+        np.array([0.6]),
+        np.array([7.0]),
+        np.array([[NONE, NONE]]),
+    )
+    found = driven(straight((20.0, 20.0), (100.0, 100.0)), cycles, 0.0)
+    assert swings(found, 2.0)[0] == pytest.approx((56.0, 12.0 / 68.0))
 
 
 def test_no_cycle_no_growth_but_the_highest_stress_may_break():
     path = straight((30.0, 15.0), (30.0, 15.0))
     found = driven(path, pairs(["a", "b"], [("a", "b", 1.0)]), 60.0)
     assert (found.blocks, found.range, found.most) == ((), 0.0, 30.0)
-    assert found.profile.stress == pytest.approx(path.stress[0])
-    assert found.peak.membrane == pytest.approx(1.0)
-    assert found.residual.membrane == pytest.approx(60.0 / (30.0 - 15.0 * 0.3))  # at 30 % of the path
+    assert found.highest @ found.profile.stress == pytest.approx(path.stress[:1])
+    assert found.residual @ found.profile.stress == pytest.approx(np.full(21, 60.0))
 
 
 @pytest.mark.parametrize(

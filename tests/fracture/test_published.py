@@ -12,10 +12,11 @@ from analysis.fracture import cracks_hole, cracks_plate, growth_law, toughness
 from analysis.fracture.bodies import Through
 from analysis.fracture.critical import critical_size
 from analysis.fracture.fad import Diagram
-from analysis.fracture.growth import Block, Factors, Service, Stress, grow
+from analysis.fracture.growth import Factors, Service, grow
 from analysis.fracture.growth_law import LAWS, Law, from_si, from_us, threshold_range, to_si
 from analysis.fracture.toughness import FOOT_POUND, INCH, KSI, KSI_ROOT_INCH, MPA_ROOT_M
 from tests import published
+from tests.fracture.loading import cycle
 from tests.published import cases
 
 ROWS = {c.id: c for c in cases().values() if re.fullmatch(r"F\d{3}", c.id)}
@@ -74,13 +75,14 @@ def test_cracks_at_a_hole(row):
     made = float((cracks_hole.two_cracks if two else cracks_hole.one_crack)(share))
     assert made == pytest.approx(row.expected, rel=0.03 if two else 0.06)  # the table's own uncertainty
     elements = float(CHECKS[row.id].split(":")[1])  # independent finite elements, J-integral, 1 %
-    assert made == pytest.approx(elements, rel=0.015 if two else 0.05)
+    assert made == pytest.approx(elements, rel=0.015 if two else 0.01)
 
 
 def ends_at_toughness(stress, toughness_value, law=LAWS["simplified"]):
     """Service without plasticity: a material so strong that the diagram is flat at Kr = 1 within 0.01 %."""
     diagram = Diagram(1e5, 1e5, 1e9)
-    return Service([Block(1.0, Stress(stress), 0.0)], Stress(stress), law, diagram, toughness_value)
+    at = np.array([stress, 0.0])
+    return Service([cycle(1.0, at, 0.0)], at, law, diagram, toughness_value)
 
 
 def cycles_between(first, last, stress, law, load=1.0):
@@ -102,8 +104,8 @@ def shigley_service():
 def shigley_life():
     # 0.004 in grows at once: R = 0.5 keeps the threshold below its range of K.
     base = shigley_service()
-    block = Block(1.0, base.peak, 0.5)
-    service = Service([block], base.peak, base.law, base.diagram, base.toughness)
+    block = cycle(1.0, base.highest[0], 0.5)
+    service = Service([block], base.highest, base.law, base.diagram, base.toughness)
     return float(grow(Through(), [0.004 * INCH], service, horizon=1e9).years[0])
 
 

@@ -9,7 +9,7 @@ from analysis.fracture import toughness
 from analysis.fracture.bodies import Surface
 from analysis.fracture.critical import critical_size
 from analysis.fracture.fad import Diagram
-from analysis.fracture.growth import Service, Stress
+from analysis.fracture.growth import Service
 from analysis.fracture.growth_law import LAWS
 from analysis.fracture.toughness import FOOT_POUND, MPA_ROOT_M, CharpyData
 from params.files.read import read_material
@@ -93,7 +93,7 @@ def critical_depth(energy, yield_strength, tensile):
     """Depth of the critical 1:5 surface crack in a wall of 90 mm under 150 MPa."""
     diagram = Diagram(yield_strength, tensile, 205e3)
     value = float(toughness.lower_bound(energy, WALL))
-    service = Service([], Stress(150.0), LAWS["simplified"], diagram, value)
+    service = Service([], np.array([[150.0, 0.0]]), LAWS["simplified"], diagram, value)
     return float(critical_size(Surface(WALL, 1000.0), [1.0, 2.5], service).sizes[0])
 
 

@@ -50,7 +50,11 @@ def cut(path: Path, share: float) -> None:
 
 
 def test_a_whole_solid_is_taken(brep: Path) -> None:
-    whole_solid(brep)
+    """And read by the mesher's kernel it is the cube of side 1."""
+    assert whole_solid(brep) is None
+    with session():
+        (cube,) = gmsh.model.occ.importShapes(str(brep))
+        assert gmsh.model.occ.getMass(*cube) == pytest.approx(1.0, rel=1e-9)
 
 
 @pytest.mark.parametrize("share", [0.0, 0.01, 0.5, 0.99])

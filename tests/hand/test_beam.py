@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 
 from analysis.hand.evaluate import evaluate
 from analysis.mechanics.internal_forces import Pin, extremes, fibre, forces
+from analysis.mechanics.response import response
 from analysis.mechanics.sections import section
 from analysis.mechanics.sizes import Sizes
-from analysis.mechanics.state import state
 from analysis.mechanics.statics import swing
 from params.files.read import read_material
 from params.schema.arm import LoadCase, LoadPoint
@@ -25,7 +25,7 @@ def test_rocker_bends_at_the_hub_as_its_story_says():
     # By hand: I = (240 600^3 - 200 510^3)/12 = 2.109e9 mm4, S = 7.031e6 mm3; 620e3 * 900 / S = 79.4 MPa.
     assert float(part.s3) == pytest.approx(7.031e6, rel=1e-3)
     raised = changed(arm, load_cases={"raise": LoadCase(kind="raise")})
-    now = state(raised, STEEL, Sizes.from_arm(raised), swing())
+    now = response(raised, STEEL, Sizes.from_arm(raised), swing())
     stress = np.abs(now.limbs[0].root.m3[0, 0]).max() / now.limbs[0].part.s3[0, 0]
     assert stress == pytest.approx(80.0, rel=0.08)  # the story says about
 
@@ -37,7 +37,7 @@ def test_internal_forces_are_those_of_the_outer_piece():
         load_cases={"one": LoadCase(kind="hold", side_ratio=0.05, eccentricity="9 mm", shock_factor=1.5)},
     )
     material = read_material(arm.material)
-    now = state(arm, material, Sizes.from_arm(arm), swing(3))
+    now = response(arm, material, Sizes.from_arm(arm), swing(3))
     angle = arm.geometry.included_angle
     for limb, along, pin in (
         (now.limbs[0], angle, now.statics.input),
@@ -60,15 +60,15 @@ def test_internal_forces_are_those_of_the_outer_piece():
                     fall = mass * now.statics.gravity[:, 0, p]
                     force, moment = force + fall, moment + np.cross(at * s_axis - here, fall)
                 # N V2 V3 and T M2 M3 as the outer part acts on the inner one.
-                found = {
+                computed = {
                     name: float(np.broadcast_to(getattr(inside, name), inside.n.shape)[0, 0, p, k])
                     for name in ("n", "v2", "v3", "t", "m2", "m3")
                 }
                 size = np.abs(pin[:, 0, 0, p]).max()
-                assert [found[name] for name in ("n", "v2", "v3")] == pytest.approx(
+                assert [computed[name] for name in ("n", "v2", "v3")] == pytest.approx(
                     [force @ s_axis, force @ eta, force @ z], abs=2e-5 * size
                 )
-                assert [found[name] for name in ("t", "m2", "m3")] == pytest.approx(
+                assert [computed[name] for name in ("t", "m2", "m3")] == pytest.approx(
                     [moment @ s_axis, moment @ eta, moment @ z], abs=2e-5 * size * limb.length
                 )
 
@@ -183,7 +183,7 @@ def test_doubled_loads_double_stresses():
 
 def test_extremes_over_stations_are_the_largest_of_each():
     arm = demo("bench-lever")
-    now = state(arm, read_material(arm.material), Sizes.from_arm(arm), swing(3))
+    now = response(arm, read_material(arm.material), Sizes.from_arm(arm), swing(3))
     for limb in now.limbs:
         each = np.stack([limb.worst_at(k).equivalent for k in range(limb.s.shape[1])])
         assert limb.worst.equivalent == pytest.approx(each.max(axis=0), rel=1e-12)

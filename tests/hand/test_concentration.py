@@ -36,8 +36,16 @@ def test_polynomial_follows_howland(row):
     assert float(hole_net(ratio)) / (1.0 - ratio) == pytest.approx(case(row).expected, rel=0.01)
 
 
-CURVED = {"A46": (golovin, 1.3, 0), "A47": (golovin, 1.3, 1), "A48": (winkler, 1.3, 0), "A49": (winkler, 1.3, 1),
-          "A54": (golovin, 3.0, 0), "A55": (golovin, 3.0, 1), "A56": (winkler, 3.0, 0), "A57": (winkler, 3.0, 1)}  # fmt: skip
+CURVED = {
+    "A46": (golovin, 1.3, 0),
+    "A47": (golovin, 1.3, 1),
+    "A48": (winkler, 1.3, 0),
+    "A49": (winkler, 1.3, 1),
+    "A54": (golovin, 3.0, 0),
+    "A55": (golovin, 3.0, 1),
+    "A56": (winkler, 3.0, 0),
+    "A57": (winkler, 3.0, 1),
+}
 
 
 @pytest.mark.parametrize("row", CURVED)

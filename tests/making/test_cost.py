@@ -41,4 +41,4 @@ def test_money_of_another_kind() -> None:
     with pytest.raises(PydanticCustomError) as caught:
         money("9 EUR/kg", "h")
     assert caught.value.context is not None
-    assert caught.value.context["wrong"] == "is money per kg"
+    assert caught.value.context["wrong"] == "is a price per kg"

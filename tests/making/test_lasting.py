@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from analysis.making.decision.decision import ENDLESS, UNKNOWN, at_joints, better, cracked, life_of
-from analysis.making.routes import life_and_flaw as lasting
+from analysis.making.routes import life_and_flaw
 from analysis.making.routes.file_sections import cracks_of, finished, put_in, toughness_of, welds
 from analysis.tables.files import read_csv, write_csv
 from params.files.commented import commented
@@ -54,11 +54,13 @@ def test_examinations_are_the_routes() -> None:
     cracks, told = cracks_of(demo(ARM), demo_route("deposited"), read_material("er80s-d2"))
     assert cracks is not None and cracks.inspection is not None and told == ""
     assert [(one.method, one.depth) for one in cracks.inspection.examinations] == [
-        ("magnetic particle", 1.0), ("ultrasonics", 3.0), ("radiography", 2.0),
-    ]  # fmt: skip
+        ("magnetic particle", 1.0),
+        ("ultrasonics", 3.0),
+        ("radiography", 2.0),
+    ]
     plate = read_material("a572-50")
     asked, told = cracks_of(demo(ARM), demo_route("welded"), plate)
-    assert asked is not None and told == "Charpy of a572-50 to be asked for at purchase, 27 J at -30 degC"
+    assert asked is not None and told == "ask for the Charpy energy of a572-50 at purchase: 27 J at -30 degC"
     plain = plate.model_copy(update={"supplementary": None})
     nothing, told = cracks_of(demo(ARM), demo_route("welded"), plain)
     assert nothing is None and told.startswith("flaws not checked: no toughness of a572-50")
@@ -103,9 +105,13 @@ def test_welds_of_the_weldment() -> None:
     made = welds(demo(ARM), demo_route("welded"))
     at = {(one["arm"], one["station"], one["category"]) for one in made}
     assert at == {
-        ("input", "350 mm", 100), ("input", "350 mm", 40), ("input", "1090 mm", 40),
-        ("output", "350 mm", 100), ("output", "350 mm", 40), ("output", "1585 mm", 40),
-    }  # fmt: skip
+        ("input", "350 mm", 100),
+        ("input", "350 mm", 40),
+        ("input", "1090 mm", 40),
+        ("output", "350 mm", 100),
+        ("output", "350 mm", 40),
+        ("output", "1585 mm", 40),
+    }
 
 
 def test_joints_of_pieces_count_where_they_are_weaker(tmp_path: Path) -> None:
@@ -134,7 +140,7 @@ def test_shortest_life_and_smallest_flaw() -> None:
             ("this arm, other fit", "pivot_bore", "5.6", "17", "-0.4"),
         )
     ]
-    assert lasting.shortest(rows) == {
+    assert life_and_flaw.shortest(rows) == {
         "years_to_crack": "480",
         "life_utilisation": "0.2",
         "life_region": "outside",
@@ -148,16 +154,16 @@ def test_shortest_life_and_smallest_flaw() -> None:
         )
     ]
     assert (
-        lasting.smallest(looks)["acceptable_depth"] == "5.4"
-        and lasting.smallest(looks)["flaw_region"] == "outside"
+        life_and_flaw.smallest(looks)["acceptable_depth"] == "5.4"
+        and life_and_flaw.smallest(looks)["flaw_region"] == "outside"
     )
-    assert lasting.smallest([]) == {}
+    assert life_and_flaw.smallest([]) == {}
 
 
 def test_command_without_mesh_or_sections(tmp_path: Path) -> None:
     (tmp_path / "arm.yaml").write_bytes((ARMS / "bench-lever.yaml").read_bytes())
-    assert lasting.main(tmp_path) == 0
-    assert read_csv(tmp_path / "lasting.csv")[0]["note"] == "the design has no mesh"
+    assert life_and_flaw.main(tmp_path) == 0
+    assert read_csv(tmp_path / "life-and-flaw.csv")[0]["note"] == "the design has no mesh"
     found = life_of(tmp_path)
     assert (found["years_to_crack"], found["acceptable_flaw"]) == (UNKNOWN, UNKNOWN)
     assert life_of(tmp_path / "nowhere") == {"years_to_crack": UNKNOWN, "acceptable_flaw": UNKNOWN}
@@ -171,15 +177,21 @@ def test_years_in_the_decision(tmp_path: Path) -> None:
         "length_unit": "mm",
         "flaw_region": "outside",
     }
-    write_csv(tmp_path / "lasting.csv", lasting.COLUMNS, [row | flaw])
+    write_csv(tmp_path / "life-and-flaw.csv", life_and_flaw.COLUMNS, [row | flaw])
     assert life_of(tmp_path) == {
-        "years_to_crack": ENDLESS, "service_years": 100.0, "acceptable_flaw": "5.4 x 27 mm, outside",
-    }  # fmt: skip
+        "years_to_crack": ENDLESS,
+        "service_years": 100.0,
+        "acceptable_flaw": "5.4 x 27 mm, outside",
+    }
     at = [{"years_to_crack": years, "service_years": 100.0} for years in (50.0, 200.0, ENDLESS)]
     assert better(at[1], at[0]) and better(at[2], at[0]) and not better(at[0], at[2])
     assert not better(at[2], at[1])  # both outlast the service life
-    write_csv(tmp_path / "lasting.csv", lasting.COLUMNS, [row | {"note": "toughness not known"}])
-    assert life_of(tmp_path)["acceptable_flaw"] == "toughness not known"
+    write_csv(
+        tmp_path / "life-and-flaw.csv",
+        life_and_flaw.COLUMNS,
+        [row | {"note": "the toughness of the material is not known"}],
+    )
+    assert life_of(tmp_path)["acceptable_flaw"] == "the toughness of the material is not known"
 
 
 def test_row_of_the_cracked_arm(tmp_path: Path) -> None:
@@ -196,4 +208,4 @@ def test_row_of_the_cracked_arm(tmp_path: Path) -> None:
     )
     row = cracked(tmp_path)
     assert row["chance_of_lasting"] == 0.4
-    assert row["note"] == "crack b, chance to 2026-11-02; lasts 390 years; look again"
+    assert row["note"] == "crack b, chance of lasting to 2026-11-02; lasts 390 years; look again"

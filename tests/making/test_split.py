@@ -1,4 +1,4 @@
-"""Joints where stress and fatigue allow, cuts for the least time, and one clear line for a part that fits no split."""
+"""Joints where stress and fatigue allow, cuts for the least time, and one clear line for a part of which no split fits the cell."""
 
 from __future__ import annotations
 
@@ -17,8 +17,6 @@ from analysis.making.pieces.deposition import on_cells, work
 from analysis.making.pieces.envelope import Box, box_of, circle, stance
 from analysis.making.pieces.joints import PARTIAL, damage, joint_curve, joints
 from analysis.making.pieces.split import (
-    ALIKE,
-    JOINT_DAYS,
     MOST,
     SURE,
     blank,
@@ -153,7 +151,9 @@ def test_no_split_with_as_many_joints_is_quicker(found) -> None:
             for way in itertools.product((0, 1), repeat=3)
         ]
         least = min(least, per_kg * min(ends))
-    assert least - 1e-9 <= made.days <= least + ALIKE
+    assert (
+        least - 1e-9 <= made.days <= least + 0.25
+    )  # days: no cell's plan is told in less than a shift of six hours
 
 
 def test_a_joint_must_win_its_day(found) -> None:
@@ -164,7 +164,9 @@ def test_a_joint_must_win_its_day(found) -> None:
     assert alone is not None and many is not None
     fewest = min(len(a) + len(b) for a, b in choices(given_blank, route, route.deposition))
     assert sum(map(len, alone.cuts)) == fewest == 1
-    assert sum(map(len, many.cuts)) == 2 and many.days < alone.days - JOINT_DAYS
+    assert (
+        sum(map(len, many.cuts)) == 2 and many.days < alone.days - 1.0
+    )  # a joint takes a day to make and examine
 
 
 @given(st.lists(st.integers(1, 30), min_size=1, max_size=2 * MOST + 1), st.integers(1, 4))
@@ -214,19 +216,27 @@ def test_a_part_that_fits_no_split_is_one_line(
     assert cutting.main([str(arm), str(source), str(tmp_path)]) == 0
     told = capsys.readouterr().err.splitlines()
     assert len(told) == 1 and told[0].startswith(f"{source}:")
-    assert words in told[0] and "fits no split" in told[0] and "choose a larger cell" in told[0]
+    assert (
+        words in told[0]
+        and "cannot be split into pieces that fit the cell" in told[0]
+        and "choose a larger cell" in told[0]
+    )
     plan = read_json(tmp_path / "plan.json")
-    assert plan["pieces"] == [] and plan["reason"].startswith("fits no split: the hub's piece")
+    assert plan["pieces"] == [] and plan["reason"].startswith(
+        "cannot be split into pieces that fit the cell: the hub's piece"
+    )
 
 
 def small_cell(folder: Path) -> Path:
     """The deposited route with a cell that cannot hold the bench lever whole, and stock in proportion."""
     text = (PARAMS / "routes" / "deposited.yaml").read_text()
     for old, new in (
-        ("reach_radius: 1.6 m", "reach_radius: 150 mm"), ("reach_height: 1.8 m", "reach_height: 150 mm"),
+        ("reach_radius: 1.6 m", "reach_radius: 150 mm"),
+        ("reach_height: 1.8 m", "reach_height: 150 mm"),
         ("machining: 5 mm", "machining: 1.5 mm"),
-        ("near_net: 2 mm", "near_net: 0.6 mm"), ("bead_width: 8 mm", "bead_width: 3 mm"),
-    ):  # fmt: skip
+        ("near_net: 2 mm", "near_net: 0.6 mm"),
+        ("bead_width: 8 mm", "bead_width: 3 mm"),
+    ):
         assert old in text
         text = text.replace(old, new)
     (folder / "deposited.yaml").write_text(text)
@@ -284,4 +294,4 @@ def test_words_on_pieces_are_in_the_arms_units() -> None:
     _, value, limit = why_not(given_blank, flat, flat.deposition)
     assert value.endswith(" in") and limit == "within a radius of 1.00 in and 10.00 in high"
     told = pieces.misfit(Box(0.0, 1.0, 1.0, 1.0), 3000.0, route, route.deposition, "us")
-    assert told == "heavier than 5,512 lb"
+    assert told == "heavier than the route's largest mass, 5,512 lb"

@@ -7,10 +7,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from analysis.contracts.summary import NotBuilt
 from analysis.making.routes import best as keep
 from analysis.making.routes import tried
 from analysis.making.routes.tried import LEAST_STEP, TRIES, choose, following, judge
 from analysis.tables.files import read_csv, write_csv, write_json
+from tests.summaries import a_summary
 
 HAND = [0.0, 0.03, 0.08, 0.15, 0.21, 0.3, 0.42, 0.6, 0.9]
 
@@ -65,11 +67,18 @@ def test_what_cannot_be_meshed_is_passed_over() -> None:
 def front(place: Path, hand: list[float], unit: str = "mm") -> None:
     rows = [
         {
-            "route": "r", "deposits": "no", "id": f"d{index:06d}", f"depth_{unit}": 60 + index, "mass_kg": 4.0 + index,
-            "hand_margin": margin, "hand_governing": "bending", "reason": "", "notes": "thin",
+            "route": "r",
+            "deposits": "no",
+            "id": f"d{index:06d}",
+            f"depth_{unit}": 60 + index,
+            "mass_kg": 4.0 + index,
+            "hand_margin": margin,
+            "hand_governing": "bending",
+            "reason": "",
+            "notes": "thin",
         }
         for index, margin in enumerate(hand)
-    ]  # fmt: skip
+    ]
     write_csv(place / "front.csv", list(rows[0]), rows)
 
 
@@ -83,13 +92,14 @@ def run(place: Path, mesh: dict[str, float | None]) -> list[Path]:
             break
         ((row,), tables) = chosen, [*tables, table]
         margin = mesh[row["id"]]
-        told = {"state": "confirmed", "mesh_governing": "peak"}
-        if margin is None:
-            told = {"state": "cannot be built", "reason": "no solid"}
-        folder = place / "designs" / row["id"]
-        write_json(
-            folder / "summary.json", told | {"mesh_margin": margin, "hand_margin": float(row["hand_margin"])}
+        by_hand = float(row["hand_margin"])
+        answer = (
+            NotBuilt(reason="no solid")
+            if margin is None
+            else a_summary(mesh_margin=margin, hand_margin=by_hand, mesh_governing="peak")
         )
+        folder = place / "designs" / row["id"]
+        write_json(folder / "summary.json", answer)
         (folder / "arm.yaml").write_text(row["id"])
     return tables
 
@@ -99,7 +109,10 @@ def test_from_front_to_best(tmp_path: Path) -> None:
     judge(tmp_path, run(tmp_path, {"d000000": -0.08, "d000001": 0.01, "d000002": 0.1}))
     (best,) = read_csv(tmp_path / "best.csv")
     assert (best["id"], best["depth_mm"], best["reason"], best["tried"]) == ("d000001", "61", "", "2")
-    assert best["notes"] == "thin; lighter ones hold by hand, not by mesh: d000000 (4.00 kg, -0.080, peak)"
+    assert (
+        best["notes"]
+        == "thin; lighter designs pass the hand checks and fail the mesh checks: d000000 (4.00 kg, -0.080, peak)"
+    )
     assert [row["holds"] for row in read_csv(tmp_path / "tried.csv")] == ["no", "yes"]
     keep.main(tmp_path)
     assert (tmp_path / "best" / "arm.yaml").read_text() == "d000001"
@@ -111,7 +124,7 @@ def test_none_holds_says_so_and_shows_the_nearest(tmp_path: Path) -> None:
     (best,) = read_csv(tmp_path / "best.csv")
     assert best["id"] == "d000001"
     assert best["reason"].startswith(
-        "none of 2 designs of the front holds by mesh: d000000 (4.00 kg, -0.500, peak), "
+        "none of 2 meshed designs passes the mesh checks: d000000 (4.00 kg, -0.500, peak), "
     )
 
 

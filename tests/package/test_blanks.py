@@ -123,8 +123,12 @@ def test_an_outline_has_the_same_bytes_in_every_process():
     )
     made = {
         subprocess.run(
-            [sys.executable, "-c", told], env=os.environ | {"PYTHONHASHSEED": seed}, capture_output=True, text=True, check=True
+            [sys.executable, "-c", told],
+            env=os.environ | {"PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
         ).stdout
         for seed in ("1", "2", "3", "4")
-    }  # fmt: skip
+    }
     assert len(made) == 1

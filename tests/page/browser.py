@@ -23,6 +23,7 @@ FLAGS = (
     "--ignore-gpu-blocklist",
     "--disable-dev-shm-usage",
 )
+PATIENCE = 300_000.0  # ms; drawing in 3D by the processor takes its time on a busy machine, only an endless wait is a fault
 INSTALL = "apt-get -qq update && DEBIAN_FRONTEND=noninteractive apt-get -qq -y --no-install-recommends install chromium"
 
 
@@ -45,7 +46,7 @@ def chromium() -> str:
 @contextmanager
 def started() -> Iterator[Browser]:
     with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=chromium(), args=list(FLAGS))
+        browser = play.chromium.launch(executable_path=chromium(), args=list(FLAGS), timeout=PATIENCE)
         yield browser
         browser.close()
 
@@ -55,6 +56,7 @@ class Seen:
 
     def __init__(self, browser: Browser, path: Path, width: int = 1280, scripts: bool = True) -> None:
         context = browser.new_context(viewport={"width": width, "height": 900}, java_script_enabled=scripts)
+        context.set_default_timeout(PATIENCE)
         self.page: Page = context.new_page()
         self.errors: list[str] = []
         self.requests: list[str] = []

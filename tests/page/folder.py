@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from pathlib import Path
 from shutil import copyfile
 
@@ -9,6 +10,8 @@ import numpy as np
 from PIL import Image
 from skfem import MeshTet
 
+from analysis.contracts.hand import HandFile
+from analysis.contracts.summary import Position
 from analysis.hand import __main__ as hand
 from analysis.making.dates.table import write_dates
 from analysis.page import data
@@ -16,19 +19,33 @@ from analysis.pictures.diagrams import free_body, section_forces
 from analysis.proof.beside import COLUMNS as BESIDE
 from analysis.sweep import __main__ as sweep
 from analysis.sweep import front
-from analysis.tables.files import read_csv, read_json, write_csv, write_json
+from analysis.tables.files import read_csv, write_csv, write_json
 from geometry.meshfile import TET_EDGES, MeshArrays, write_vtu
+from params.files.origin import TO_SUMMARY, Origin
 from params.files.read import read_arm
+from params.steps.contract import read_model
+from params.steps.program import digest
 from tests.arms import ARMS
+from tests.summaries import a_summary
 
 TOP = Path(__file__).parent.parent.parent
 SIDES = (200.0, 60.0, 40.0)  # mm, of the block
 LEVELS = [("1", "4", "1000", "120.5", ""), ("2", "5", "3000", "123.25", "2.2")]
 LINES = [
     ("mass", "arm", "any", "4.34794", "4.39843", "kg", "1.16109", "2", "agrees", "blends"),
-    ("bending stress, plus flange", "input arm, 76.12 mm from the pivot", "raise", "-98.7814", "-106.62", "MPa", "7.93529", "3",
-     "explain", "ends"),
-]  # fmt: skip
+    (
+        "bending stress, plus flange",
+        "input arm, 76.12 mm from the pivot",
+        "raise",
+        "-98.7814",
+        "-106.62",
+        "MPa",
+        "7.93529",
+        "3",
+        "explain",
+        "ends",
+    ),
+]
 
 
 def block(refined: int = 2) -> MeshArrays:
@@ -62,23 +79,38 @@ def write_stresses(folder: Path, cases: list[str], refined: int = 2) -> MeshArra
     return mesh
 
 
-def summary(folder: Path, digest: str = "0" * 64, **changes) -> None:
-    """summary.json with what the mesh would have said."""
-    found = read_json(folder / "hand.json")
+def made_from(arm: Path, *steps: str, **inputs: str) -> Origin:
+    """What a product says that it was made from: files as they are now, `inputs` by their place below `params`, the program."""
+    shas = {
+        name: hashlib.sha256((TOP / "params" / name).read_bytes()).hexdigest() for name in inputs.values()
+    }
+    return Origin(arm=hashlib.sha256(arm.read_bytes()).hexdigest(), inputs=shas, program=digest(*steps))
+
+
+def summary(folder: Path, source: Path | None = None, **changes) -> None:
+    """summary.json with what the mesh would have said, made from `source`, else the folder's own file."""
+    found = read_model(folder / "hand.json", HandFile)
     arm = read_arm(folder / "arm.yaml")
-    governing = found["governing"]
     section = arm.geometry.section
-    write_json(folder / "summary.json", {
-        "arm": arm.name, "state": "confirmed", "mass_kg": found["mass_kg"], "mesh_mass_kg": found["mass_kg"],
-        "sizes_mm": {"depth_at_hub": section.depth_at_hub, "hub": arm.geometry.pivot.outside, "width": section.width},
-        "governing": f"{governing['check']} at {governing['place']}, {governing['load_case']}",
-        "hand_margin": found["least_margin"],
-        "mesh_margin": 0.314159, "mesh_governing": "flange stress at output arm, raise", "mesh_governing_case": "raise",
-        "verdict": "explain", "explain": ["Explain: bending stress: mesh +8 % against hand (allowed 3 %), 3 load cases."],
-        "mesh": {"elements": 12345, "unknowns": 67890, "levels": 2}, "solver": {"method": "direct", "iterations": 0},
-        "energy_error_percent": 6.72, "peak_error_band_percent": None, "versions": {"numpy": "2"}, "parameter_sha256": digest,
-        "cases": {case: {"at": "100 % of the swing", "fraction": 1.0} for case in arm.load_cases},
-    } | changes)  # fmt: skip
+    made = made_from(source or folder / "arm.yaml", *TO_SUMMARY, material=f"materials/{arm.material}.yaml")
+    by_hand = found.governing
+    own = {
+        "arm": arm.name,
+        "revision": arm.revision,
+        "mass_kg": found.mass_kg,
+        "mesh_mass_kg": found.mass_kg,
+        "sizes_mm": {
+            "depth_at_hub": section.depth_at_hub,
+            "hub": arm.geometry.pivot.outside,
+            "width": section.width,
+        },
+        "governing": f"{by_hand.check} at {by_hand.place}, {by_hand.load_case}",
+        "hand_margin": found.least_margin,
+        "parameter_sha256": made.arm,
+        "origin": made,
+        "cases": {case: Position(at="100 % of the swing", fraction=1.0) for case in arm.load_cases},
+    }
+    write_json(folder / "summary.json", a_summary(**own | changes))
 
 
 def one_arm(folder: Path, text: str) -> list[str]:

@@ -258,9 +258,10 @@ LOOKS = ("region", "arm", "material", "method", "interval_years", "status")
 
 def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
     lines = [
-        ("old", "H7/s6", "a27", "pivot_bore", 41.25, -0.14, "fails", "c"), ("old", "H7/s6", "a27", "outside", 90.0, 0.5, "ok", "c"),
+        ("old", "H7/s6", "a27", "pivot_bore", 41.25, -0.14, "fails", "c"),
+        ("old", "H7/s6", "a27", "outside", 90.0, 0.5, "ok", "c"),
         ("new", "H8/d9", "er100", "outside", None, 0.28, "ok", "c"),
-    ]  # fmt: skip
+    ]
     write_csv(tmp_path / "life.csv", LIFE, [dict(zip(LIFE, line, strict=True)) for line in lines])
     lines = [("at-bore", 2.5, "2029-01-01", "2027-11-01", 0.9876, "ok"), ("still", None, "", "", None, "ok")]
     write_csv(tmp_path / "cracks.csv", CRACKS, [dict(zip(CRACKS, line, strict=True)) for line in lines])
@@ -280,14 +281,14 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
         "Inspection, old (a27): outside by radiography is not enough at any interval.",
     ]
     shown = bores(tmp_path)
-    told = [str(one.made) for one in shown]  # a crack's years are those that it lasts
+    told = [str(one.table) for one in shown]  # a crack's years are those that it lasts
     assert "years to a crack" in told[0] and "lasts, years" in told[1] and "years to a crack" not in told[1]
     assert [one.title for one in shown] == [
         "Years to a crack",
         "Found cracks",
         "Acceptable flaws and inspection",
     ]
-    assert shown[0].made.marks == ["bad", "good", "good"] and "caution" not in dict(shown[0].made.heads)
+    assert shown[0].table.marks == ["bad", "good", "good"] and "caution" not in dict(shown[0].table.heads)
     assert answers(tmp_path / "none", tmp_path / "none") == [] and bores(tmp_path / "none") == []
 
 
@@ -320,9 +321,11 @@ def test_a_wide_table_of_few_rows_is_turned_and_says_once_what_is_the_same():
     made = laid_out([dict(zip(names, row, strict=True)) for row in (first, second)])
     assert made.same == "note Same" and made.heads == [("", False), ("cast", False), ("welded", False)]
     assert made.rows[:4] == [
-        ["range, MPa", "12.5", "22.5"], ["mean, MPa", "3", "4"], ["margin", "+25 %", "\u221250 %"],
+        ["range, MPa", "12.5", "22.5"],
+        ["mean, MPa", "3", "4"],
+        ["margin", "+25 %", "\u221250 %"],
         ["chance missed", "50.0 %", "under 0.1 %"],
-    ]  # fmt: skip
+    ]
     assert [row[0] for row in made.rows] == [
         "range, MPa",
         "mean, MPa",

@@ -1,6 +1,5 @@
 """The index of arms in a real browser: every arm with its state, links that lead to files."""
 
-import hashlib
 import html
 import shutil
 
@@ -31,7 +30,7 @@ def library(tmp_path):
     for name, verdict in (("holds", "holds"), ("breaks", "fails"), ("changed", "holds")):
         summary(
             made / name / "as-written",
-            sha256(arms / f"{name}.yaml"),
+            arms / f"{name}.yaml",
             verdict=verdict,
             hand_margin=-0.25 if verdict == "fails" else 0.5,
         )
@@ -42,14 +41,10 @@ def library(tmp_path):
     return made
 
 
-def sha256(path):
-    return hashlib.sha256(path.read_bytes()).hexdigest()
-
-
 def test_index_tells_the_state_of_every_arm(browser, library):
     one = Seen(browser, library / "index.html", scripts=False)
     states = {
-        card.get_attribute("id"): card.locator(".state").inner_text()
+        card.get_attribute("id"): card.locator(".status").inner_text()
         for card in one.page.locator(".cards > li").all()
     }
     assert states == {
@@ -59,6 +54,8 @@ def test_index_tells_the_state_of_every_arm(browser, library):
         "new": "never run",
         "unread": "fails",
     }
+    assert "Changed since: the parameter file." in one.page.locator("#changed").inner_text()
+    assert "Changed since" not in one.page.locator("#holds").inner_text()
     breaks = one.page.locator("#breaks dl").inner_text()
     assert "\u221225 % by hand" in breaks and "a572-50" in breaks
     assert "unread.yaml:1: caution: is missing" in one.page.locator("#unread .bad").inner_text()
@@ -69,7 +66,7 @@ def test_index_tells_the_state_of_every_arm(browser, library):
     ):  # the package, and all of it, each by one command that the Snakefile knows
         assert f"snakemake --cores all {target} --config arm=new" in told
         assert f"\nrule {target}:\n" in (TOP / "Snakefile").read_text()
-    assert html.unescape(one.page.locator("#new .told").inner_text()).startswith("<img src=x")
+    assert html.unescape(one.page.locator("#new .long-text").inner_text()).startswith("<img src=x")
     assert one.errors == [] and one.requests == []
     one.page.context.close()
 
@@ -79,18 +76,3 @@ def test_links_of_the_index_lead_to_files(browser, library):
     links = [link.get_attribute("href") for link in one.page.locator("a").all()]
     assert "holds/as-written/checks.csv" in links and all((library / link).is_file() for link in links)
     one.page.context.close()
-
-
-def test_index_says_stale_first_and_takes_the_lesser_margin(tmp_path):
-    path = tmp_path / "a.yaml"
-    path.write_text("a: 1\n")
-    told = {
-        "parameter_sha256": "0",
-        "verdict": "fails",
-        "mass_kg": 5.0,
-        "hand_margin": 0.3,
-        "mesh_margin": 0.1,
-        "mesh_governing": "peak",
-    }
-    assert index.state(path, told) == "stale"
-    assert index.answer(told, "si")[1] == ("governing margin", "+10 % by mesh: peak")

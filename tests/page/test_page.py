@@ -193,7 +193,7 @@ def test_slider_moves_the_linkage_its_forces_and_their_row(seen, folder):
     assert (
         turn == pytest.approx(float(row["phi_deg"]), abs=1e-4) and body.get_attribute("transform") != before
     )
-    assert f"{100.0 * float(row['fraction']):g} % of the swing" in seen.locator("#swing-told").inner_text()
+    assert f"{100.0 * float(row['fraction']):g} % of the swing" in seen.locator("#swing-message").inner_text()
     pivot = next(
         text for text in seen.locator("#swing-view text").all_text_contents() if text.startswith("pivot")
     )
@@ -215,7 +215,7 @@ def test_view_tells_the_peak_of_the_field_and_case_and_turns_by_key(seen, folder
     for field in skin["fields"]:
         seen.locator("#arm-field").select_option(field["name"])
         seen.locator("#arm-case").select_option(field["case"])
-        told = seen.locator("#arm-told").inner_text()
+        told = seen.locator("#arm-message").inner_text()
         assert field["name"] in told and close(told.split(": ")[1], field["peak"])
         place = re.search(r"at \((.*)\) mm", told)  # an SI arm: to a tenth of a millimetre
         assert place and [float(one.replace("\u2212", "-")) for one in place[1].split(", ")] == pytest.approx(
@@ -259,7 +259,7 @@ def test_dates_stand_on_the_page(seen, folder):
 
 
 def test_hostile_text_is_shown_as_it_stands(seen, folder):
-    assert seen.locator("header .told").inner_text() == re.sub(r"\s+", " ", HOSTILE)
+    assert seen.locator("header .long-text").inner_text() == re.sub(r"\s+", " ", HOSTILE)
     assert seen.title() == "bench-lever, revision A"
     assert seen.locator("img[src=x]").count() == 0 and seen.locator("header b").count() == 0
     assert len(seen.locator("script").all()) == 3  # the data and the two of the page

@@ -65,7 +65,7 @@ def test_every_step_runs_plainly(step: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "told"),
-    [(b"", "is empty"), (b"a,b\n1\n", "cells"), (b"a,b\n1,2,3\n", "cells"), (b"a\n\xff\n", "is no table")],
+    [(b"", "is empty"), (b"a,b\n1\n", "cells"), (b"a,b\n1,2,3\n", "cells"), (b"a\n\xff\n", "is not a table")],
 )
 def test_a_broken_table_is_named(text: bytes, told: str, tmp_path: Path) -> None:
     path = tmp_path / "life.csv"
@@ -80,11 +80,11 @@ def test_a_table_with_only_its_heading_is_named_where_rows_are_needed(tmp_path: 
     path.write_text("arm,margin\n")
     assert read_csv(path) == []
     for read in (lambda: read_csv(path, least=1), lambda: read_row(path)):
-        with pytest.raises(Unfit, match="has no rows below its heading, 1 or more are needed") as error:
+        with pytest.raises(Unfit, match="has no rows below its heading; it must have at least 1") as error:
             read()
         assert str(error.value).startswith(str(path))
     path.write_text("arm,margin\nthis,1\nother,2\n")
-    with pytest.raises(Unfit, match="has 2 rows, one is wanted"):
+    with pytest.raises(Unfit, match="has 2 rows; it must have one"):
         read_row(path)
 
 

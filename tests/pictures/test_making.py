@@ -101,15 +101,24 @@ def test_routes_beside_each_other(folder, saved):
 
 def test_joints_and_pieces(folder, saved, tmp_path):
     rows = [
-        {"arm": arm, "s_mm": str(10.0 * k), "stress_used": str(1.2 - 0.1 * k), "life_used": str(0.1 * k),
-         "allowed": "yes" if 3 < k < 8 else "no", "chosen": "yes" if k in (4, 6) else "no"}
-        for arm in ("input", "output") for k in range(10)
-    ]  # fmt: skip
+        {
+            "arm": arm,
+            "s_mm": str(10.0 * k),
+            "stress_used": str(1.2 - 0.1 * k),
+            "life_used": str(0.1 * k),
+            "allowed": "yes" if 3 < k < 8 else "no",
+            "chosen": "yes" if k in (4, 6) else "no",
+        }
+        for arm in ("input", "output")
+        for k in range(10)
+    ]
     pieces_picture.joints(folder, "deposited", rows, tmp_path / "joints.png")
     fits(saved[0])
     names = [one.get_text() for one in saved[0].legends[0].get_texts()]
     assert sorted(names) == ["joint", "joint allowed", "life used", "strength used"]  # each once
-    pieces_picture.none("deposited", "fits no split: 1 t, at most 0.5 t", tmp_path)
+    pieces_picture.none(
+        "deposited", "cannot be split into pieces that fit the cell: 1 t, at most 0.5 t", tmp_path
+    )
     fits(saved[1])
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from analysis.contracts.loads import Bore
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.stresses import ADDED, histories
 from analysis.fatigue.variants import this_arm
@@ -17,6 +18,7 @@ from geometry.mesher import mesh_arm
 from geometry.meshfile import read_mesh, write_vtu
 from geometry.solid import main as make_solid
 from params.files.read import read_material
+from params.steps.contract import Vector
 from tests.arms import ARMS, demo
 
 ARM = demo("bench-lever")
@@ -27,37 +29,42 @@ STEEL = read_material(ARM.material)
 def test_the_pair_s_cases_stand_where_the_pin_s_moment_is_least(name):
     """By statics: the moment of the force at a pin about the hub's edge is less there than where the case is solved first."""
     arm = demo(name)
-    made = loads_of(evaluate(arm, read_material(arm.material)))
-    assert made["least"]
-    for case, one in made["least"].items():
-        assert one["fraction"] != made["cases"][case]["fraction"]
-        assert largest(arm, one) < largest(arm, made["cases"][case])
+    loads = loads_of(evaluate(arm, read_material(arm.material)))
+    assert loads.least
+    for case, one in loads.least.items():
+        assert one.fraction != loads.cases[case].fraction
+        assert largest(arm, one) < largest(arm, loads.cases[case])
 
 
 def largest(arm, load):
     """Moment of a pin's force about the hub's edge on the arm's axis, N mm, the larger of both arms; weight left out."""
     edge, angle = arm.geometry.pivot.outside / 2.0, arm.geometry.included_angle
-    found = []
+    moments = []
     for bore, length, turn in (
         ("input_bore", arm.geometry.input_arm, angle),
         ("output_bore", arm.geometry.output_arm, 0.0),
     ):
-        fx, fy, _ = load["bores"][bore]["force"]
-        found.append(abs((length - edge) * (np.cos(turn) * fy - np.sin(turn) * fx)))
-    return max(found)
+        fx, fy, _ = load.bores[bore].force
+        moments.append(abs((length - edge) * (np.cos(turn) * fy - np.sin(turn) * fx)))
+    return max(moments)
 
 
 def test_a_case_that_no_pair_names_is_left_out():
     hand = evaluate(ARM, STEEL)
     paired = {name for pair in ARM.duty.pairs for name in (pair.from_case, pair.to_case)}
-    assert "jam-extend" not in paired and set(loads_of(hand)["least"]) == paired
+    assert "jam-extend" not in paired and set(loads_of(hand).least) == paired
 
 
 def test_a_case_held_at_one_position_is_left_out():
     """Where one position is looked at, least and most are the same."""
     hand = evaluate(ARM, STEEL, fraction=np.array([0.5]))
     assert (governing_position(hand) == least_position(hand)).all()
-    assert loads_of(hand)["least"] == {}
+    assert loads_of(hand).least == {}
+
+
+def halved(values: Vector) -> Vector:
+    x, y, z = values
+    return 0.5 * x, 0.5 * y, 0.5 * z
 
 
 @pytest.fixture(scope="module")
@@ -67,16 +74,15 @@ def solved(tmp_path_factory):
     make_solid(ARMS / "bench-lever.yaml", folder)
     mesh_arm(folder / "arm.brep", folder / "faces.json", ARM.mesh, folder / "arm.msh", per_quarter=3)
     wanted = loads_of(evaluate(ARM, STEEL))
-    half = dict(wanted["cases"]["lower"])
-    half["gravity"] = 0.5 * np.array(half["gravity"])
-    half["bores"] = {
-        name: {key: 0.5 * np.array(value) for key, value in one.items()}
-        for name, one in half["bores"].items()
+    full = wanted.cases["lower"]
+    bores = {
+        name: Bore(force=halved(one.force), moment=halved(one.moment)) for name, one in full.bores.items()
     }
-    least = {"raise": wanted["least"]["raise"], "lower": half}
-    write_json(folder / "loads.json", wanted | {"least": least})
+    half = full.model_copy(update={"gravity": halved(full.gravity), "bores": bores})
+    least = {"raise": wanted.least["raise"], "lower": half}
+    write_json(folder / "loads.json", wanted.model_copy(update={"least": least}))
     arrays = read_mesh(folder / "arm.msh")
-    return folder, arrays, wanted, least, prove(Mesh.of(arrays), ARM, STEEL, wanted["cases"], least)
+    return folder, arrays, wanted, least, prove(Mesh.of(arrays), ARM, STEEL, wanted.cases, least)
 
 
 @pytest.mark.slow
@@ -109,7 +115,7 @@ def test_the_bore_carries_the_force_of_the_least(solved):
 @pytest.mark.slow
 def test_the_cases_do_not_change_and_the_rest_stays_out_of_sight(solved):
     _, arrays, wanted, _, proof = solved
-    alone = prove(Mesh.of(arrays), ARM, STEEL, wanted["cases"])
+    alone = prove(Mesh.of(arrays), ARM, STEEL, wanted.cases)
     # one factor, more right sides: the last digits only
     assert proof.stress == pytest.approx(alone.stress, abs=1e-9 * np.abs(alone.stress).max())
     assert proof.error == pytest.approx(alone.error, rel=1e-9)

@@ -13,11 +13,29 @@ from collections.abc import Iterator
 UNIT = re.compile(r'\s*(space\.thin)?\s*"[^"]*"(\^\((-?\d+)\))?')
 NUMBER = re.compile(r"\d+\.?\d*")
 KNOWN = {
-    "sqrt": math.sqrt, "abs": abs, "min": min, "max": max, "ln": math.log,
-    "cos": lambda angle: math.cos(math.radians(angle)), "sin": lambda angle: math.sin(math.radians(angle)),
-}  # fmt: skip
-ALLOWED = (ast.Expression, ast.BinOp, ast.UnaryOp, ast.Call, ast.Constant, ast.Name, ast.Load, ast.Add, ast.Sub, ast.Mult,
-           ast.Div, ast.Pow, ast.USub)  # fmt: skip
+    "sqrt": math.sqrt,
+    "abs": abs,
+    "min": min,
+    "max": max,
+    "ln": math.log,
+    "cos": lambda angle: math.cos(math.radians(angle)),
+    "sin": lambda angle: math.sin(math.radians(angle)),
+}
+ALLOWED = (
+    ast.Expression,
+    ast.BinOp,
+    ast.UnaryOp,
+    ast.Call,
+    ast.Constant,
+    ast.Name,
+    ast.Load,
+    ast.Add,
+    ast.Sub,
+    ast.Mult,
+    ast.Div,
+    ast.Pow,
+    ast.USub,
+)
 
 
 def calculations(source: str) -> Iterator[tuple[str, str, str, str]]:

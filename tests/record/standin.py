@@ -7,13 +7,16 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
+from analysis.contracts.elastic import ElasticCase, ElasticFile, Fibre, MeshSize, Peak, PivotSection, Solver
+from analysis.contracts.hand import HandCase, HandFile
 from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
 from analysis.proof.beside import main as verify
 from analysis.proof.summary import summary
 from analysis.record.book import PICTURES
-from analysis.tables.files import read_json, write_csv, write_json
+from analysis.tables.files import write_csv, write_json
 from params.files.read import read_arm, read_material
+from params.steps.contract import read_model
 from tests.arms import ARMS
 
 PLACES = ("pivot_bore", "input_bore", "output_bore", "outside")
@@ -51,7 +54,7 @@ def without(lines: list[str], keys: tuple[str, ...]) -> list[str]:
 def whole(name: str, root: Path, **fields: str) -> Path:
     """Everything that the record reads."""
     folder = hand_only(name, root, **fields) / "as-written"
-    write_json(folder / "elastic.json", elastic(read_json(folder / "hand.json")))
+    write_json(folder / "elastic.json", elastic(read_model(folder / "hand.json", HandFile)))
     columns = [
         "level",
         "per_quarter_bore",
@@ -73,37 +76,59 @@ def whole(name: str, root: Path, **fields: str) -> Path:
     return root
 
 
-def elastic(hand: dict) -> dict:
+def elastic(hand: HandFile) -> ElasticFile:
     """A mesh that agrees with the hand calculation to the last digit."""
-    at = [0.0, 0.0, 0.0]
-    peak = {"equivalent": 1.0, "equivalent_at": at, "principal": 1.0, "principal_at": at}
-    cases = {}
-    for name, case in hand["cases"].items():
-        stations = {
-            limb: [
-                {key: row[key] for key in ("s", "sigma_plus", "sigma_minus")} | {"largest": row["equivalent"]}
-                for row in rows
-            ]
-            for limb, rows in case["stations"].items()
-        }
-        cases[name] = {
-            "pin_force": case["pin_force"], "deflection": case["deflection"], "stations": stations, "fraction": case["fraction"],
-            "peaks": dict.fromkeys(PLACES, peak), "pivot_section": {"M3": 1.0, "mean_inner": 1.0, "mean_outer": 1.0},
-            "reaction": 0.0, "imbalance": 0.0, "energy_error": 0.01, "rebalanced": 0.0, "residual": 1e-9,
-        }  # fmt: skip
-    size = {
-        "elements": 1,
-        "nodes": 10,
-        "unknowns": 30,
-        "per_quarter_bore": 4,
-        "levels": 3,
-        "worst_quality": 0.5,
+    size = MeshSize(
+        elements=1,
+        nodes=10,
+        unknowns=30,
+        per_quarter_bore=4,
+        levels=3,
+        worst_quality=0.5,
+        volume_mm3=1.0,
+        attempts=1,
+    )
+    return ElasticFile(
+        caution="",
+        mass_kg=hand.mass_kg,
+        cg_mm=(*hand.cg_mm, 0.0),
+        cases={name: solved(case) for name, case in hand.cases.items()},
+        bands_percent=dict.fromkeys(PLACES, 1.0),
+        fatigue={},
+        flaws={},
+        settled=True,
+        mesh=size,
+        solver=Solver(method="none", iterations=1, note=""),
+        seconds={"prove": 1.0},
+        peak_memory_MB=1.0,
+    )
+
+
+def solved(case: HandCase) -> ElasticCase:
+    at = (0.0, 0.0, 0.0)
+    peak = Peak(equivalent=1.0, equivalent_at=at, principal=1.0, principal_at=at)
+    stations = {
+        limb: tuple(
+            Fibre(s=row.s, sigma_plus=row.sigma_plus, sigma_minus=row.sigma_minus, largest=row.equivalent)
+            for row in rows
+        )
+        for limb, rows in case.stations.items()
     }
-    return {
-        "cases": cases, "mass_kg": hand["mass_kg"], "cg_mm": [*hand["cg_mm"], 0.0], "mesh": size, "settled": True,
-        "solver": {"method": "none", "iterations": 1}, "bands_percent": dict.fromkeys(PLACES, 1.0),
-        "seconds": {"prove": 1.0}, "peak_memory_MB": 1.0,
-    }  # fmt: skip
+    return ElasticCase(
+        pin_force=case.pin_force,
+        deflection=case.deflection,
+        stations=stations,
+        fraction=case.fraction,
+        peaks=dict.fromkeys(PLACES, peak),
+        pivot_section=PivotSection(M3=1.0, mean_inner=1.0, mean_outer=1.0),
+        reaction=0.0,
+        imbalance=0.0,
+        energy_error=0.01,
+        rebalanced=0.0,
+        residual=1e-9,
+        load_mismatch=0.0,
+        suction_MPa={},
+    )
 
 
 def quoted(text: str) -> str:

@@ -59,9 +59,19 @@ def test_every_result_is_on_the_pages(made, told):
 def test_sections_stand_in_their_order(told):
     flat = " ".join(" ".join(told).split())
     titles = (
-        "Purpose and basis", "The arm and its work", "Loads and balance", "Section properties", "Clause checks",
-        "Finite-element model", "Hand beside mesh", "Bores: fit", "Making: routes", "Assumptions", "Sources", "Versions and files",
-    )  # fmt: skip
+        "Purpose and basis",
+        "The arm and its work",
+        "Loads and balance",
+        "Section properties",
+        "Clause checks",
+        "Finite-element model",
+        "Hand beside mesh",
+        "Bores: fit",
+        "Making: routes",
+        "Assumptions",
+        "Sources",
+        "Versions and files",
+    )
     places = [flat.index(f"{number} {title}") for number, title in enumerate(titles, 1)]
     assert places == sorted(places)
 

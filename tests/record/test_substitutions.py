@@ -14,15 +14,21 @@ from tests.record.printed import NUMBER, calculations, calculator, plain, result
 from tests.record.standin import hand_only
 
 CASES = {
-    "bench-lever": {}, "sluice-crank": {}, "linkspan-rocker": {},
-    "bench-lever, EN 1993": {"pin_code": "en1993"}, "bench-lever, AISC 360": {"pin_code": "aisc360"},
-    "sluice-crank, EN 1993": {"pin_code": "en1993"}, "bench-lever, bar": {"kind": "solid"}, "bench-lever, box": {"kind": "box"},
+    "bench-lever": {},
+    "sluice-crank": {},
+    "linkspan-rocker": {},
+    "bench-lever, EN 1993": {"pin_code": "en1993"},
+    "bench-lever, AISC 360": {"pin_code": "aisc360"},
+    "sluice-crank, EN 1993": {"pin_code": "en1993"},
+    "bench-lever, bar": {"kind": "solid"},
+    "bench-lever, box": {"kind": "box"},
     "bench-lever, no root radius": {"fillet": "0 mm"},
     "bench-lever, failing": {"design_factor": "9"},
     "bench-lever, by moment": {
-        "- {at: 0, force": "=- {at: 0, moment: 1.8 kN*m}", "- {at: 1, force": "=- {at: 1, moment: 1.9 kN*m}",
+        "- {at: 0, force": "=- {at: 0, moment: 1.8 kN*m}",
+        "- {at: 1, force": "=- {at: 1, moment: 1.9 kN*m}",
     },
-}  # fmt: skip
+}
 
 
 @pytest.fixture(scope="module", params=CASES)

@@ -7,7 +7,8 @@ import pytest
 
 from analysis.pictures.front import front
 from analysis.sweep.front import judge, why_none
-from analysis.tables.files import write_csv
+from analysis.tables.files import write_csv, write_json
+from tests.summaries import a_summary
 
 COLUMNS = ["id", "width_in", "mass_kg", "min_margin", "governing", "feasible", "reason"]
 FIT = "pin plate tension: bore more than 1 mm larger than the pin (D5.2)"
@@ -15,17 +16,22 @@ FIT = "pin plate tension: bore more than 1 mm larger than the pin (D5.2)"
 
 def row(number, reason, margin=None, feasible=False):
     return {
-        "id": f"d{number:06d}", "width_in": 14.0, "mass_kg": 2000.0 + number, "min_margin": margin, "governing": "",
-        "feasible": feasible, "reason": reason,
-    }  # fmt: skip
+        "id": f"d{number:06d}",
+        "width_in": 14.0,
+        "mass_kg": 2000.0 + number,
+        "min_margin": margin,
+        "governing": "",
+        "feasible": feasible,
+        "reason": reason,
+    }
 
 
 @pytest.fixture
 def folder(tmp_path):
     (tmp_path / "as-written").mkdir()
     shutil.copy("params/arms/sluice-crank.yaml", tmp_path / "as-written" / "arm.yaml")
-    written = {"mass_kg": 2100.0, "mesh_margin": 0.2, "hand_margin": 0.3}
-    (tmp_path / "as-written" / "summary.json").write_text(json.dumps(written))
+    written = a_summary(mass_kg=2100.0, mesh_margin=0.2, hand_margin=0.3)
+    write_json(tmp_path / "as-written" / "summary.json", written)
     write_csv(tmp_path / "sweep" / "chosen.csv", COLUMNS, [])
     return tmp_path
 

@@ -1,5 +1,6 @@
 """Lives of the recommended design: a table without rows where there is none, or where the file says nothing of bores."""
 
+from analysis.contracts.recommended import Recommended
 from analysis.fatigue.table import COLUMNS
 from analysis.sweep.recommended_life import main
 from analysis.tables.files import read_csv, write_json
@@ -22,6 +23,18 @@ def test_a_file_without_bores_has_no_lives(tmp_path):
     place.mkdir(parents=True)
     lines = without((ARMS / "bench-lever.yaml").read_text().splitlines(), ("bores", "found_cracks", "cracks"))
     (place / "arm.yaml").write_text("\n".join(lines) + "\n")
-    write_json(tmp_path / "sweep" / "recommended.json", {"id": "d000001"})
+    best = Recommended(
+        id="d000001",
+        mass_kg=1.0,
+        saved_kg=0.0,
+        saved_percent=0.0,
+        hand_margin=0.1,
+        hand_governing="",
+        mesh_margin=0.1,
+        mesh_governing="",
+        sizes_mm={},
+        explain=(),
+    )
+    write_json(tmp_path / "sweep" / "recommended.json", best)
     main(tmp_path)
     assert read_csv(tmp_path / "sweep" / "life.csv") == [] and not (place / "bores").exists()

@@ -3,18 +3,32 @@
 import pytest
 from rich.console import Console
 
+from analysis.contracts.recommended import Recommended
 from analysis.tables.overview import overview
 from params.files.read import read_arm
 from tests.arms import ARMS
+from tests.summaries import a_summary
 
-WRITTEN = {
-    "mass_kg": 5.0, "governing": "pin bending at input bore, raise", "hand_margin": 0.5, "mesh_margin": 0.6, "verdict": "holds",
-    "explain": [],
-}  # fmt: skip
-BEST = {
-    "id": "d000300", "mass_kg": 4.0, "saved_kg": 1.0, "saved_percent": 20.0, "hand_margin": 0.03, "mesh_margin": 0.17,
-    "hand_governing": "combined stress at output arm, raise", "sizes_mm": {"width": 28.0},
-}  # fmt: skip
+WRITTEN = a_summary(
+    mass_kg=5.0,
+    governing="pin bending at input bore, raise",
+    hand_margin=0.5,
+    mesh_margin=0.6,
+    verdict="holds",
+    explain=(),
+)
+BEST = Recommended(
+    id="d000300",
+    mass_kg=4.0,
+    saved_kg=1.0,
+    saved_percent=20.0,
+    hand_margin=0.03,
+    mesh_margin=0.17,
+    explain=(),
+    hand_governing="combined stress at output arm, raise",
+    mesh_governing="",
+    sizes_mm={"width": 28.0},
+)
 
 
 @pytest.mark.parametrize(
@@ -23,9 +37,25 @@ BEST = {
 def test_recommended_design_with_differences_says_so(explain):
     console = Console(width=140)
     with console.capture() as caught:
-        console.print(overview(read_arm(ARMS / "bench-lever.yaml"), WRITTEN, BEST | {"explain": explain}))
-    told = caught.get()
-    (row,) = [line for line in told.splitlines() if "recommended d000300" in line]
+        best = BEST.model_copy(update={"explain": tuple(explain)})
+        console.print(overview(read_arm(ARMS / "bench-lever.yaml"), WRITTEN, best, []))
+    printed = caught.get()
+    (row,) = [line for line in printed.splitlines() if "recommended d000300" in line]
     assert ("confirmed, explain" in row) == bool(explain) and "confirmed" in row
-    assert ("designs/d000300/verify.csv" in told) == bool(explain)
-    assert all(line.removeprefix("Explain: ") in told for line in explain)
+    assert ("designs/d000300/verify.csv" in printed) == bool(explain)
+    assert all(line.removeprefix("Explain: ") in printed for line in explain)
+    assert "Stale" not in printed
+
+
+def test_it_says_from_what_it_was_made_and_what_changed_since():
+    """Twelve of the 64 digits of each digest, and what is another now, in one line."""
+    console = Console(width=140)
+    with console.capture() as caught:
+        now = ["materials/a572-50.yaml", "the program"]
+        console.print(overview(read_arm(ARMS / "bench-lever.yaml"), WRITTEN, BEST, now))
+    lines = caught.get().splitlines()
+    assert (
+        "Made from (SHA-256): parameter file a1a1a1a1a1a1, materials/a572-50.yaml b2b2b2b2b2b2, program c3c3c3c3c3c3."
+        in lines
+    )
+    assert "Stale: materials/a572-50.yaml, the program changed since; run again." in lines

@@ -23,19 +23,19 @@ def worked(hand: Hand, row: Row) -> dict[str, Any]:
     kinds = {**clause.symbols, **sides}
     given = {name: value for name, value in values.items() if name in clause.symbols}
     known = {"demand": row.demand, "capacity": row.capacity}
-    return working(lines, given, kinds, hand.state.arm.units, known)
+    return working(lines, given, kinds, hand.response.arm.units, known)
 
 
 def spot(hand: Hand, row: Row) -> tuple[int, int]:
     """Indices of load case and position of a row."""
-    case = list(hand.state.arm.load_cases).index(row.load_case)
-    return case, int(np.argmin(np.abs(hand.state.statics.fraction[case] - (row.fraction or 0.0))))
+    case = list(hand.response.arm.load_cases).index(row.load_case)
+    return case, int(np.argmin(np.abs(hand.response.statics.fraction[case] - (row.fraction or 0.0))))
 
 
 def stress_parts(hand: Hand, row: Row) -> dict[str, float]:
     """Internal forces and stresses per unit of them, at the point where the equivalent stress is largest."""
     case, position = spot(hand, row)
-    limb = next(limb for limb in hand.state.limbs if row.check.place == f"{limb.name} arm")
+    limb = next(limb for limb in hand.response.limbs if row.check.place == f"{limb.name} arm")
     station = int(limb.worst.station[0, case, position])
     point = int(limb.worst.point[0, case, position])
     forces, stress = limb.forces, limb.part.points

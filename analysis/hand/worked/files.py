@@ -17,12 +17,12 @@ from params.steps.caution import CAUTION
 
 def least(rows: list[Row]) -> list[Row]:
     """The row of least margin of every check at every place, in the order of the checks."""
-    found: dict[int, Row] = {}
+    worst: dict[int, Row] = {}
     for row in rows:
         key = id(row.check)
-        if key not in found or row.margin < found[key].margin:
-            found[key] = row
-    return list(found.values())
+        if key not in worst or row.margin < worst[key].margin:
+            worst[key] = row
+    return list(worst.values())
 
 
 def governing_cases(hand: Hand, rows: list[Row], chosen: list[Row]) -> list[str]:
@@ -36,7 +36,7 @@ def governing_cases(hand: Hand, rows: list[Row], chosen: list[Row]) -> list[str]
         if not row.check.clause.drive and (name not in kinds or row.margin < kinds[name].margin):
             kinds[name] = row
     govern = {row.load_case for row in kinds.values()}
-    cases = hand.state.arm.load_cases
+    cases = hand.response.arm.load_cases
     daily = [row for row in rows if row.load_case in cases and cases[row.load_case].kind != "blocked"]
     if daily:
         govern.add(min(daily, key=lambda row: row.margin).load_case)
@@ -44,14 +44,14 @@ def governing_cases(hand: Hand, rows: list[Row], chosen: list[Row]) -> list[str]
 
 
 def of_case(hand: Hand, case: str, c: int, p: int) -> dict[str, Any]:
-    edges = {limb.name: hub_edge(hand, limb, c, p) for limb in hand.state.limbs}
+    edges = {limb.name: hub_edge(hand, limb, c, p) for limb in hand.response.limbs}
     return {"case": case, "statics": statics(hand, case, c, p), "hub_edge": edges}
 
 
 def workings(hand: Hand, rows: list[Row], positions: Any) -> dict[str, Any]:
     """`positions`: index of the governing position of each case."""
     chosen = least(rows)
-    cases = list(hand.state.arm.load_cases)
+    cases = list(hand.response.arm.load_cases)
     govern = governing_cases(hand, rows, chosen)
     checks = [
         {

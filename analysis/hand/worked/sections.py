@@ -86,10 +86,10 @@ def lines(kind: str, rounded: bool) -> tuple[str, ...]:
 def sections(hand: Hand) -> Iterator[dict[str, Any]]:
     """Hub edge (the same for both arms), then the boss edge of each."""
     for limb, station, place in (
-        (hand.state.limbs[0], 0, "both arms at the hub edge"),
-        *((limb, -1, f"{limb.name} arm at the boss edge") for limb in hand.state.limbs),
+        (hand.response.limbs[0], 0, "both arms at the hub edge"),
+        *((limb, -1, f"{limb.name} arm at the boss edge") for limb in hand.response.limbs),
     ):
-        sizes, part = hand.state.sizes, limb.part
+        sizes, part = hand.response.sizes, limb.part
         h, b, r = float(part.depth[0, station]), float(sizes.width[0]), float(sizes.fillet[0])
         given = {
             "h": h,
@@ -105,4 +105,4 @@ def sections(hand: Hand) -> Iterator[dict[str, Any]]:
             properties["Cw"] = "cw"
         known = {symbol: float(getattr(part, name)[0, station]) for symbol, name in properties.items()}
         steps = lines(sizes.kind, r > 0.0)
-        yield {"place": place, "working": working(steps, given, KINDS, hand.state.arm.units, known)}
+        yield {"place": place, "working": working(steps, given, KINDS, hand.response.arm.units, known)}

@@ -8,7 +8,7 @@ import numpy as np
 
 from analysis.hand.evaluate import Hand
 from analysis.hand.worked.working import working
-from analysis.mechanics.state import Limb
+from analysis.mechanics.response import Limb
 from analysis.mechanics.statics import GRAVITY, areas, sense
 from params.schema.arm import Arm, LoadCase
 
@@ -44,18 +44,18 @@ KINDS: dict[str, tuple[str, str]] = {
     "f": ("fraction of the swing", "-"),
     "f1": ("load table, point below", "-"),
     "f2": ("load table, point above", "-"),
-    "Q1": ("load there", "force"),
-    "Q2": ("load there", "force"),
+    "Q1": ("load at the point below", "force"),
+    "Q2": ("load at the point above", "force"),
     "Q": ("load by the table", "force"),
-    "T1": ("resisting moment there", "moment"),
-    "T2": ("resisting moment there", "moment"),
+    "T1": ("resisting moment at the point below", "moment"),
+    "T2": ("resisting moment at the point above", "moment"),
     "TQ": ("resisting moment by the table", "moment"),
     "KL": ("load factor", "-"),
     "P": ("pull of the load", "force"),
     "mu": ("friction of the pivot", "-"),
     "dp": ("pivot pin", "length"),
-    "sign": ("sign of the friction: way of turning times side of the cylinder", "-"),
-    "way": ("way of turning, counter-clockwise 1", "-"),
+    "sign": ("sign of the friction: sense of rotation times side of the cylinder", "-"),
+    "way": ("sense of rotation: counter-clockwise 1, clockwise -1", "-"),
     "k": ("lever of friction", "length"),
     "M0": ("moment of load and weight", "moment"),
     "c0": ("load and weight along the cylinder", "force"),
@@ -80,7 +80,7 @@ KINDS: dict[str, tuple[str, str]] = {
     "Fz": ("side force of the pin", "force"),
     "gs": ("gravity with shock, along the arm", "gravity"),
     "gt": ("gravity with shock, square to the arm", "gravity"),
-    "mo": ("mass outside the hub edge", "mass"),
+    "mo": ("mass of the arm beyond the hub edge", "mass"),
     "So": ("its first moment about the hub edge", "mass moment"),
     "e": ("eccentricity of the pin force along z", "length"),
     "lr": ("hub edge to pin", "length"),
@@ -162,7 +162,7 @@ def load_table(arm: Arm, fraction: float) -> tuple[tuple[str, ...], dict[str, fl
 
 def statics(hand: Hand, case: str, c: int, p: int) -> dict[str, Any]:
     """Equilibrium of the whole arm in case `c` at position `p`."""
-    arm, now = hand.state.arm, hand.state.statics
+    arm, now = hand.response.arm, hand.response.statics
     load = arm.load_cases[case]
     table, numbers = load_table(arm, float(now.fraction[c, p]))
     way = float(sense(arm, [load])[0, 0])
@@ -170,17 +170,34 @@ def statics(hand: Hand, case: str, c: int, p: int) -> dict[str, Any]:
     lines = statics_lines(arm, load, moving, table)
     drive, g = arm.drive, arm.geometry
     far = arm.driven.anchor
-    cg = hand.state.mass.cg[0]
+    cg = hand.response.mass.cg[0]
     push, pull = areas(arm)
     lever = float(np.sign(levers(arm, float(now.phi[c, p]))))
     given = numbers | {
-        "L1": g.input_arm, "L2": g.output_arm, "gamma": g.included_angle, "phi": float(now.phi[c, p]),
-        "xa": drive.anchor.x, "ya": drive.anchor.y, "delta": arm.driven.direction or 0.0,
-        "xb": far.x if far else 0.0, "yb": far.y if far else 0.0, "m": float(hand.mass[0]), "g": GRAVITY,
-        "Ks": load.shock_factor, "KL": load.load_factor, "xg": float(cg[0]), "yg": float(cg[1]), "mu": load.friction,
-        "dp": g.pivot.pin.diameter, "way": way, "sign": way * lever, "pr": drive.relief_pressure, "Ab": push, "Aa": pull,
+        "L1": g.input_arm,
+        "L2": g.output_arm,
+        "gamma": g.included_angle,
+        "phi": float(now.phi[c, p]),
+        "xa": drive.anchor.x,
+        "ya": drive.anchor.y,
+        "delta": arm.driven.direction or 0.0,
+        "xb": far.x if far else 0.0,
+        "yb": far.y if far else 0.0,
+        "m": float(hand.mass[0]),
+        "g": GRAVITY,
+        "Ks": load.shock_factor,
+        "KL": load.load_factor,
+        "xg": float(cg[0]),
+        "yg": float(cg[1]),
+        "mu": load.friction,
+        "dp": g.pivot.pin.diameter,
+        "way": way,
+        "sign": way * lever,
+        "pr": drive.relief_pressure,
+        "Ab": push,
+        "Aa": pull,
         "ks": load.side_ratio,
-    }  # fmt: skip
+    }
     known = {"F": now.cylinder, "P": now.load, "p": now.pressure, "R": np.hypot(now.pivot[0], now.pivot[1])}
     computed = {name: float(value[0, c, p]) for name, value in known.items()}
     return working(lines, given, KINDS, arm.units, computed)
@@ -199,10 +216,18 @@ def hub_edge(hand: Hand, limb: Limb, c: int, p: int) -> dict[str, Any]:
     pin, part = limb.pin, limb.part
     e = float(pin.offset[c, 0])
     given = {
-        "Fs": float(pin.s[0, c, p]), "Ft": float(pin.eta[0, c, p]), "Fz": float(pin.z[0, c, p]), "e": e,
-        "gs": float(limb.gravity[0, c, p]), "gt": float(limb.gravity[1, c, p]), "mo": float(limb.outer[0][0, 0]),
-        "So": float(limb.outer[1][0, 0]), "lr": float(limb.reach[0, 0]), "A": float(part.area[0, 0]), "S3": float(part.s3[0, 0]),
-    }  # fmt: skip
+        "Fs": float(pin.s[0, c, p]),
+        "Ft": float(pin.eta[0, c, p]),
+        "Fz": float(pin.z[0, c, p]),
+        "e": e,
+        "gs": float(limb.gravity[0, c, p]),
+        "gt": float(limb.gravity[1, c, p]),
+        "mo": float(limb.outer[0][0, 0]),
+        "So": float(limb.outer[1][0, 0]),
+        "lr": float(limb.reach[0, 0]),
+        "A": float(part.area[0, 0]),
+        "S3": float(part.s3[0, 0]),
+    }
     names = {"N": "n", "V2": "v2", "M3": "m3", "V3": "v3", "T": "t", "M2": "m2"}
     known = {symbol: float(getattr(limb.root, name)[0, c, p, 0]) for symbol, name in names.items()}
-    return working(HUB_EDGE, given, KINDS, hand.state.arm.units, known)
+    return working(HUB_EDGE, given, KINDS, hand.response.arm.units, known)

@@ -20,7 +20,7 @@ from params.schema.units import System, outside
 SHOWN = 4  # significant digits of a result
 MOST = 13  # significant digits beyond which no rounding is left to blame
 EXACT = 7  # a number that has no more digits than this is printed as it is
-ROUND_OFF = 1e-9  # of the sizes that a line adds up: nothing
+ROUND_OFF = 1e-9  # of the sizes that a line adds up: less than this is zero
 Values = Mapping[str, float]
 Kinds = Mapping[str, tuple[str, str]]  # symbol: meaning, kind of quantity or unit
 
@@ -40,13 +40,20 @@ FUNCTIONS = {
     "min": min,
     "max": max,
     "ln": math.log,
-    "sin": lambda degrees: round(math.sin(math.radians(degrees)), 15),  # as a calculator: sin 180 is nought
+    "sin": lambda degrees: round(math.sin(math.radians(degrees)), 15),  # as a calculator: sin 180 is zero
     "cos": lambda degrees: round(math.cos(math.radians(degrees)), 15),
 }
 OPERATORS = {
-    ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv, ast.Pow: operator.pow,
-    ast.Lt: operator.lt, ast.LtE: operator.le, ast.Gt: operator.gt, ast.GtE: operator.ge,
-}  # fmt: skip
+    ast.Add: operator.add,
+    ast.Sub: operator.sub,
+    ast.Mult: operator.mul,
+    ast.Div: operator.truediv,
+    ast.Pow: operator.pow,
+    ast.Lt: operator.lt,
+    ast.LtE: operator.le,
+    ast.Gt: operator.gt,
+    ast.GtE: operator.ge,
+}
 SIZES = OPERATORS | {ast.Sub: operator.add}
 SIZE_OF = FUNCTIONS | {
     "sin": lambda degrees: 1.0,
@@ -80,10 +87,10 @@ def tree(expression: str) -> ast.expr:
 
 def names(expression: str) -> list[str]:
     """Symbols of an expression in their order, each once."""
-    found = [node for node in ast.walk(tree(expression)) if isinstance(node, ast.Name)]
-    found.sort(key=lambda node: node.col_offset)
+    symbols = [node for node in ast.walk(tree(expression)) if isinstance(node, ast.Name)]
+    symbols.sort(key=lambda node: node.col_offset)
     return [
-        name for name in dict.fromkeys(node.id for node in found) if name != "pi" and name not in FUNCTIONS
+        name for name in dict.fromkeys(node.id for node in symbols) if name != "pi" and name not in FUNCTIONS
     ]
 
 
@@ -121,7 +128,7 @@ def _value(
             return (all if isinstance(op, ast.And) else any)(of(part) for part in parts)
         case ast.Call(func=ast.Name(id=name), args=inputs) if name in functions:
             return functions[name](*map(of, inputs))
-    raise WorkingError(f"no arithmetic: {ast.unparse(node)}")
+    raise WorkingError(f"a working may not hold {ast.unparse(node)}")
 
 
 def calculated(value: float, kind: str, units: System) -> tuple[float, str]:
@@ -185,40 +192,47 @@ def working(
     kinds
         meaning and kind of every symbol.
     known
-        what lines must give, in internal units, as the program computed it on its own way.
+        what lines must give, in internal units, as the program computed it, independently of the lines.
 
     Raises
     ------
     WorkingError
-        where a line does not give what is known.
+        where a line does not give the known value.
     """
     exact = {name: calculated(value, kinds[name][1], units)[0] for name, value in values.items()}
     used: list[str] = []
-    kept: list[Line] = []
+    applied: list[Line] = []
     for line in map(Line.of, lines):
         if line.when and not evaluate(line.when, exact):
             continue
-        kept.append(line)
+        applied.append(line)
         used += [name for name in names(line.expression) if name not in used]
         exact[line.symbol] = evaluate(line.expression, exact)
     for name, value in (known or {}).items():
         wanted = calculated(value, kinds[name][1], units)[0]
         if abs(exact[name] - wanted) > 1e-6 * max(abs(wanted), 1e-9):
-            raise WorkingError(f"{name} by its lines is {exact[name]:.9g}, by the program {wanted:.9g}")
-    derived = {line.symbol for line in kept}
-    paper = settle(kept, exact)
+            raise WorkingError(
+                f"{name} is {exact[name]:.9g} by the lines of its working, but the program computed {wanted:.9g}"
+            )
+    derived = {line.symbol for line in applied}
+    paper = settle(applied, exact)
     unit = {name: calculated(0.0, kinds[name][1], units)[1] for name in exact if name in kinds}
 
-    def told(name: str) -> dict[str, Any]:
+    def number(name: str) -> dict[str, Any]:
         return {
-            "symbol": name, "meaning": kinds[name][0], "printed": paper[name].mantissa, "power": paper[name].power,
+            "symbol": name,
+            "meaning": kinds[name][0],
+            "printed": paper[name].mantissa,
+            "power": paper[name].power,
             "unit": unit[name],
-        }  # fmt: skip
+        }
 
-    given = [told(name) for name in used if name not in derived]
+    given = [number(name) for name in used if name not in derived]
     return {
         "given": given,
-        "lines": [told(line.symbol) | {"expression": line.expression, "when": line.when} for line in kept],
+        "lines": [
+            number(line.symbol) | {"expression": line.expression, "when": line.when} for line in applied
+        ],
     }
 
 
@@ -237,7 +251,9 @@ def settle(lines: Sequence[Line], exact: Values) -> dict[str, Printed]:
         }
         if all(follow(line, paper, carried if line.symbol in used else SHOWN, exact) for line in lines):
             return paper
-    raise WorkingError(f"no digits settle {', '.join(line.symbol for line in lines)}")
+    raise WorkingError(
+        f"no number of printed digits makes the lines of {', '.join(line.symbol for line in lines)} agree"
+    )
 
 
 def follow(line: Line, paper: dict[str, Printed], digits: int, exact: Values) -> bool:

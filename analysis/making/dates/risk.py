@@ -78,9 +78,9 @@ def gains(net: Network, drawn: Floats, planned: Floats, criticality: Floats) -> 
     """
     few = drawn[:, :GAIN_SAMPLES]
     ready = forward(net, few).finish.max(axis=0)
-    found = np.full(len(drawn), np.nan)
+    mean_gain = np.full(len(drawn), np.nan)
     for task in np.argsort(-criticality * few.std(axis=1), kind="stable")[:LEADING]:
         fixed = few.copy()
         fixed[task] = planned[task]
-        found[task] = np.mean(ready - forward(net, fixed).finish.max(axis=0))
-    return found
+        mean_gain[task] = np.mean(ready - forward(net, fixed).finish.max(axis=0))
+    return mean_gain

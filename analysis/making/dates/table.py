@@ -19,6 +19,7 @@ from analysis.making.decision.cost import late_cost
 from analysis.making.pieces.deposition import too_large, with_pieces
 from analysis.tables.columns import system_of
 from analysis.tables.files import read_csv, write_csv
+from analysis.tables.names import names
 from params.files.read import placed
 from params.files.readroute import read_outage, read_route
 from params.files.yamlfile import YamlFile, read_yaml
@@ -31,46 +32,67 @@ from params.steps.problems import ParameterError, Problem
 
 SHARES = (50, 80, 90)  # percent: confidence of the dates in the tables
 TASKS = [
-    "route", "task", "title", "after", "calendar", "low_d", "likely_d", "high_d", "chance",
-    "early_start", "early_finish", "late_start", "late_finish", "due_start", "due_finish",
-    "total_float_d", "free_float_d", "critical", "criticality", "rank_correlation", "gain_d",
-    *(f"p{share}_finish" for share in SHARES), "caution",
-]  # fmt: skip
+    *names(
+        "route task title after calendar low_d likely_d high_d chance early_start early_finish late_start"
+        " late_finish due_start due_finish total_float_d free_float_d critical criticality"
+        " rank_correlation gain_d"
+    ),
+    *(f"p{share}_finish" for share in SHARES),
+    "caution",
+]
 READY = ["route", "date", "chance_ready", "caution"]
 DATES = [
-    "route", "title", "outage", "order_date", "outage_opens", "outage_closes", "distribution", "samples", "seed",
-    "shortest_ready", "planned_ready", *(f"p{share}_ready" for share in SHARES), "planned_slack_d",
-    "chance_ready", "chance_standard_error", "chance_missed", "mean_late_d",
-    "latest_order_planned", *(f"latest_order_p{share}" for share in SHARES),
-    "expected_cost_of_lateness", "currency", "consequence", "note", "caution",
-]  # fmt: skip
+    *names(
+        "route title outage order_date outage_opens outage_closes distribution samples seed"
+        " shortest_ready planned_ready"
+    ),
+    *(f"p{share}_ready" for share in SHARES),
+    *names(
+        "planned_slack_d chance_ready chance_standard_error chance_missed mean_late_d latest_order_planned"
+    ),
+    *(f"latest_order_p{share}" for share in SHARES),
+    *names("expected_cost_of_lateness currency consequence note caution"),
+]
 
 
-def task_rows(route: Route, outage: Outage, made: Plan) -> list[dict[str, Any]]:
+def task_rows(route: Route, outage: Outage, schedule: Plan) -> list[dict[str, Any]]:
     """A row for each task: planned dates, floats, and what the drawn networks say of it."""
     rows = []
     for number, (name, task) in enumerate(route.tasks.items()):
         row: dict[str, Any] = {
-            "route": route.name, "task": name, "title": task.title, "after": " ".join(task.after), "calendar": task.calendar,
-            "low_d": task.low, "likely_d": task.likely, "high_d": task.high, "chance": task.chance, "caution": CAUTION,
-            "total_float_d": made.total_float[number], "free_float_d": made.free_float[number],
-            "critical": bool(made.critical[number]), "criticality": made.risk.criticality[number],
-            "rank_correlation": made.risk.rank_correlation[number], "gain_d": made.risk.gain[number],
-        }  # fmt: skip
+            "route": route.name,
+            "task": name,
+            "title": task.title,
+            "after": " ".join(task.after),
+            "calendar": task.calendar,
+            "low_d": task.low,
+            "likely_d": task.likely,
+            "high_d": task.high,
+            "chance": task.chance,
+            "caution": CAUTION,
+            "total_float_d": schedule.total_float[number],
+            "free_float_d": schedule.free_float[number],
+            "critical": bool(schedule.critical[number]),
+            "criticality": schedule.risk.criticality[number],
+            "rank_correlation": schedule.risk.rank_correlation[number],
+            "gain_d": schedule.risk.gain[number],
+        }
         for share in SHARES:
-            row[f"p{share}_finish"] = last_day(outage.order, day_by(made.risk.finish[number], share / 100.0))
-        if made.work[number] > 0.0:  # a task that the plan leaves out has no planned dates
-            for kind, moments in (("early", made.early), ("late", made.late), ("due", made.due)):
+            row[f"p{share}_finish"] = last_day(
+                outage.order, day_by(schedule.risk.finish[number], share / 100.0)
+            )
+        if schedule.work[number] > 0.0:  # a task that the plan leaves out has no planned dates
+            for kind, moments in (("early", schedule.early), ("late", schedule.late), ("due", schedule.due)):
                 row[f"{kind}_start"] = first_day(outage.order, moments.start[number])
                 row[f"{kind}_finish"] = last_day(outage.order, moments.finish[number])
         rows.append(row)
     return rows
 
 
-def ready_rows(route: Route, outage: Outage, made: Plan) -> list[dict[str, Any]]:
+def ready_rows(route: Route, outage: Outage, schedule: Plan) -> list[dict[str, Any]]:
     """Chance of being ready by the end of each day, from the first to the last day drawn."""
-    ends, counts = np.unique(np.ceil(made.risk.ready - TIE), return_counts=True)
-    chance = dict(zip(ends, np.cumsum(counts) / made.risk.ready.size, strict=True))
+    ends, counts = np.unique(np.ceil(schedule.risk.ready - TIE), return_counts=True)
+    chance = dict(zip(ends, np.cumsum(counts) / schedule.risk.ready.size, strict=True))
     rows, share = [], 0.0
     for end in np.arange(ends[0] - 1.0, ends[-1] + 1.0):
         share = chance.get(end, share)
@@ -79,39 +101,53 @@ def ready_rows(route: Route, outage: Outage, made: Plan) -> list[dict[str, Any]]
     return rows
 
 
-def date_row(route: Route, outage: Outage, made: Plan) -> dict[str, Any]:
+def date_row(route: Route, outage: Outage, schedule: Plan) -> dict[str, Any]:
     """The row of one route: dates by confidence, chance of missing the outage, latest order."""
-    chance, error = chance_ready(made.risk.ready, made.opens)
-    late = float(days_late(made.risk.ready, made.opens).mean())
+    chance, error = chance_ready(schedule.risk.ready, schedule.opens)
+    late = float(days_late(schedule.risk.ready, schedule.opens).mean())
     cost = late_cost(route.lateness, 1.0 - chance, late)
-    planned = float(made.early.finish.max())
+    planned = float(schedule.early.finish.max())
     row: dict[str, Any] = {
-        "route": route.name, "title": route.title, "outage": outage.name, "order_date": outage.order,
-        "outage_opens": outage.opens, "outage_closes": outage.closes, "distribution": outage.distribution,
-        "samples": outage.samples, "seed": outage.seed, "shortest_ready": last_day(outage.order, made.shortest),
-        "planned_ready": last_day(outage.order, planned), "planned_slack_d": made.opens - np.ceil(planned),
-        "chance_ready": chance, "chance_standard_error": error, "chance_missed": 1.0 - chance, "mean_late_d": late,
-        "latest_order_planned": first_day(outage.order, made.due.start.min()),
-        "expected_cost_of_lateness": cost.amount if cost else None, "currency": cost.currency if cost else None,
-        "consequence": route.lateness.consequence, "note": out_of_reach(outage, made), "caution": CAUTION,
-    }  # fmt: skip
+        "route": route.name,
+        "title": route.title,
+        "outage": outage.name,
+        "order_date": outage.order,
+        "outage_opens": outage.opens,
+        "outage_closes": outage.closes,
+        "distribution": outage.distribution,
+        "samples": outage.samples,
+        "seed": outage.seed,
+        "shortest_ready": last_day(outage.order, schedule.shortest),
+        "planned_ready": last_day(outage.order, planned),
+        "planned_slack_d": schedule.opens - np.ceil(planned),
+        "chance_ready": chance,
+        "chance_standard_error": error,
+        "chance_missed": 1.0 - chance,
+        "mean_late_d": late,
+        "latest_order_planned": first_day(outage.order, schedule.due.start.min()),
+        "expected_cost_of_lateness": cost.amount if cost else None,
+        "currency": cost.currency if cost else None,
+        "consequence": route.lateness.consequence,
+        "note": out_of_reach(outage, schedule),
+        "caution": CAUTION,
+    }
     for share in SHARES:
-        row[f"p{share}_ready"] = last_day(outage.order, day_by(made.risk.ready, share / 100.0))
-        row[f"latest_order_p{share}"] = first_day(outage.order, day_from(made.risk.order, share / 100.0))
+        row[f"p{share}_ready"] = last_day(outage.order, day_by(schedule.risk.ready, share / 100.0))
+        row[f"latest_order_p{share}"] = first_day(outage.order, day_from(schedule.risk.order, share / 100.0))
     return row
 
 
-def out_of_reach(outage: Outage, made: Plan) -> str:
+def out_of_reach(outage: Outage, schedule: Plan) -> str:
     """Why the outage cannot be met at all; empty where it can."""
-    if made.shortest <= made.opens:
+    if schedule.shortest <= schedule.opens:
         return ""
-    return f"even with every task at its shortest the part is ready only on {last_day(outage.order, made.shortest)}"
+    return f"even if every task takes its shortest time, the part is ready only on {last_day(outage.order, schedule.shortest)}"
 
 
 def warning(outage: Outage, file: YamlFile, route: str, note: str) -> Problem:
-    """An outage that a route cannot meet, as a line for people."""
+    """An outage that a route cannot meet, as one line of the terminal."""
     limit = f"the order is on {outage.order}"
-    mend = "order earlier, move the outage or take another route"
+    mend = "order earlier, move the outage or choose another route"
     return Problem(
         str(file.path), file.line(("opens",)), "opens", str(outage.opens), f"{route}: {note}", limit, mend
     )
@@ -161,12 +197,12 @@ def write_dates(
     return rows
 
 
-def told(row: dict[str, Any]) -> str:
+def summary_line(row: dict[str, Any]) -> str:
     """One route in a line."""
     return (
-        f"{row['route']}: planned {row['planned_ready']}, half sure {row['p50_ready']}, 90 % sure {row['p90_ready']}, "
-        f"chance of missing the opening on {row['outage_opens']} {100.0 * row['chance_missed']:.1f} %, "
-        f"order by {row['latest_order_p90']} to be 90 % sure"
+        f"{row['route']}: ready as planned on {row['planned_ready']}, with 50 % confidence by {row['p50_ready']}, "
+        f"with 90 % by {row['p90_ready']}; chance of missing the outage, which opens on {row['outage_opens']}: "
+        f"{100.0 * row['chance_missed']:.1f} %; latest order for 90 % confidence: {row['latest_order_p90']}"
     )
 
 
@@ -182,7 +218,7 @@ def main(arguments: list[str] | None = None) -> int:
     except ParameterError as error:
         print(error, file=sys.stderr)
         return 1
-    print(*(told(row) for row in rows), CAUTION, sep="\n")
+    print(*(summary_line(row) for row in rows), CAUTION, sep="\n")
     return 0
 
 

@@ -10,31 +10,37 @@ from typing import Any
 
 from analysis.making.decision.cost import part_cost
 from analysis.tables.files import read_csv, write_csv
+from analysis.tables.names import names
 from params.files.readroute import read_route
 from params.schema.route import Route
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 
-COLUMNS = [
-    "route", "mass_kg", "arc_hours", "cost_low", "cost_likely", "cost_high", "late_once", "late_per_day", "currency",
-    "consequence", "caution",
-]  # fmt: skip
+COLUMNS = names(
+    "route mass_kg arc_hours cost_low cost_likely cost_high late_once late_per_day currency consequence"
+    " caution"
+)
 
 
 def row(route: Route, mass: float | None, arc_hours: float) -> dict[str, Any]:
     """One route: low, likely and high cost of the part, and what lateness costs once and a day."""
     late = route.lateness
-    made: dict[str, Any] = {
-        "route": route.name, "mass_kg": mass, "arc_hours": arc_hours, "consequence": late.consequence, "caution": CAUTION,
-        "late_once": late.once.amount if late.once else None, "late_per_day": late.per_day.amount if late.per_day else None,
-    }  # fmt: skip
+    values: dict[str, Any] = {
+        "route": route.name,
+        "mass_kg": mass,
+        "arc_hours": arc_hours,
+        "consequence": late.consequence,
+        "caution": CAUTION,
+        "late_once": late.once.amount if late.once else None,
+        "late_per_day": late.per_day.amount if late.per_day else None,
+    }
     rates = [money.currency for money in (late.once, late.per_day) if money]
     cost = part_cost(route, mass, arc_hours) if mass is not None else None
     if cost:
-        made |= {"cost_low": cost.low, "cost_likely": cost.likely, "cost_high": cost.high}
+        values |= {"cost_low": cost.low, "cost_likely": cost.likely, "cost_high": cost.high}
         rates.append(cost.currency)
-    return made | {"currency": rates[0] if rates else ""}
+    return values | {"currency": rates[0] if rates else ""}
 
 
 def main(folder: Path, routes: list[Path]) -> None:

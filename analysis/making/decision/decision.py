@@ -1,7 +1,7 @@
 """The routes beside each other: `python -m analysis.making.decision.decision results/ARM` writes decision.csv.
 
-No score: dominated routes are marked, the order says by what it is made, and a line for each route says what would have to
-change for the order to flip. The cracked arm stands in a row of its own.
+No score: dominated routes are marked, the order says what it goes by, and a line for each route says what would have to
+change for it to change places. The cracked arm stands in a row of its own.
 """
 
 from __future__ import annotations
@@ -14,23 +14,24 @@ from typing import Any
 
 from analysis.making.decision.flip import Standing, ordered, sensitivity
 from analysis.tables.files import read_csv, read_row, write_csv, write_json
+from analysis.tables.governing import governing as counting
+from analysis.tables.names import names
 from params.files.origin import origin
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 from params.steps.out_of_range import STATUS, joined
-from params.steps.results import Filed
+from params.steps.results import ResultFile
 
 UNKNOWN = "not computed"
 ENDLESS = "no damage"
-COLUMNS = [
-    "order", "route", "title", "design", "material", "mass_kg", "blank_mass_kg", "blank", "hand_margin", "mesh_margin", "governing",
-    "years_to_crack",
-    "service_years", "acceptable_flaw", "p50_ready", "p90_ready", "chance_missed", "cost_low", "cost_likely", "cost_high",
-    "expected_cost_of_lateness", "expected_total", "currency", "holds", "dominated_by", "sensitivity", "chance_of_lasting",
-    "note", "caution",
-]  # fmt: skip
+COLUMNS = names(
+    "order route title design material mass_kg blank_mass_kg blank hand_margin mesh_margin governing"
+    " years_to_crack service_years acceptable_flaw p50_ready p90_ready chance_missed cost_low cost_likely"
+    " cost_high expected_cost_of_lateness expected_total currency holds dominated_by sensitivity"
+    " chance_of_lasting note caution"
+)
 # Less is better of all but the years. The margin only has to be there: every best design is sized until it just holds.
 COMPARED = (
     "mass_kg",
@@ -45,7 +46,7 @@ Row = dict[str, Any]
 
 
 def by_route(path: Path) -> dict[str, dict[str, str]]:
-    return Filed({row["route"]: row for row in read_csv(path, 1)}, path)
+    return ResultFile({row["route"]: row for row in read_csv(path, 1)}, path)
 
 
 def number(text: str | None) -> float | None:
@@ -54,21 +55,31 @@ def number(text: str | None) -> float | None:
 
 def of_route(route: dict[str, str], dates: dict[str, str], cost: dict[str, str], folder: Path) -> Row:
     """What the tables say of one route."""
-    made: Row = {
-        "route": route["route"], "title": route["title"], "design": route["id"], "material": route["material"],
-        "mass_kg": number(route["mass_kg"]), "blank_mass_kg": number(route["blank_mass_kg"]), "blank": route["blank"],
+    row: Row = {
+        "route": route["route"],
+        "title": route["title"],
+        "design": route["id"],
+        "material": route["material"],
+        "mass_kg": number(route["mass_kg"]),
+        "blank_mass_kg": number(route["blank_mass_kg"]),
+        "blank": route["blank"],
         "hand_margin": number(route["hand_margin"]),
-        "mesh_margin": number(route["mesh_margin"]), "governing": governing(route),
-        "p50_ready": dates["p50_ready"], "p90_ready": dates["p90_ready"], "chance_missed": number(dates["chance_missed"]),
+        "mesh_margin": number(route["mesh_margin"]),
+        "governing": governing(route),
+        "p50_ready": dates["p50_ready"],
+        "p90_ready": dates["p90_ready"],
+        "chance_missed": number(dates["chance_missed"]),
         **{name: number(cost[name]) for name in ("cost_low", "cost_likely", "cost_high")},
-        "expected_cost_of_lateness": number(dates["expected_cost_of_lateness"]), "currency": cost["currency"],
-        "holds": holds(route), "caution": CAUTION,
+        "expected_cost_of_lateness": number(dates["expected_cost_of_lateness"]),
+        "currency": cost["currency"],
+        "holds": holds(route),
+        "caution": CAUTION,
         "note": "; ".join(filter(None, (route["reason"], dates["note"], route["notes"]))),
-    }  # fmt: skip
-    made |= at_joints(life_of(folder), folder.parent / "joints.csv")
-    if made["cost_likely"] is not None and made["expected_cost_of_lateness"] is not None:
-        made["expected_total"] = made["cost_likely"] + made["expected_cost_of_lateness"]
-    return made
+    }
+    row |= at_joints(life_of(folder), folder.parent / "joints.csv")
+    if row["cost_likely"] is not None and row["expected_cost_of_lateness"] is not None:
+        row["expected_total"] = row["cost_likely"] + row["expected_cost_of_lateness"]
+    return row
 
 
 def governing(route: dict[str, str]) -> str:
@@ -89,20 +100,20 @@ def holds(route: dict[str, str]) -> bool:
 
 def life_of(folder: Path) -> Row:
     """Years to a crack and acceptable flaw of a design; not computed where its table is not there or has none."""
-    made: Row = {"years_to_crack": UNKNOWN, "acceptable_flaw": UNKNOWN}
-    if not (folder / "lasting.csv").exists():
-        return made
-    row = read_row(folder / "lasting.csv")
-    made["service_years"] = number(row["service_years"])
+    result: Row = {"years_to_crack": UNKNOWN, "acceptable_flaw": UNKNOWN}
+    if not (folder / "life-and-flaw.csv").exists():
+        return result
+    row = read_row(folder / "life-and-flaw.csv")
+    result["service_years"] = number(row["service_years"])
     if row["life_region"]:
-        made["years_to_crack"] = number(row["years_to_crack"]) or ENDLESS
+        result["years_to_crack"] = number(row["years_to_crack"]) or ENDLESS
     if row["acceptable_depth"]:
         size = " x ".join(f"{float(row[name]):.3g}" for name in ("acceptable_depth", "acceptable_length"))
-        told = f"{size} {row['length_unit']}, {row['flaw_region']}"
-        made["acceptable_flaw"] = joined(told, row["note"])
+        text = f"{size} {row['length_unit']}, {row['flaw_region']}"
+        result["acceptable_flaw"] = joined(text, row["note"])
     elif row["life_region"] and row["note"]:
-        made["acceptable_flaw"] = row["note"]
-    return made
+        result["acceptable_flaw"] = row["note"]
+    return result
 
 
 def at_joints(row: Row, table: Path) -> Row:
@@ -141,9 +152,14 @@ def standing(
     row: Row, dates: dict[str, str], cost: dict[str, str], ready: Mapping[datetime.date, float]
 ) -> Standing:
     return Standing(
-        row["route"], datetime.date.fromisoformat(dates["outage_opens"]), ready, number(cost["cost_likely"]),
-        number(cost["late_once"]), number(cost["late_per_day"]), cost["currency"],
-    )  # fmt: skip
+        row["route"],
+        datetime.date.fromisoformat(dates["outage_opens"]),
+        ready,
+        number(cost["cost_likely"]),
+        number(cost["late_once"]),
+        number(cost["late_per_day"]),
+        cost["currency"],
+    )
 
 
 def judged(rows: list[Row], standings: dict[str, Standing]) -> list[Row]:
@@ -157,20 +173,24 @@ def judged(rows: list[Row], standings: dict[str, Standing]) -> list[Row]:
         row["dominated_by"] = " ".join(other["route"] for other in held if better(other, row))
     for row in rows:
         if not row["holds"]:
-            row["sensitivity"] = "out of the order: it does not hold"
+            row["sensitivity"] = "not ranked: it has no design that passes all checks"
     return sorted(rows, key=lambda row: (row.get("order", len(rows) + 1), row["route"]))
 
 
 def cracked(folder: Path) -> Row:
     """The row of the cracked arm: the least chance of its found cracks to last to the outage, where the bores' tables have it."""
     row: Row = {
-        "route": "keep the cracked arm", "title": "The arm in service stays until the next outage.",
-        "years_to_crack": "", "acceptable_flaw": "", "chance_of_lasting": UNKNOWN, "caution": CAUTION,
-    }  # fmt: skip
+        "route": "keep the cracked arm",
+        "title": "The arm in service stays until the next outage.",
+        "years_to_crack": "",
+        "acceptable_flaw": "",
+        "chance_of_lasting": UNKNOWN,
+        "caution": CAUTION,
+    }
     table = folder / "as-written" / "bores" / "cracks.csv"
-    found = read_csv(table) if table.exists() else []
-    known = [one for one in found if one["chance_at_outage"]]
-    beyond = [one for one in found if one["status"] == STATUS and not one["chance_at_outage"]]
+    cracks = counting(read_csv(table)) if table.exists() else []
+    known = [one for one in cracks if one["chance_at_outage"]]
+    beyond = [one for one in cracks if one["status"] == STATUS and not one["chance_at_outage"]]
     if beyond:  # what the others give says nothing of these
         row["material"] = beyond[0]["material"]
         row["note"] = joined(*(f"crack {one['crack']} {STATUS}: {one['note']}" for one in beyond))
@@ -179,7 +199,9 @@ def cracked(folder: Path) -> Row:
         left = float(worst["years"] or 0.0)
         lasts = f"lasts {left:.{0 if left >= 10.0 else 1}f} years" if left else worst["end"]
         row |= {"chance_of_lasting": float(worst["chance_at_outage"]), "material": worst["material"]}
-        row["note"] = f"crack {worst['crack']}, chance to {worst['outage']}; {lasts}; {worst['note']}"
+        row["note"] = (
+            f"crack {worst['crack']}, chance of lasting to {worst['outage']}; {lasts}; {worst['note']}"
+        )
     return row
 
 

@@ -74,10 +74,12 @@ def sensitivity(one: Standing, order: list[Standing]) -> str:
     ways = [by_days(one, other, leads, priced(order))]
     if priced(order):
         ways += [by_price(one, other, leads), by_chance(one, other, leads)]
-    told = " or ".join(way for way in ways if way)
+    changes = " or ".join(way for way in ways if way)
     if leads:
-        return f"stays first {f'until {told}' if told else 'however late it is'}; against {other.route}"
-    return f"comes first where {told}; against {other.route}"
+        return f"stays first {f'until {changes}' if changes else 'however late it is'}; against {other.route}"
+    if not changes:
+        return f"no saving of time brings it to the first place; against {other.route}"
+    return f"comes first if {changes}; against {other.route}"
 
 
 def by_days(one: Standing, other: Standing, leads: bool, priced_: bool) -> str:
@@ -88,7 +90,7 @@ def by_days(one: Standing, other: Standing, leads: bool, priced_: bool) -> str:
     for days in range(1, MOST_DAYS):
         if (value(sign * days) - goal) * sign > 0.0:
             return f"it is {days} d {'later' if leads else 'sooner'}"
-    return "" if leads else "no gain of days is enough"
+    return ""
 
 
 def by_price(one: Standing, other: Standing, leads: bool) -> str:

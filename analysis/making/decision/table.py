@@ -1,4 +1,4 @@
-"""The decision for the terminal: `python -m analysis.making.decision.table results/ARM` prints decision.csv, files decision.txt."""
+"""The decision for the terminal: `python -m analysis.making.decision.table results/ARM` prints it and writes decision.txt."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from params.steps.guard import plainly
 
 Row = dict[str, str]
 MOST_YEARS = 1000
-WIDE = 150  # columns of the filed table
+WIDE = 150  # characters of a line in decision.txt
 
 
 def percent(text: str, sign: bool = False) -> str:
@@ -52,59 +52,95 @@ def mass(arm: Arm, text: str) -> str:
 
 def table(title: str, heads: dict[str, str]) -> Table:
     """A table; `heads` are its columns with the side they lean to."""
-    made = Table(title=title, title_justify="left", title_style="bold")
+    result = Table(title=title, title_justify="left", title_style="bold")
     for head, side in heads.items():
-        made.add_column(head, justify="right" if side == "right" else "left")
-    return made
+        result.add_column(head, justify="right" if side == "right" else "left")
+    return result
 
 
 def designs(arm: Arm, rows: list[Row]) -> Table:
     """What each route would make."""
-    made = table(
+    result = table(
         f"{arm.name}: the routes, each at its own best design",
-        {"": "right", "route": "left", "design": "left", "material": "left", "mass": "right", "before machining": "right",
-         "margin by hand": "right",
-         "by mesh": "right", "governing check": "left", "years to a crack": "right", "acceptable flaw": "right"},
-    )  # fmt: skip
+        {
+            "": "right",
+            "route": "left",
+            "design": "left",
+            "material": "left",
+            "mass": "right",
+            "before machining": "right",
+            "margin, hand": "right",
+            "margin, mesh": "right",
+            "governing check": "left",
+            "years to a crack": "right",
+            "acceptable flaw": "right",
+        },
+    )
     for row in rows:
-        made.add_row(
-            row["order"] or "-", row["route"], row["design"] or "-", row["material"] or "-", mass(arm, row["mass_kg"]),
+        result.add_row(
+            row["order"] or "-",
+            row["route"],
+            row["design"] or "-",
+            row["material"] or "-",
+            mass(arm, row["mass_kg"]),
             mass(arm, row["blank_mass_kg"]),
-            percent(row["hand_margin"], sign=True), percent(row["mesh_margin"], sign=True), row["governing"] or "-",
-            years(row["years_to_crack"]), row["acceptable_flaw"] or "-",
-        )  # fmt: skip
-    return made
+            percent(row["hand_margin"], sign=True),
+            percent(row["mesh_margin"], sign=True),
+            row["governing"] or "-",
+            years(row["years_to_crack"]),
+            row["acceptable_flaw"] or "-",
+        )
+    return result
 
 
 def times(rows: list[Row], dates: Row) -> Table:
     """When it is ready and what it costs."""
     currency = next((row["currency"] for row in rows if row["currency"]), "")
-    made = table(
-        f"Against the outage {dates['outage']}, ordered {dates['order_date']}, opening {dates['outage_opens']}; {currency}",
-        {"": "right", "route": "left", "half sure": "left", "90 % sure": "left", "misses the opening": "right", "price": "right",
-         "from": "right", "to": "right", "lateness": "right", "together": "right", "dominated by": "left"},
-    )  # fmt: skip
+    result = table(
+        f"Dates against the outage {dates['outage']}, which opens on {dates['outage_opens']}, if ordered on {dates['order_date']};"
+        f" costs in {currency}",
+        {
+            "": "right",
+            "route": "left",
+            "ready, 50 % confidence": "left",
+            "ready, 90 % confidence": "left",
+            "chance of missing the outage": "right",
+            "price": "right",
+            "lowest": "right",
+            "highest": "right",
+            "expected cost of lateness": "right",
+            "price and lateness": "right",
+            "dominated by": "left",
+        },
+    )
     for row in rows:
         money = ("cost_likely", "cost_low", "cost_high", "expected_cost_of_lateness", "expected_total")
-        made.add_row(
-            row["order"] or "-", row["route"], row["p50_ready"], row["p90_ready"], percent(row["chance_missed"]),
-            *(amount(row[name]) for name in money), row["dominated_by"] or "-",
-        )  # fmt: skip
-    return made
+        result.add_row(
+            row["order"] or "-",
+            row["route"],
+            row["p50_ready"],
+            row["p90_ready"],
+            percent(row["chance_missed"]),
+            *(amount(row[name]) for name in money),
+            row["dominated_by"] or "-",
+        )
+    return result
 
 
 def decision(arm: Arm, rows: list[Row], dates: Row) -> Group:
-    """Both tables, the cracked arm, what would flip the order, notes, caution."""
+    """Both tables, the cracked arm, what would change the order, notes, caution."""
     routes = [row for row in rows if row["title"] and not row["chance_of_lasting"]]
     kept = [row for row in rows if row["chance_of_lasting"]]
     lines: list[Any] = [designs(arm, routes), times(routes, dates)]
     lines += [
-        Text(f"{row['route']}: chance of lasting {lasting(row['chance_of_lasting'])}. {row['note']}")
+        Text(
+            f"{row['route']}: chance of lasting to the outage {chance_text(row['chance_of_lasting'])}. {row['note']}"
+        )
         for row in kept
     ]
     lines.append(
         Text(
-            "Order: likely price with the expected cost of lateness; where that is not known, chance of missing."
+            "Ranked by likely price plus expected cost of lateness; if costs are not known, by the chance of missing the outage."
         )
     )
     lines += [Text(f"{row['route']}: {row['sensitivity']}.") for row in routes]
@@ -117,7 +153,7 @@ def decision(arm: Arm, rows: list[Row], dates: Row) -> Group:
     return Group(*lines, Text(CAUTION, style="italic"))
 
 
-def lasting(text: str) -> str:
+def chance_text(text: str) -> str:
     try:
         return percent(text)
     except ValueError:
@@ -126,15 +162,15 @@ def lasting(text: str) -> str:
 
 def main(folder: Path) -> None:
     making = folder / "making"
-    told = decision(
+    output = decision(
         read_arm(folder / "as-written" / "arm.yaml"),
         read_csv(making / "decision.csv", 1),
         read_csv(making / "dates.csv", 1)[0],
     )
     here = Console()
-    (here if here.is_terminal else Console(width=WIDE)).print(told)
+    (here if here.is_terminal else Console(width=WIDE)).print(output)
     with (making / "decision.txt").open("w") as file:
-        Console(file=file, width=WIDE).print(told)
+        Console(file=file, width=WIDE).print(output)
 
 
 if __name__ == "__main__":

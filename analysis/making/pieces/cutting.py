@@ -1,6 +1,6 @@
 """The plan of the cuts: `python -m analysis.making.pieces.cutting ARM.yaml ROUTE.yaml DIR` writes plan.json and joints.csv.
 
-A part that fits no split gets a plan without pieces and its reason, told in one line; the run goes on.
+A part of which no split fits the cell gets a plan without pieces and the reason in one line; the run goes on.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 from params.steps.problems import Fault, ParameterError, Problem
 
-MEND = "choose a larger cell, allow joints elsewhere or take a lighter design"
+MEND = "choose a larger cell, allow joints in more places or choose a lighter design"
 
 
 def piece_names(split_: Split) -> list[str]:
@@ -35,50 +35,56 @@ def piece_names(split_: Split) -> list[str]:
     return names
 
 
-def planned(given: Blank, made: Split) -> dict[str, Any]:
+def planned(given: Blank, chosen: Split) -> dict[str, Any]:
     """plan.json: cuts and pieces, mm, kg and rad."""
-    stations = [(name, given.stations[limb][k]) for limb, name in enumerate(ARMS) for k in made.cuts[limb]]
-    heavy = masses(given, made.cuts)
+    stations = [(name, given.stations[limb][k]) for limb, name in enumerate(ARMS) for k in chosen.cuts[limb]]
+    heavy = masses(given, chosen.cuts)
     return {
-        "caution": CAUTION, "days": made.days, "reason": "",
+        "caution": CAUTION,
+        "days": chosen.days,
+        "reason": "",
         "cuts": [{"arm": name, "s_mm": s} for name, s in stations],
         "pieces": [
             {"name": name, "turn_rad": box.turn, "estimated_kg": mass}
-            for name, box, mass in zip(piece_names(made), made.boxes, heavy, strict=True)
+            for name, box, mass in zip(piece_names(chosen), chosen.boxes, heavy, strict=True)
         ],
-    }  # fmt: skip
+    }
 
 
 def refusal(given: Blank, route: Route, source: Path) -> tuple[dict[str, Any], Problem | None]:
-    """A plan without pieces, and why in a line for people."""
+    """A plan without pieces, and why in one line of the terminal."""
     nothing: dict[str, Any] = {"caution": CAUTION, "days": None, "reason": "", "cuts": [], "pieces": []}
     if route.deposition is None:
-        return nothing | {"reason": f"the route {route.name} deposits nothing"}, None
+        return nothing | {"reason": f"the route {route.name} has no deposition"}, None
     key, value, limit = why_not(given, route, route.deposition)
-    problem = placed(Fault(key, value, "fits no split", limit, MEND), read_yaml(source))
-    return nothing | {"reason": f"fits no split: {value}, {limit}"}, problem
+    problem = placed(
+        Fault(key, value, "cannot be split into pieces that fit the cell", limit, MEND), read_yaml(source)
+    )
+    return nothing | {"reason": f"cannot be split into pieces that fit the cell: {value}, {limit}"}, problem
 
 
 def write(arm: Arm, route: Route, source: Path, folder: Path) -> Problem | None:
     """plan.json and joints.csv; a problem where no split fits."""
     material = read_material(arm.material, arm.library)
-    found = joints(arm, material, route)
-    given = blank(arm, route, material.density, found)
-    made = split(given, route, (found[0].stress[found[0].allowed], found[1].stress[found[1].allowed]))
-    plan, problem = (planned(given, made), None) if made else refusal(given, route, source)
+    stations = joints(arm, material, route)
+    given = blank(arm, route, material.density, stations)
+    chosen = split(
+        given, route, (stations[0].stress[stations[0].allowed], stations[1].stress[stations[1].allowed])
+    )
+    plan, problem = (planned(given, chosen), None) if chosen else refusal(given, route, source)
     write_json(folder / "plan.json", plan)
-    write_joints(found, route, plan, arm, folder / "joints.csv")
+    write_joints(stations, route, plan, arm, folder / "joints.csv")
     return problem
 
 
 def write_joints(
-    found: tuple[Joints, Joints], route: Route, plan: dict[str, Any], arm: Arm, path: Path
+    stations: tuple[Joints, Joints], route: Route, plan: dict[str, Any], arm: Arm, path: Path
 ) -> None:
-    """Every station of both arms with the share of strength and life a joint there would use."""
+    """Every station of both arms with the share of strength and of life that a joint there would use."""
     unit = shown_unit("length", arm.units)
     scale = inside(1.0, unit, "length")
     chosen = {name: {cut["s_mm"] for cut in plan["cuts"] if cut["arm"] == name} for name in ARMS}
-    table = [row for one in found for row in rows(one, route.name, chosen[one.arm], unit, scale)]
+    table = [row for one in stations for row in rows(one, route.name, chosen[one.arm], unit, scale)]
     write_csv(path, [*table[0], "caution"], (row | {"caution": CAUTION} for row in table))
 
 

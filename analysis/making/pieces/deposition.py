@@ -51,11 +51,11 @@ def on_cells(days: Sequence[float], cells: int) -> Cells:
     greedy = _longest_first(days, cells)
     if len(days) <= cells or len(days) > EXACT:
         return greedy
-    found = _least(days, cells)
+    best = _least(days, cells)
     return (
-        found
-        if found is not None and found.days < greedy.days - 1e-6
-        else Cells(greedy.cell, greedy.days, found is not None)
+        best
+        if best is not None and best.days < greedy.days - 1e-6
+        else Cells(greedy.cell, greedy.days, best is not None)
     )
 
 
@@ -81,17 +81,17 @@ def _least(days: Sequence[float], cells: int) -> Cells | None:
     whole = np.append(np.ones(count * cells), 0.0)
     bounds = Bounds(np.zeros(goal.size), np.append(np.ones(count * cells), np.inf))  # type: ignore[arg-type]
     rules = [LinearConstraint(once, 1.0, 1.0), LinearConstraint(loads, -np.inf, 0.0)]
-    found = milp(goal, integrality=whole, bounds=bounds, constraints=rules)
-    if not found.success:
+    solution = milp(goal, integrality=whole, bounds=bounds, constraints=rules)
+    if not solution.success:
         return None
-    cell = found.x[:-1].reshape(count, cells).argmax(axis=1)
+    cell = solution.x[:-1].reshape(count, cells).argmax(axis=1)
     return Cells(tuple(map(int, cell)), float(np.bincount(cell, weights=days, minlength=cells).max()), True)
 
 
 def too_large(route: Route, masses: Sequence[float], units: System = "si") -> list[Fault]:
     """A fault for each piece, kg, that is heavier than the cell carries."""
     most = route.limits.largest_mass
-    mend = "split it once more or choose another cell"
+    mend = "add a joint or choose another cell"
     return [
         Fault(
             ("limits", "largest_mass"),
@@ -115,12 +115,12 @@ def with_pieces(route: Route, masses: Sequence[float]) -> Route:
     given = route.deposition
     days = on_cells([work(given, mass).days for mass in masses], given.cells).days
     tasks = {
-        name: _lasting(task, days) if task.work == "deposition" else task
+        name: _with_duration(task, days) if task.work == "deposition" else task
         for name, task in route.tasks.items()
     }
     return route.model_copy(update={"tasks": tasks})
 
 
-def _lasting(task: Task, days: float) -> Task:
+def _with_duration(task: Task, days: float) -> Task:
     low, high = (task.low / task.likely, task.high / task.likely) if task.likely else (1.0, 1.0)
     return task.model_copy(update={"low": low * days, "likely": days, "high": high * days})

@@ -15,12 +15,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.fatigue.curve import Curve
-from analysis.fatigue.cycles import by_state, year
+from analysis.fatigue.cycles import by_load_state, year
 from analysis.fatigue.weldclass import PARTIAL_FACTOR, direct
 from analysis.hand.evaluate import POSITIONS, evaluate
 from analysis.hand.worst import governing_position, least_position
+from analysis.mechanics.response import Limb, Response, response
 from analysis.mechanics.sizes import Sizes
-from analysis.mechanics.state import Limb, State, state
 from analysis.mechanics.statics import swing
 from params.schema.arm import Arm
 from params.schema.material import Material
@@ -52,15 +52,17 @@ class Joints:
 
 def joints(arm: Arm, material: Material, route: Route) -> tuple[Joints, Joints]:
     """Every station of the input and the output arm."""
-    now = state(arm, material, Sizes.from_arm(arm), swing(POSITIONS), STATIONS)
+    now = response(arm, material, Sizes.from_arm(arm), swing(POSITIONS), STATIONS)
     hand = evaluate(arm, material)
     positions = np.stack([governing_position(hand), least_position(hand)])
     curve = joint_curve(arm, material, route)
-    made = [of_limb(now, limb, positions, curve, route) for limb in now.limbs]
-    return made[0], made[1]
+    limbs = [of_limb(now, limb, positions, curve, route) for limb in now.limbs]
+    return limbs[0], limbs[1]
 
 
-def of_limb(now: State, limb: Limb, positions: NDArray[np.intp], curve: Curve | None, route: Route) -> Joints:
+def of_limb(
+    now: Response, limb: Limb, positions: NDArray[np.intp], curve: Curve | None, route: Route
+) -> Joints:
     s = limb.s[0]
     worst = np.array([limb.worst_at(k).equivalent.max() for k in range(len(s))])
     strength = route.factors.joint * now.material.yield_strength / now.arm.criteria.design_factor
@@ -78,7 +80,7 @@ def swung(arm: Arm, limb: Limb, positions: NDArray[np.intp]) -> Floats:
     """Stress (8, states, stations) as `year` numbers the states; positions (2, cases) of the most and of the least load."""
     ends = [np.moveaxis(corners(limb, at), 1, 0) for at in positions]
     by_case = [dict(zip(arm.load_cases, end, strict=True)) for end in ends]
-    return np.moveaxis(by_state(arm, *by_case), 0, 1)
+    return np.moveaxis(by_load_state(arm, *by_case), 0, 1)
 
 
 def corners(limb: Limb, positions: NDArray[np.intp]) -> Floats:
@@ -86,10 +88,12 @@ def corners(limb: Limb, positions: NDArray[np.intp]) -> Floats:
     case = np.arange(len(positions))
     n, m3, m2, t = (getattr(limb.forces, name)[0][case, positions] for name in ("n", "m3", "m2", "t"))
     part = limb.part
-    return np.stack([
-        n / part.area[0] + a * m3 / part.s3[0] + b * m2 / part.s2[0] + c * t * limb.warp[0]
-        for a, b, c in product((1.0, -1.0), repeat=3)
-    ])  # fmt: skip
+    return np.stack(
+        [
+            n / part.area[0] + a * m3 / part.s3[0] + b * m2 / part.s2[0] + c * t * limb.warp[0]
+            for a, b, c in product((1.0, -1.0), repeat=3)
+        ]
+    )
 
 
 def joint_curve(arm: Arm, material: Material, route: Route) -> Curve | None:
@@ -114,12 +118,18 @@ def damage(arm: Arm, stress: Floats, curve: Curve) -> Floats:
 
 
 def rows(
-    found: Joints, route: str, chosen: set[float], unit: str, scale: float
+    arm_joints: Joints, route: str, chosen: set[float], unit: str, scale: float
 ) -> Iterator[dict[str, object]]:
     """Rows of joints.csv; lengths over `scale` are in `unit`."""
-    for k, s in enumerate(found.s):
+    for k, s in enumerate(arm_joints.s):
         yield {
-            "route": route, "arm": found.arm, f"s_{unit}": s / scale, "stress_used": found.stress[k],
-            "life_used": found.fatigue[k], "years_to_crack": found.years[k], "clear_of_blends": bool(found.clear[k]),
-            "allowed": bool(found.allowed[k]), "chosen": float(s) in chosen,
-        }  # fmt: skip
+            "route": route,
+            "arm": arm_joints.arm,
+            f"s_{unit}": s / scale,
+            "stress_used": arm_joints.stress[k],
+            "life_used": arm_joints.fatigue[k],
+            "years_to_crack": arm_joints.years[k],
+            "clear_of_blends": bool(arm_joints.clear[k]),
+            "allowed": bool(arm_joints.allowed[k]),
+            "chosen": float(s) in chosen,
+        }

@@ -80,12 +80,12 @@ def edges(datum: ArmDatum, s: float) -> Floats:
     return datum.point(at, datum.depth(at) / 2.0 * np.array([1.0, -1.0, 1.0, -1.0]))
 
 
-def blank(arm: Arm, route: Route, density: float, found: tuple[Joints, Joints]) -> Blank:
+def blank(arm: Arm, route: Route, density: float, arm_joints: tuple[Joints, Joints]) -> Blank:
     """The near-net part of a route with the stations that are allowed."""
     big = near_net(arm, route)
     sizes = Sizes.from_arm(big)
     span, heavy = spans(big, sizes), mass(big, sizes, density)
-    stations = (found[0].s[found[0].allowed], found[1].s[found[1].allowed])
+    stations = (arm_joints[0].s[arm_joints[0].allowed], arm_joints[1].s[arm_joints[1].allowed])
     outer = [outer_mass(span, heavy, s[None, None, :])[0][0, limb] for limb, s in enumerate(stations)]
     return Blank(big, float(heavy.total[0]), stations, (outer[0], outer[1]))
 
@@ -191,9 +191,9 @@ def split(blank_: Blank, route: Route, used: tuple[Floats, Floats]) -> Split | N
     if cell is None:
         return None
     best: tuple[float, tuple[Cuts, Cuts]] | None = None
-    found = choices(blank_, route, cell)
+    every_split = choices(blank_, route, cell)
     for count in range(2 * MOST + 1):
-        some = [cuts for cuts in found if len(cuts[0]) + len(cuts[1]) == count]
+        some = [cuts for cuts in every_split if len(cuts[0]) + len(cuts[1]) == count]
         if some:
             days, cuts = quickest(blank_, some, cell, used)
             if best is None or days < best[0] - JOINT_DAYS * (count - joints_of(best[1])):
@@ -233,8 +233,12 @@ def why_not(blank_: Blank, route: Route, cell: Deposition) -> tuple[tuple[str, .
         if SURE * weight > most:
             return ("limits", "largest_mass"), f"{name}, at least {heavy(weight)}", f"at most {heavy(most)}"
         if stance(box, cell) is None:
-            told = f"{name}, at least {' x '.join(map(long, (box.length, box.depth, box.width)))}"
+            described = f"{name}, at least {' x '.join(map(long, (box.length, box.depth, box.width)))}"
             limit = f"within a radius of {long(cell.reach_radius)} and {long(cell.reach_height)} high"
-            return ("deposition", "reach_radius"), told, limit
-    told = f"pieces between the joints allowed, with at most {MOST} on an arm"
-    return ("limits", "largest_mass"), told, f"{heavy(most)}, radius {long(cell.reach_radius)}"
+            return ("deposition", "reach_radius"), described, limit
+    described = f"pieces cut at the allowed joints, at most {MOST} joints on an arm"
+    return (
+        ("limits", "largest_mass"),
+        described,
+        f"at most {heavy(most)} and within a radius of {long(cell.reach_radius)}",
+    )

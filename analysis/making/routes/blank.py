@@ -24,11 +24,11 @@ SOLIDS = {
 }
 
 
-def volume(told: dict[str, Any], route: Route) -> float | None:
+def volume(blanks: dict[str, Any], route: Route) -> float | None:
     """mm3 of cold metal in blanks.json: the pattern without the shrinkage, the near-net solid, or all plates; None without any."""
     shrunk = 1.0 + route.stock.shrinkage_percent / 100.0 if route.form == "cast" else 1.0
-    solids = sum(file["volume_mm3"] for file in told["files"].values()) / shrunk**3
-    plates = sum(plate["count"] * plate["area_mm2"] * plate["thickness_mm"] for plate in told["plates"])
+    solids = sum(file["volume_mm3"] for file in blanks["files"].values()) / shrunk**3
+    plates = sum(plate["count"] * plate["area_mm2"] * plate["thickness_mm"] for plate in blanks["plates"])
     return solids + plates or None
 
 
@@ -37,12 +37,12 @@ def blank(folder: Path) -> dict[str, Any]:
     file = folder / "blank" / "blanks.json"
     if not file.exists():
         return {"blank_mass_kg": None, "blank": MISSING}
-    arm, told = read_arm(folder / "best" / "arm.yaml"), read_json(file)
+    arm, blanks = read_arm(folder / "best" / "arm.yaml"), read_json(file)
     material = read_material(arm.material, arm.library)
     route = route_of(folder / "best" / "arm.yaml", arm, material)
-    size = volume(told, route) if route else None
+    size = volume(blanks, route) if route else None
     if route is None or size is None:
-        return {"blank_mass_kg": None, "blank": told["refused"]}
+        return {"blank_mass_kg": None, "blank": blanks["refused"]}
     mass = material.density * size
     return {"blank_mass_kg": mass, "blank": described(arm, route, mass)}
 

@@ -1,6 +1,6 @@
 """A design of a route as a parameter file of its own: `python -m analysis.making.routes.candidate results/ARM ROUTE.yaml ID`.
 
-Writes results/ARM/making/ROUTE/designs/ID/arm.yaml: the arm's file with the route's sizes, material and factors put in.
+Writes results/ARM/making/ROUTE/designs/ID/arm.yaml: the arm's file with the sizes, material and factors of the route.
 """
 
 from __future__ import annotations
@@ -22,14 +22,14 @@ from params.schema.route import Route
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.guard import plainly
-from params.steps.results import Filed
+from params.steps.results import ResultFile
 
 
-def written(data: dict[str, Any], found: Fitted, row: dict[str, str], route: Route) -> str:
+def written(data: dict[str, Any], adapted: Fitted, row: dict[str, str], route: Route) -> str:
     """The parameter file `data` with the sizes of a row of front.csv and all that the route changes."""
-    unit = shown_unit("length", found.arm.units)
-    made, new = copy.deepcopy(data), found.arm
-    section, geometry = made["geometry"]["section"], made["geometry"]
+    unit = shown_unit("length", adapted.arm.units)
+    result, new = copy.deepcopy(data), adapted.arm
+    section, geometry = result["geometry"]["section"], result["geometry"]
     for name in (*WALLS, "fillet"):
         section.pop(name, None)
     for name in SIZES:
@@ -39,17 +39,17 @@ def written(data: dict[str, Any], found: Fitted, row: dict[str, str], route: Rou
             )
     section["kind"] = new.geometry.section.kind
     geometry["blend_radius"] = f"{outside(new.geometry.blend_radius, unit, 'length'):.7g} {unit}"
-    made["material"] = new.material
+    result["material"] = new.material
     for name in ("design_factor", "peak_factor", "pin_factor"):
-        if name in made["criteria"] or getattr(new.criteria, name) != 1.0:
-            made["criteria"][name] = getattr(new.criteria, name)
-    made["sweep"] = {name: value for name, value in made["sweep"].items() if name not in WALLS}
+        if name in result["criteria"] or getattr(new.criteria, name) != 1.0:
+            result["criteria"][name] = getattr(new.criteria, name)
+    result["sweep"] = {name: value for name, value in result["sweep"].items() if name not in WALLS}
     sizes = {
         name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in SIZES if row[f"{name}_{unit}"]
     }
-    put_in(made, with_sizes(new, sizes), route)
-    head = f"{data['name']} by the route {row['route']}: design {row['id']}. {row['notes']}."
-    return commented(made, Arm, head)
+    put_in(result, with_sizes(new, sizes), route)
+    head = f"{data['name']} made by the route {row['route']}: design {row['id']}. {row['notes']}."
+    return commented(result, Arm, head)
 
 
 def main(folder: Path, source: Path, identifier: str) -> None:
@@ -57,17 +57,17 @@ def main(folder: Path, source: Path, identifier: str) -> None:
     arm = folder / "as-written" / "arm.yaml"
     place = folder / "making" / route.name
     table = place / "front.csv"
-    row = Filed({row["id"]: row for row in read_csv(table)}, table)[identifier]
+    row = ResultFile({row["id"]: row for row in read_csv(table)}, table)[identifier]
     target = place / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
     given = read_arm(arm)
-    found = fitted(
+    adapted = fitted(
         given,
         route,
         read_material(given.material, given.library),
         read_material(row["material"], given.library),
     )
-    target.write_text(written(read_yaml(arm).data, found, row, route))
+    target.write_text(written(read_yaml(arm).data, adapted, row, route))
     read_arm(target)
 
 

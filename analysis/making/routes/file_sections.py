@@ -1,8 +1,8 @@
 """What a route changes in the sections on bores and cracks: finish of faces that stay as made, welds, toughness, examinations.
 
 Toughness of a route's steel: the file's own where it is the arm's or the old arm's steel, else the specified minimum Charpy where
-that holds at the coldest temperature, else what is asked for at purchase. Where nothing is known, flaws are not checked, and that
-is told; a toughness that has to be asked for is told too.
+that holds at the coldest temperature, else what is asked for at purchase. Where nothing is known, flaws are not checked, and a
+note says so; a toughness that has to be asked for has a note too.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ def cracks_of(arm: Arm, route: Route, material: Material) -> tuple[Cracks | None
         return None, ""
     tough = toughness_of(arm, material)
     if tough is None:
-        return None, f"flaws not checked: no toughness of {material.name} at the coldest temperature"
+        return None, f"flaws not checked: no toughness of {material.name} is known at the coldest temperature"
     inspection, seen = cracks.inspection, examinations(route)
     if inspection and seen:
         inspection = inspection.model_copy(update={"examinations": seen})
@@ -60,7 +60,7 @@ def asked(arm: Arm, material: Material) -> str:
         return ""
     energy = show(extra.energy, "energy", arm.units)
     cold = show(extra.temperature, "temperature", arm.units)
-    return f"Charpy of {material.name} to be asked for at purchase, {energy} at {cold}"
+    return f"ask for the Charpy energy of {material.name} at purchase: {energy} at {cold}"
 
 
 def toughness_of(arm: Arm, material: Material) -> Toughness | None:
@@ -97,11 +97,11 @@ def put_in(data: dict[str, Any], arm: Arm, route: Route) -> None:
     """The same changes in the data of a parameter file; what was found on the old arm is not the new one's."""
     data.pop("found_cracks", None)
     if arm.bores is not None:
-        for told, one in zip(data["bores"]["surfaces"], arm.bores.surfaces, strict=True):
-            told["finish"] = one.finish
+        for surface, one in zip(data["bores"]["surfaces"], arm.bores.surfaces, strict=True):
+            surface["finish"] = one.finish
         data["bores"].pop("welds", None)
-        if made := welds(arm, route):
-            data["bores"]["welds"] = made
+        if route_welds := welds(arm, route):
+            data["bores"]["welds"] = route_welds
     if arm.cracks is None:
         data.pop("cracks", None)
         return
@@ -135,11 +135,11 @@ def welds(arm: Arm, route: Route) -> list[dict[str, Any]]:
 
     Joints of pieces lie where their plan puts them and are judged there; a repair may lie anywhere and is not here.
     """
-    found = []
+    rows = []
     for name in ARMS:
         datum = arm_datum(arm, name)
         at = {"arm_to_hub": datum.hub_edge, "flange_to_web": datum.hub_edge, "arm_to_boss": datum.boss_edge}
-        found += [
+        rows += [
             {
                 "region": "outside",
                 "arm": name,
@@ -150,4 +150,4 @@ def welds(arm: Arm, route: Route) -> list[dict[str, Any]]:
             for weld in route.welds
             if weld.place in at
         ]
-    return found
+    return rows

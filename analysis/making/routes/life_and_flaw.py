@@ -1,6 +1,6 @@
 """Years to a crack and acceptable flaw of a route's best design.
 
-`python -m analysis.making.routes.life_and_flaw DIR` writes DIR/lasting.csv.
+`python -m analysis.making.routes.life_and_flaw DIR` writes DIR/life-and-flaw.csv.
 
 Runs the steps of fatigue and fracture on the meshed design, as far as its file has the sections for them.
 """
@@ -15,16 +15,17 @@ from analysis.fatigue import __main__ as fatigue
 from analysis.fatigue.variants import THIS
 from analysis.fracture import __main__ as fracture
 from analysis.tables.files import read_csv, write_csv
+from analysis.tables.names import names
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
 from params.steps.out_of_range import STATUS
 
-COLUMNS = [
-    "years_to_crack", "service_years", "life_utilisation", "life_region", "acceptable_depth", "acceptable_length", "length_unit",
-    "flaw_region", "note", "caution",
-]  # fmt: skip
+COLUMNS = names(
+    "years_to_crack service_years life_utilisation life_region acceptable_depth acceptable_length"
+    " length_unit flaw_region note caution"
+)
 
 
 def shortest(rows: list[dict[str, str]]) -> dict[str, Any]:
@@ -42,7 +43,11 @@ def shortest(rows: list[dict[str, str]]) -> dict[str, Any]:
 
 def smallest(rows: list[dict[str, str]]) -> dict[str, Any]:
     """The least flaw that may be left in the design, and where."""
-    own = [row for row in rows if row["arm"] == THIS and row["acceptable_depth"]]
+    own = [
+        row
+        for row in rows
+        if row["arm"] == THIS and row["acceptable_depth"] and row.get("flaw") != "embedded"
+    ]
     if not own:
         return {}
     worst = min(own, key=lambda row: float(row["acceptable_depth"]))
@@ -65,26 +70,26 @@ def beyond(rows: list[dict[str, str]]) -> list[str]:
 def main(folder: Path) -> int:
     arm = read_arm(folder / "arm.yaml")
     row: dict[str, Any] = {"service_years": arm.duty.service_years, "caution": CAUTION}
-    told = []
+    notes = []
     if not (folder / "stress.vtu").exists():
-        told.append("the design has no mesh")
+        notes.append("the design has no mesh")
     elif arm.bores is None:
-        told.append("the file has no section bores")
+        notes.append("the parameter file has no section `bores`")
     else:
-        if state := fatigue.main(folder):
-            return state
+        if exit_code := fatigue.main(folder):
+            return exit_code
         lives = read_csv(folder / "bores" / "life.csv", 1)
         row |= shortest(lives)
-        told += beyond(lives)
+        notes += beyond(lives)
         if arm.cracks is None:
-            told.append("toughness not known")
+            notes.append("the toughness of the material is not known")
         else:
-            if state := fracture.main(folder):
-                return state
+            if exit_code := fracture.main(folder):
+                return exit_code
             looks = read_csv(folder / "bores" / "inspection.csv")
             row |= smallest(looks)
-            told += beyond(looks)
-    write_csv(folder / "lasting.csv", COLUMNS, [row | {"note": "; ".join(told)}])
+            notes += beyond(looks)
+    write_csv(folder / "life-and-flaw.csv", COLUMNS, [row | {"note": "; ".join(notes)}])
     return 0
 
 

@@ -1,4 +1,4 @@
-"""An arm fitted to a route: the kinds of section, walls, plates and radii the route makes, its factors and its material."""
+"""An arm adapted to a route: the kinds of section, walls, plates and radii the route makes, its factors and its material."""
 
 from __future__ import annotations
 
@@ -49,12 +49,12 @@ def fitted(arm: Arm, route: Route, own: Material, material: Material) -> Fitted:
         "criteria": factored(arm.criteria, route),
         "sweep": arm.sweep if kind != "solid" else arm.sweep.model_copy(update=dict.fromkeys(WALLS)),
     }
-    cracks, told = cracks_of(arm, route, material)
+    cracks, note = cracks_of(arm, route, material)
     changed |= {"bores": finished(arm.bores, route), "cracks": cracks}
     weaker = max(1.0, own.yield_strength / material.yield_strength * weakening(route))
     walls = {} if kind == "solid" else {name: wall(arm, name, route, weaker) for name in WALLS}
-    stretched = f"walls up to {weaker:.2f} times the file's" if weaker > 1.0 else ""
-    every = [*notes(arm, section, radius, route), *filter(None, (stretched, told))]
+    stretched = f"walls up to {weaker:.2f} times as thick as the arm's file allows" if weaker > 1.0 else ""
+    every = [*notes(arm, section, radius, route), *filter(None, (stretched, note))]
     return Fitted(arm.model_copy(update=changed), walls, tuple(every))
 
 
@@ -120,18 +120,20 @@ def factored(criteria: Criteria, route: Route) -> Criteria:
 
 
 def notes(arm: Arm, section: Section, radius: float, route: Route) -> list[str]:
-    """What the route changes, for people."""
-    told, least = [], show(least_wall(route), "length", arm.units)
+    """What the route changes, one short text each."""
+    changes, least = [], show(least_wall(route), "length", arm.units)
     if section.kind != arm.geometry.section.kind:
-        told.append(f"section {section.kind} in place of {arm.geometry.section.kind}, the nearest it makes")
+        changes.append(
+            f"section {section.kind} instead of {arm.geometry.section.kind}: the most similar that the route can make"
+        )
     if section.kind != "solid" and any(wall_range(arm, name, 0.0)[0] < least_wall(route) for name in WALLS):
-        told.append(f"walls from {least}")
+        changes.append(f"walls at least {least} thick")
     if radius > arm.geometry.blend_radius:
-        told.append(f"blend radius {show(radius, 'length', arm.units)}")
+        changes.append(f"blend radius raised to {show(radius, 'length', arm.units)}")
     if route.factors.casting > 1.0:
-        told.append(f"casting factor {route.factors.casting:g} on the design factors")
+        changes.append(f"casting factor {route.factors.casting:g} on the design factors")
     if route.factors.across_build < 1.0:
-        told.append(f"strength times {route.factors.across_build:g} across the layers, in every direction")
+        changes.append(f"strength times {route.factors.across_build:g} across the layers, in every direction")
     if route.limits.draft > 0.0:
-        told.append("the draft of the pattern is not in the sizes")
-    return told
+        changes.append("sizes without the draft of the pattern")
+    return changes

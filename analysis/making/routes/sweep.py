@@ -23,6 +23,7 @@ from analysis.sweep.front import non_dominated
 from analysis.sweep.grid import designs
 from analysis.sweep.screen_all import columns, rows, screen
 from analysis.tables.files import write_csv
+from analysis.tables.names import names
 from params.files.read import read_arm, read_material
 from params.files.readroute import read_route
 from params.schema.arm import Arm
@@ -43,24 +44,24 @@ def fit(arm: Arm, route: Route) -> tuple[Fitted, dict[str, Floats], Least]:
     own, vain = read_material(arm.material, arm.library), []
     for name in route.materials:
         material = read_material(name, arm.library)
-        found = fitted(arm, route, own, material)
-        sizes, screened = swept(found, material, route)
+        adapted = fitted(arm, route, own, material)
+        sizes, screened = swept(adapted, material, route)
         if len(front(screened)):
             break
-        vain.append(f"no feasible design in {name}")
-    return replace(found, notes=(*found.notes, *vain)), sizes, screened
+        vain.append(f"no design in {name} passes the hand checks")
+    return replace(adapted, notes=(*adapted.notes, *vain)), sizes, screened
 
 
-def swept(found: Fitted, material: Material, route: Route) -> tuple[dict[str, Floats], Least]:
+def swept(adapted: Fitted, material: Material, route: Route) -> tuple[dict[str, Floats], Least]:
     """Sizes (D,) in mm and what the hand calculation says of them, the route's limits among the reasons."""
-    sizes = designs(found.arm, found.walls)
-    base = based(found.arm, sizes)
+    sizes = designs(adapted.arm, adapted.walls)
+    base = based(adapted.arm, sizes)
     with np.errstate(invalid="ignore"):  # torsion constants of sections that cannot be built
-        told = screen(base, material, sizes) if base else unjudged(found.arm, material, sizes)
-    reason = told.reason.astype("<U120")
-    for fault, text in limits(found.arm, Sizes.from_arm(found.arm, **sizes), told.mass, route):
+        judged = screen(base, material, sizes) if base else unjudged(adapted.arm, material, sizes)
+    reason = judged.reason.astype("<U120")
+    for fault, text in limits(adapted.arm, Sizes.from_arm(adapted.arm, **sizes), judged.mass, route):
         reason[fault & (reason == "")] = text
-    return sizes, replace(told, reason=reason)
+    return sizes, replace(judged, reason=reason)
 
 
 def based(arm: Arm, sizes: dict[str, Floats]) -> Arm | None:
@@ -102,17 +103,17 @@ def limits(arm: Arm, sizes: Sizes, heavy: Floats, route: Route) -> list[tuple[ND
         "input": (geometry.input.outside - geometry.input.bore) / 2.0,
         "output": (geometry.output.outside - geometry.output.bore) / 2.0,
     }
-    found = [
+    faults = [
         (
             np.broadcast_to(np.asarray(wall < least), heavy.shape),
-            f"wall beside the {name} bore under {show(least, 'length', arm.units)}, the least of the route",
+            f"wall beside the {name} bore is under {show(least, 'length', arm.units)}, the route's least wall",
         )
         for name, wall in walls.items()
     ]
     if route.deposition is None:  # a deposited part is made in pieces
         most = show(route.limits.largest_mass, "mass", arm.units)
-        found.append((heavy > route.limits.largest_mass, f"heavier than {most}, the route's largest mass"))
-    return found
+        faults.append((heavy > route.limits.largest_mass, f"heavier than {most}, the route's largest mass"))
+    return faults
 
 
 def front(screened: Least) -> NDArray[np.intp]:
@@ -124,49 +125,58 @@ def front(screened: Least) -> NDArray[np.intp]:
 def why_none(screened: Least, route: Route) -> str:
     """The reason in a line: what most designs fail by, or by how much the best of them fails."""
     if not len(screened.mass):
-        return f"no plate in stock is as thick as {least_wall(route):g} mm and the arm's range"
+        return (
+            f"no plate in stock reaches {least_wall(route):g} mm, the route's least wall, and the arm's range"
+        )
     built = np.flatnonzero(screened.reason == "")
     if not len(built):
         reason, count = Counter(screened.reason.tolist()).most_common(1)[0]
         return f"none of {len(screened.mass)} designs can be made: {reason} ({count} of them)"
     nearest = int(built[np.argmax(screened.margin[built])])
-    told = f"{screened.governing[nearest]} fails"
-    return f"none of {len(built)} designs holds; the best, d{nearest:06d}, has {screened.margin[nearest]:+.3f}: {told}"
+    least = f"{screened.margin[nearest]:+.3f} ({screened.governing[nearest]})"
+    return f"none of {len(built)} designs passes the hand checks; the best, d{nearest:06d}, has a least margin of {least}"
 
 
 def front_rows(
-    found: Fitted, route: Route, sizes: dict[str, Floats], screened: Least
+    adapted: Fitted, route: Route, sizes: dict[str, Floats], screened: Least
 ) -> tuple[list[str], list[dict[str, Any]]]:
     """Columns and the rows of front.csv."""
-    unit, indices = shown_unit("length", found.arm.units), front(screened)
+    unit, indices = shown_unit("length", adapted.arm.units), front(screened)
     named = [f"{name}_{unit}" for name in SIZES]
-    told: dict[str, Any] = {
-        "route": route.name, "title": route.title, "form": route.form, "deposits": route.deposition is not None,
-        "material": found.arm.material, "section": found.arm.geometry.section.kind,
-        "designs": len(screened.mass), "buildable": int(np.sum(screened.reason == "")),
+    common: dict[str, Any] = {
+        "route": route.name,
+        "title": route.title,
+        "form": route.form,
+        "deposits": route.deposition is not None,
+        "material": adapted.arm.material,
+        "section": adapted.arm.geometry.section.kind,
+        "designs": len(screened.mass),
+        "buildable": int(np.sum(screened.reason == "")),
         "feasible": int(np.sum((screened.reason == "") & (screened.margin >= 0.0))),
-        "notes": "; ".join(found.notes), "caution": CAUTION,
-    }  # fmt: skip
+        "notes": "; ".join(adapted.notes),
+        "caution": CAUTION,
+    }
     columns = [
-        "route", "title", "form", "deposits", "material", "section", "id", *named, "mass_kg", "hand_margin", "hand_governing",
-        "designs", "buildable", "feasible", "reason", "notes", "caution",
-    ]  # fmt: skip
+        *names("route title form deposits material section id"),
+        *named,
+        *names("mass_kg hand_margin hand_governing designs buildable feasible reason notes caution"),
+    ]
     if not len(indices):
-        return columns, [told | {"reason": why_none(screened, route)}]
-    return columns, [told | of_design(found, sizes, screened, index, unit) for index in map(int, indices)]
+        return columns, [common | {"reason": why_none(screened, route)}]
+    return columns, [common | of_design(adapted, sizes, screened, index, unit) for index in map(int, indices)]
 
 
 def of_design(
-    found: Fitted, sizes: dict[str, Floats], screened: Least, index: int, unit: str
+    adapted: Fitted, sizes: dict[str, Floats], screened: Least, index: int, unit: str
 ) -> dict[str, Any]:
     """What a row of front.csv says of its design."""
-    made = with_sizes(found.arm, at(sizes, index))
+    design = with_sizes(adapted.arm, at(sizes, index))
     return {
         "id": f"d{index:06d}",
         "mass_kg": screened.mass[index],
         "hand_margin": screened.margin[index],
         "hand_governing": screened.governing[index],
-        **{f"{name}_{unit}": size_of(made, name, unit) for name in SIZES},
+        **{f"{name}_{unit}": size_of(design, name, unit) for name in SIZES},
     }
 
 
@@ -187,16 +197,16 @@ def main(arguments: list[str] | None = None) -> int:
     except ParameterError as error:
         print(error, file=sys.stderr)
         return 1
-    found, sizes, screened = fit(arm, route)
+    adapted, sizes, screened = fit(arm, route)
     write_csv(options.folder / "designs.csv", columns(arm, sizes), rows(arm, sizes, screened))
-    names, kept = front_rows(found, route, sizes, screened)
-    write_csv(options.folder / "front.csv", names, kept)
+    heads, kept = front_rows(adapted, route, sizes, screened)
+    write_csv(options.folder / "front.csv", heads, kept)
     first = kept[0]
-    told = (
+    outcome = (
         first.get("reason")
         or f"lightest {first['id']}, {show(first['mass_kg'], 'mass', arm.units)}, {len(kept)} on the front"
     )
-    print(f"{route.name}: {first['feasible']} of {first['designs']} designs feasible; {told}")
+    print(f"{route.name}: {first['feasible']} of {first['designs']} designs pass the hand checks; {outcome}")
     return 0
 
 

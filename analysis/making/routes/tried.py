@@ -1,8 +1,8 @@
 """Which designs of a route's front the mesh is asked for, one after the other, and which of them is the route's best.
 
 `python -m analysis.making.routes.tried next results/ARM/making/ROUTE STEP TRIED...` writes tried/STEP.csv with the design to mesh
-next, or with none where it is settled; `... judge results/ARM/making/ROUTE TRIED...` writes tried.csv and best.csv; TRIED are the
-tables of the steps so far. The lightest comes first. While none holds, the next is as much stronger by hand as the mesh asks
+next, or with none where the best is known; `... judge results/ARM/making/ROUTE TRIED...` writes tried.csv and best.csv; TRIED are
+the tables of the steps so far. The lightest comes first. While none holds, the next is as much stronger by hand as the mesh asks
 for; then the step between the heaviest that fails and the lightest that holds is halved. The last try of a route without
 success is the strongest of its front.
 """
@@ -15,17 +15,19 @@ from typing import Any
 
 import numpy as np
 
+from analysis.contracts.summary import Answer, NotBuilt, Summary, read_answer
 from analysis.tables.columns import system_of
-from analysis.tables.files import read_csv, read_json, write_csv
+from analysis.tables.files import read_csv, write_csv
+from analysis.tables.names import names
 from params.schema.units import System, show
 from params.steps.arguments import arguments
 from params.steps.guard import plainly
 
 TRIES = 5  # meshes of a route at most
 LEAST_STEP = 0.02  # in hand margin: a smaller step is within what hand and mesh differ by
-COLUMNS = [
-    "route", "step", "id", "mass_kg", "hand_margin", "hand_governing", "mesh_margin", "mesh_governing", "state", "holds", "reason",
-]  # fmt: skip
+COLUMNS = names(
+    "route step id mass_kg hand_margin hand_governing mesh_margin mesh_governing state holds reason"
+)
 Row = dict[str, str]
 
 
@@ -69,16 +71,15 @@ def holds(margin: float | None) -> bool:
     return margin is not None and margin >= 0.0
 
 
-def least_margin(summary: dict[str, Any]) -> float | None:
+def least_margin(answer: Answer) -> float | None:
     """The smaller of both margins of a meshed design; None where it could not be meshed."""
-    mesh = summary.get("mesh_margin")
-    return None if mesh is None else min(mesh, summary["hand_margin"])
+    return answer.least_margin if isinstance(answer, Summary) else None
 
 
-def meshed(place: Path, tables: list[Path]) -> list[tuple[Row, dict[str, Any]]]:
+def meshed(place: Path, tables: list[Path]) -> list[tuple[Row, Answer]]:
     """Row of the front and summary of every design chosen so far, in the order of the steps."""
     chosen = [row for table in tables for row in read_csv(table)]
-    return [(row, read_json(place / "designs" / row["id"] / "summary.json")) for row in chosen]
+    return [(row, read_answer(place / "designs" / row["id"] / "summary.json")) for row in chosen]
 
 
 def choose(place: Path, step: int, tables: list[Path]) -> None:
@@ -94,33 +95,34 @@ def choose(place: Path, step: int, tables: list[Path]) -> None:
 
 def judge(place: Path, tables: list[Path]) -> None:
     """Write tried.csv, a row for each meshed design, and best.csv: the lightest that holds, or why none does."""
-    (first, *_), found = read_csv(place / "front.csv"), meshed(place, tables)
-    rows = [told(step, row, summary) for step, (row, summary) in enumerate(found)]
+    (first, *_), designs = read_csv(place / "front.csv"), meshed(place, tables)
+    rows = [tried_row(step, row, summary) for step, (row, summary) in enumerate(designs)]
     write_csv(place / "tried.csv", COLUMNS, rows)
     best, units = chosen_of(rows), system_of(first)
-    row = next(row for row, _ in found if row["id"] == best["id"]) if best else nameless(first)
-    made = row | {"tried": str(len(rows))}
+    row = next(row for row, _ in designs if row["id"] == best["id"]) if best else nameless(first)
+    result = row | {"tried": str(len(rows))}
     if best is None or not best["holds"]:
-        made["reason"] = row["reason"] or none_holds(rows, units)
+        result["reason"] = row["reason"] or none_holds(rows, units)
     elif refused := lighter(rows, best, units):
-        made["notes"] = "; ".join(filter(None, (row["notes"], refused)))
-    write_csv(place / "best.csv", [*first, "tried"], [made])
+        result["notes"] = "; ".join(filter(None, (row["notes"], refused)))
+    write_csv(place / "best.csv", [*first, "tried"], [result])
     print(
-        f"{made['route']}: {made['id'] or 'no design'} of {len(rows)} meshed; {made['reason'] or made['notes']}"
+        f"{result['route']}: {result['id'] or 'no design'} chosen from {len(rows)} meshed designs;"
+        f" {result['reason'] or result['notes']}"
     )
 
 
-def told(step: int, row: Row, summary: dict[str, Any]) -> dict[str, Any]:
+def tried_row(step: int, row: Row, answer: Answer) -> dict[str, Any]:
     """One row of tried.csv."""
     kept = ("route", "id", "mass_kg", "hand_margin", "hand_governing")
     return {
         **{name: row[name] for name in kept},
         "step": step,
-        "mesh_margin": summary.get("mesh_margin"),
-        "mesh_governing": summary.get("mesh_governing"),
-        "state": summary["state"],
-        "holds": holds(least_margin(summary)),
-        "reason": summary.get("reason", ""),
+        "mesh_margin": answer.mesh_margin,
+        "mesh_governing": answer.mesh_governing if isinstance(answer, Summary) else None,
+        "state": answer.state,
+        "holds": holds(least_margin(answer)),
+        "reason": answer.reason if isinstance(answer, NotBuilt) else "",
     }
 
 
@@ -145,14 +147,14 @@ def lighter(rows: list[dict[str, Any]], best: dict[str, Any], units: System) -> 
     """What became of the designs that are lighter than the best, in a line."""
     light = [row for row in rows if not row["holds"] and float(row["mass_kg"]) < float(best["mass_kg"])]
     return (
-        f"lighter ones hold by hand, not by mesh: {', '.join(lacks(row, units) for row in light)}"
+        f"lighter designs pass the hand checks and fail the mesh checks: {', '.join(lacks(row, units) for row in light)}"
         if light
         else ""
     )
 
 
 def none_holds(rows: list[dict[str, Any]], units: System) -> str:
-    return f"none of {len(rows)} designs of the front holds by mesh: {', '.join(lacks(row, units) for row in rows)}"
+    return f"none of {len(rows)} meshed designs passes the mesh checks: {', '.join(lacks(row, units) for row in rows)}"
 
 
 def lacks(row: dict[str, Any], units: System) -> str:

@@ -30,7 +30,7 @@ function field() {
   const name = byId('arm-field').value;
   const load = byId('arm-case').value;
   const number = fields.findIndex((one) => one.name === name && (one.case === null || one.case === load));
-  return { fields, number, found: fields[number] };
+  return { fields, number, active: fields[number] };
 }
 
 function scale(fields, name) {
@@ -40,21 +40,21 @@ function scale(fields, name) {
 }
 
 function drawArm() {
-  const { fields, number, found } = field();
-  if (!found) return drawNothing();
-  byId('arm-case').disabled = found.case === null;
+  const { fields, number, active } = field();
+  if (!active) return drawNothing();
+  byId('arm-case').disabled = active.case === null;
   const id = byId('arm-design').value;
-  const [low, high] = scale(fields, found.name);
-  const bar = { title: { text: plain(barTitle(found)), side: narrow() ? 'top' : 'right' }, thickness: 16, len: 0.85, tickfont: { size: 13 } };
+  const [low, high] = scale(fields, active.name);
+  const bar = { title: { text: plain(barTitle(active)), side: narrow() ? 'top' : 'right' }, thickness: 16, len: 0.85, tickfont: { size: 13 } };
   if (narrow()) Object.assign(bar, { orientation: 'h', y: 0, yanchor: 'bottom' });
-  if (found.logarithm) Object.assign(bar, decades(low));
+  if (active.logarithm) Object.assign(bar, decades(low));
   const mesh = {
     type: 'mesh3d', ...shape(id), intensity: values(fields, number), cmin: low, cmax: high, colorscale: 'Viridis', colorbar: bar,
-    reversescale: Boolean(found.logarithm), flatshading: false,
+    reversescale: Boolean(active.logarithm), flatshading: false,
     lighting: { ambient: 0.75, diffuse: 0.4, specular: 0.02, roughness: 1 }, lightposition: { x: -2000, y: 3000, z: 6000 },
-    hovertemplate: found.logarithm ? '10^%{intensity:.2f} years<extra></extra>' : `%{intensity:.4~g} ${plain(found.unit)}<extra></extra>`,
+    hovertemplate: active.logarithm ? '10^%{intensity:.2f} years<extra></extra>' : `%{intensity:.4~g} ${plain(active.unit)}<extra></extra>`,
   };
-  const peak = { type: 'scatter3d', mode: 'markers', x: [found.at[0]], y: [found.at[1]], z: [found.at[2]], hoverinfo: 'skip',
+  const peak = { type: 'scatter3d', mode: 'markers', x: [active.at[0]], y: [active.at[1]], z: [active.at[2]], hoverinfo: 'skip',
     marker: { size: 5, color: 'rgba(0,0,0,0)', line: { color: RED, width: 3 }, symbol: 'circle-open' }, showlegend: false };
   const bare = { visible: false, showspikes: false };
   const [x, y, z] = VIEWS.oblique.map((part) => far() * part);
@@ -64,7 +64,7 @@ function drawArm() {
       camera: { eye: { x, y, z }, up: { x: 0, y: 1, z: 0 } } },
   };
   Plotly.react(byId('arm-view'), [mesh, peak], layout, QUIET);
-  byId('arm-told').textContent = tell(found, DATA.skins[id].whole);
+  byId('arm-message').textContent = describe(active, DATA.skins[id].whole);
 }
 
 // Ticks of the colours of a life: the shortest, and the powers of ten clear of it.
@@ -83,19 +83,19 @@ function proportions(corners) {
 
 function drawNothing() {
   Plotly.purge(byId('arm-view'));
-  byId('arm-told').textContent = 'Years to a crack are computed for the arm as written and for the recommended design, where the file describes its bores; choose one of them.';
+  byId('arm-message').textContent = 'Years to a crack are computed for the arm as written and for the recommended design, where the file describes its bores; choose one of them.';
 }
 
-const barTitle = (found) => (found.unit.startsWith('share') ? `${found.name}, 1 is allowed` : `${found.name}, ${found.unit}`);
+const barTitle = (active) => (active.unit.startsWith('share') ? `${active.name}, 1 is allowed` : `${active.name}, ${active.unit}`);
 const digits = (value) => Number(value.toPrecision(4)).toLocaleString('en', { maximumFractionDigits: 6 });
 const rough = (value) => Number(value.toPrecision(2)).toLocaleString('en'); // no life is known better
 
-function tell(found, complete) {
-  const at = found.at.map((value) => digits(Number((value * DATA.length.share).toFixed(DATA.length.unit === 'mm' ? 1 : 2)))).join(', ');
-  const what = found.logarithm ? 'Least' : 'Largest';
-  const unit = found.unit.startsWith('share') ? '' : ` ${found.unit}`;
+function describe(active, complete) {
+  const at = active.at.map((value) => digits(Number((value * DATA.length.share).toFixed(DATA.length.unit === 'mm' ? 1 : 2)))).join(', ');
+  const what = active.logarithm ? 'Least' : 'Largest';
+  const unit = active.unit.startsWith('share') ? '' : ` ${active.unit}`;
   const thinned = complete ? '' : ' The outside is thinned for the screen; the value is that of the full mesh.';
-  return `${what} ${found.name}${found.case ? ` in load case ${found.case}` : ''}: ${found.logarithm ? rough(found.peak) : digits(found.peak)}${unit} at (${at}) ${DATA.length.unit}, ringed.${thinned}`;
+  return `${what} ${active.name}${active.case ? ` in load case ${active.case}` : ''}: ${active.logarithm ? rough(active.peak) : digits(active.peak)}${unit} at (${at}) ${DATA.length.unit}, ringed.${thinned}`;
 }
 
 function look(way) {

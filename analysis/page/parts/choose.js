@@ -1,4 +1,4 @@
-// The chosen design: its panel, and everyone who wants to know of a change.
+// The chosen design: its panel, and what follows a change of it.
 const listeners = [];
 let chosen = DATA.chart.recommended || 'as-written';
 
@@ -7,7 +7,7 @@ function choose(id) {
   chosen = id;
   showPanel(DATA.panels[id]);
   document.querySelectorAll('[data-choose]').forEach((one) => one.setAttribute('aria-pressed', String(one.dataset.choose === id)));
-  listeners.forEach((tell) => tell(id));
+  listeners.forEach((listener) => listener(id));
 }
 
 function showPanel(panel) {

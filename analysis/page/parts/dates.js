@@ -13,7 +13,7 @@ function drawRoute(place, route) {
     x: some.map((task) => days(task.early_start, task.early_finish)), marker: { color }, width: 0.55, xaxis: 'x', yaxis: 'y',
     customdata: some.map((task) => `${task.early_start} to ${task.early_finish}`), hovertemplate: '%{customdata}<extra></extra>',
   });
-  const sure = { type: 'scatter', mode: 'markers', name: '90 % sure by then', x: route.tasks.map((task) => dayAfter(task.p90_finish)),
+  const sure = { type: 'scatter', mode: 'markers', name: '90 % confidence', x: route.tasks.map((task) => dayAfter(task.p90_finish)),
     y: route.tasks.map((_, number) => number), marker: { symbol: 'line-ns-open', size: 12, color: INK, line: { width: 2 } }, xaxis: 'x', yaxis: 'y' };
   const chance = { type: 'scatter', mode: 'lines', name: 'chance of being ready', x: route.ready.map(([day]) => dayAfter(day)),
     y: route.ready.map(([, share]) => share), line: { shape: 'hv', color: BLUE, width: 2 }, xaxis: 'x', yaxis: 'y2' };

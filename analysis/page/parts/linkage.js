@@ -1,10 +1,10 @@
 // The linkage at one position of the swing with the forces on the arm, their curves and their row of the table.
 const NAMES = { input: ['input pin', RUST], output: ['output pin', GREEN], pivot: ['pivot', BLUE], weight: ['weight', GREY] };
 const drawn = (tag, attributes, text) => {
-  const made = document.createElementNS('http://www.w3.org/2000/svg', tag);
-  for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
-  if (text !== undefined) made.textContent = text;
-  return made;
+  const element = document.createElementNS('http://www.w3.org/2000/svg', tag);
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+  if (text !== undefined) element.textContent = text;
+  return element;
 };
 
 function setUpSwing() {
@@ -37,9 +37,9 @@ function moveSwing() {
   const { heads, cases } = DATA.stroke;
   fill(byId('swing-table'), heads.map((head) => [head, true]), [cases[load].rows[at]]);
   const row = cases[load].numbers[at];
-  const told = `${Number((100 * row[0]).toFixed(1))} % of the swing, output arm ${slope(row[1])}`;
-  byId('swing-told').textContent = told;
-  byId('swing-at').setAttribute('aria-valuetext', told);
+  const text = `${Number((100 * row[0]).toFixed(1))} % of the swing, output arm ${slope(row[1])}`;
+  byId('swing-message').textContent = text;
+  byId('swing-at').setAttribute('aria-valuetext', text);
   drawLinkage(DATA.linkage, DATA.linkage.cases[load], at);
   const mark = { type: 'line', x0: row[0], x1: row[0], yref: 'paper', y0: 0, y1: 1, line: { color: RED, width: 1.5 } };
   Plotly.relayout(byId('swing-chart'), { shapes: [mark] });

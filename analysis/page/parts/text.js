@@ -2,10 +2,10 @@
 const byId = (id) => document.getElementById(id);
 
 function make(tag, text, attributes = {}) {
-  const made = document.createElement(tag);
-  if (text !== undefined) made.textContent = text;
-  for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
-  return made;
+  const element = document.createElement(tag);
+  if (text !== undefined) element.textContent = text;
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+  return element;
 }
 
 // The chart library reads some tags in labels: they are shown as they stand.
@@ -13,12 +13,12 @@ const plain = (text) => String(text).replaceAll('&', '&amp;').replaceAll('<', '&
 
 function sheet(table, name) {
   const around = make('div', undefined, { class: 'sheet', role: 'region', 'aria-label': name, tabindex: '0' });
-  const made = around.appendChild(make('table'));
-  fill(made, table.heads, table.rows, table.marks);
+  const element = around.appendChild(make('table'));
+  fill(element, table.heads, table.rows, table.marks);
   return around;
 }
 
-function fill(made, heads, rows, marks = []) {
+function fill(element, heads, rows, marks = []) {
   const width = (text) => ({ class: text.length > 40 ? 'l' : text.length > 12 ? 'm' : 's' });
   const kind = ([, numeric]) => (numeric ? { class: 'n' } : {});
   const head = make('thead').appendChild(make('tr')).parentNode;
@@ -28,7 +28,7 @@ function fill(made, heads, rows, marks = []) {
     const line = body.appendChild(make('tr', undefined, marks[number] ? { class: marks[number] } : {}));
     row.forEach((text, column) => line.append(make('td', text, { 'data-head': heads[column][0], ...(heads[column][1] ? { class: 'n' } : width(text)) })));
   });
-  made.replaceChildren(head, body);
+  element.replaceChildren(head, body);
 }
 
 const INK = '#20262c', BLUE = '#1f4e79', RUST = '#b3561e', GREEN = '#4a7a3a', GREY = '#5a626a', RED = '#a3201a', PALE = '#b9c0c7';

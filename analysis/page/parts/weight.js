@@ -1,12 +1,12 @@
 // Weight against margin; a click or the arrow keys choose a design.
 function drawWeight() {
   const { unit, cloud, front, written, recommended } = DATA.chart;
-  const told = `%{customdata}<br>%{x:,.4~g} ${plain(unit)}, margin %{y:.1%}<extra></extra>`;
+  const hover = `%{customdata}<br>%{x:,.4~g} ${plain(unit)}, margin %{y:.1%}<extra></extra>`;
   const dots = (points, way, name, more) => {
     const some = points.filter((point) => point[way] !== null);
     return {
       type: 'scatter', mode: 'markers', name, x: some.map((p) => p.mass), y: some.map((p) => p[way]),
-      customdata: some.map((p) => p.id), hovertemplate: told, ...more,
+      customdata: some.map((p) => p.id), hovertemplate: hover, ...more,
     };
   };
   const best = front.filter((point) => point.id === recommended).map((p) => ({ ...p, least: Math.min(p.hand, p.mesh) }));

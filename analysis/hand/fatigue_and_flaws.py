@@ -1,4 +1,4 @@
-"""The hand checks of fatigue and fracture, for arms whose file says what they need: every design at once.
+"""Fatigue and flaw checks by hand, for arms whose file has the sections they need: every design at once.
 
 The range of a cycle between two load cases goes from the least to the most of each force over the positions of both. Forces
 that turn, at bores, count by the range of each component.
@@ -26,8 +26,8 @@ from analysis.fatigue.variants import Variant, this_arm
 from analysis.fracture.toughness_bound import Tough, toughness_or_bound
 from analysis.mechanics.axes import lift
 from analysis.mechanics.hub_forces import across_bisector, at_pivot
+from analysis.mechanics.response import Limb, Response
 from analysis.mechanics.spans import bores
-from analysis.mechanics.state import Limb, State
 from geometry.datums import bore
 from params.schema.arm import Arm
 from params.schema.bores import Region
@@ -36,8 +36,10 @@ from params.steps.out_of_range import or_reason
 Floats = NDArray[np.float64]
 STEPS = 8  # ends of counted cycles, outward: few kinds of cycles for many designs
 PLACES: dict[Region, str] = {
-    "pivot_bore": "pivot bore", "input_bore": "input bore", "output_bore": "output bore",
-}  # fmt: skip
+    "pivot_bore": "pivot bore",
+    "input_bore": "input bore",
+    "output_bore": "output bore",
+}
 
 
 @dataclass(frozen=True)
@@ -90,57 +92,70 @@ def swings(arm: Arm) -> Swings:
     return Swings(often, np.column_stack([cycles.start, cycles.end]), cycles.low, cycles.high)
 
 
-def lasting(state: State) -> Iterator[Checked]:
-    """Fatigue of bores and blends, and flaws at the rims, where the arm's file has the sections for them."""
-    arm = state.arm
+def fatigue_checks(response: Response) -> Iterator[Checked]:
+    """Fatigue of bores and blends, where the arm's file has a section `bores`."""
+    arm = response.arm
     if arm.bores is None:
         return
-    this, duty = this_arm(arm, state.material), swings(arm)
-    tight = pressed(state, this)
-    for limb in state.limbs:
-        stress = blend(state, limb, duty)
-        yield judged(arm, this, duty, "outside", f"{limb.name} arm at hub", *stress)
-        stress = boss(state, limb, duty)
+    variant, duty = this_arm(arm, response.material), swings(arm)
+    tight = fit_stress(response, variant)
+    for limb in response.limbs:
+        stress = blend(response, limb, duty)
+        yield fatigue_check(arm, variant, duty, "outside", f"{limb.name} arm at hub", *stress)
+        stress = boss(response, limb, duty)
         region: Region = "input_bore" if limb.name == "input" else "output_bore"
-        yield judged(arm, this, duty, region, PLACES[region], *stress, tight.get(region))
+        yield fatigue_check(arm, variant, duty, region, PLACES[region], *stress, tight.get(region))
     region = "pivot_bore"
-    yield judged(arm, this, duty, region, PLACES[region], *hub(state, duty), tight.get(region))
+    yield fatigue_check(arm, variant, duty, region, PLACES[region], *hub(response, duty), tight.get(region))
 
 
-def pressed(state: State, this: Variant) -> dict[str, Floats]:
+def fit_stress(response: Response, variant: Variant) -> dict[str, Floats]:
     """Steady hoop stress (D,) at each bore with an interference fit, MPa: a thick ring at mean interference."""
-    found: dict[str, Floats] = {}
-    for name, most in interference(state.arm, this).items():
+    stress: dict[str, Floats] = {}
+    for name, most in interference(response.arm, variant).items():
         if most > 0.0:
-            sizes = state.sizes.hub if name == "pivot" else np.array([bore(state.arm, name).outside])
+            sizes = response.sizes.hub if name == "pivot" else np.array([bore(response.arm, name).outside])
             each, where = np.unique(sizes, return_inverse=True)
-            hoop = np.array([bore_hoop(state.arm, this, name, float(outside)) for outside in each])
-            found[f"{name}_bore"] = np.broadcast_to(hoop[where], len(state.sizes))
-    return found
+            hoop = np.array([bore_hoop(response.arm, variant, name, float(outside)) for outside in each])
+            stress[f"{name}_bore"] = np.broadcast_to(hoop[where], len(response.sizes))
+    return stress
 
 
-def judged(
-    arm: Arm, this: Variant, duty: Swings, region: Region, place: str, least: Floats, most: Floats,
+def fatigue_check(
+    arm: Arm,
+    variant: Variant,
+    duty: Swings,
+    region: Region,
+    place: str,
+    least: Floats,
+    most: Floats,
     steady: Floats | None = None,
-) -> Checked:  # fmt: skip
+) -> Checked:
     """A place's peak stresses at both ends of each cycle, (D, k), against its curve; `steady` (D,) where a fit is tight."""
-    assert arm.bores is not None  # the caller looks
+    assert arm.bores is not None  # checked by the caller
     bores_, total, largest = arm.bores, float(duty.often.sum()), lift((most - least).max(axis=1))
     if steady is not None:
         least, most = least + steady[:, None], most + steady[:, None]
-    found, reason = or_reason(
-        arm.units, lambda: surface_curve(bores_, this, region, tight=steady is not None)[0]
+    curve, reason = or_reason(
+        arm.units, lambda: surface_curve(bores_, variant, region, tight=steady is not None)[0]
     )
-    if found is None:
+    if curve is None:
         unknown = dict.fromkeys(("sk", "Nk", "mN", "m"), np.nan)
-        made = apply(fatigue.peak_range, place, s=largest, largest=largest, N=total, **unknown)
-        return replace(made, outcome=replace(made.outcome, in_range=False, note=reason))
-    s = equivalent(least, most, duty.often, found, rule_of(bores_, this))
-    slope = found.slope if total <= found.cycles_at_knee else found.slope_beyond
+        check = apply(fatigue.peak_range, place, s=largest, largest=largest, N=total, **unknown)
+        return replace(check, outcome=replace(check.outcome, in_range=False, note=reason))
+    s = equivalent(least, most, duty.often, curve, rule_of(bores_, variant))
+    slope = curve.slope if total <= curve.cycles_at_knee else curve.slope_beyond
     return apply(
-        fatigue.peak_range, place, s=lift(s), largest=largest, sk=found.knee,
-        Nk=found.cycles_at_knee, N=total, mN=slope, m=found.slope,
-    )  # fmt: skip
+        fatigue.peak_range,
+        place,
+        s=lift(s),
+        largest=largest,
+        sk=curve.knee,
+        Nk=curve.cycles_at_knee,
+        N=total,
+        mN=slope,
+        m=curve.slope,
+    )
 
 
 def equivalent(least: Floats, most: Floats, often: Floats, curve: Curve, rule: MeanRule) -> Floats:
@@ -149,12 +164,12 @@ def equivalent(least: Floats, most: Floats, often: Floats, curve: Curve, rule: M
     return ((reversed_**curve.slope @ often) / often.sum()) ** (1.0 / curve.slope)
 
 
-def blend(state: State, limb: Limb, duty: Swings) -> tuple[Floats, Floats]:
+def blend(response: Response, limb: Limb, duty: Swings) -> tuple[Floats, Floats]:
     """Peak where the arm's edge runs into the hub, the worse of both flanges, at both ends of each cycle (D, k)."""
     root, part = limb.root, limb.part
     s3, s2, area = (getattr(part, name)[:, :1, None] for name in ("s3", "s2", "area"))
-    Kt = shoulder_bending(state.sizes.hub, state.sizes.depth_at_hub, state.arm.geometry.blend_radius)
-    Kt = np.broadcast_to(Kt, (len(state.sizes),))[:, None, None]
+    Kt = shoulder_bending(response.sizes.hub, response.sizes.depth_at_hub, response.arm.geometry.blend_radius)
+    Kt = np.broadcast_to(Kt, (len(response.sizes),))[:, None, None]
     n, m3, m2 = root.n[..., 0], root.m3[..., 0], root.m2[..., 0]
     sides = [
         duty.ends(n / area - side * Kt * m3 / s3 + edge * m2 / s2)
@@ -179,12 +194,12 @@ def about(change: Floats, highest: Floats) -> tuple[Floats, Floats]:
     return most - change, most
 
 
-def boss(state: State, limb: Limb, duty: Swings) -> tuple[Floats, Floats]:
+def boss(response: Response, limb: Limb, duty: Swings) -> tuple[Floats, Floats]:
     """Peak at an end bore as in `clauses.peaks.boss`, (D, k)."""
-    hole = bores(state.arm)[f"{limb.name}_bore"]
-    whole = (len(state.sizes), *limb.root.n.shape[1:3])
+    hole = bores(response.arm)[f"{limb.name}_bore"]
+    whole = (len(response.sizes), *limb.root.n.shape[1:3])
     s, t = (np.broadcast_to(force, whole) for force in (limb.pin.s, 2.0 * limb.pin.eta))
-    offset = 1.0 + 6.0 * float(np.abs(state.statics.eccentricity).max()) / hole.width
+    offset = 1.0 + 6.0 * float(np.abs(response.statics.eccentricity).max()) / hole.width
     per = (
         float(lug_net(hole.bore / np.array(hole.outside)))
         / ((hole.outside - hole.bore) * hole.width)
@@ -196,18 +211,18 @@ def boss(state: State, limb: Limb, duty: Swings) -> tuple[Floats, Floats]:
     return about(per * change, per * highest)
 
 
-def hub(state: State, duty: Swings) -> tuple[Floats, Floats]:
+def hub(response: Response, duty: Swings) -> tuple[Floats, Floats]:
     """Peak at the pivot bore as in `clauses.peaks.hub` without its tilt, (D, k)."""
-    pivot, size = state.arm.geometry.pivot, state.sizes.hub
+    pivot, size = response.arm.geometry.pivot, response.sizes.hub
     ratio, area = pivot.bore / size, pivot.width * (size - pivot.bore)
     by_r = (lug_net(ratio) / area)[:, None]
     by_m = (HOLE_BENDING * pivot.bore / 2.0 / (pivot.width * (size**3 - pivot.bore**3) / 12.0))[:, None]
     by_n = (hole_net(ratio) / area)[:, None]
-    carried = [at_pivot(state, limb) for limb in state.limbs]
+    carried = [at_pivot(response, limb) for limb in response.limbs]
     moments = np.stack([side["M3"][..., 0] for side in carried])
     m = np.take_along_axis(moments, np.argmax(np.abs(moments), axis=0)[None], axis=0)[0]
-    n = np.broadcast_to(across_bisector(state, carried)[..., 0], m.shape)
-    x, y = (np.broadcast_to(force, m.shape) for force in state.statics.pivot[:2])
+    n = np.broadcast_to(across_bisector(response, carried)[..., 0], m.shape)
+    x, y = (np.broadcast_to(force, m.shape) for force in response.statics.pivot[:2])
     r = [duty.ends(part) for part in (x, y)]
     change = by_r * spread(*(list(side) for side in zip(*r, strict=True)))
     for per, part in ((by_m, m), (by_n, n)):
@@ -219,25 +234,25 @@ def hub(state: State, duty: Swings) -> tuple[Floats, Floats]:
     return about(change, highest)
 
 
-def rims(state: State, peaks: list[Checked]) -> Iterator[Checked]:
-    """Flaws at the bores' rims under the peaks already found, where the file says what cracks need."""
-    arm = state.arm
+def rim_flaws(response: Response, peaks: list[Checked]) -> Iterator[Checked]:
+    """Flaws at the rims of the bores under their peak stress, where the file has `cracks` with `inspection`."""
+    arm = response.arm
     if arm.cracks is None or arm.cracks.inspection is None:
         return
-    tight = pressed(state, this_arm(arm, state.material))
+    tight = fit_stress(response, this_arm(arm, response.material))
     coarsest = max(said.depth for said in arm.cracks.inspection.examinations)
     for one in peaks:
         surface = next((name for name, place in PLACES.items() if place == one.place), None)
         if surface is None or one.clause.check != "bore peak":
             continue
         steady = tight.get(surface)
-        residual = arm.cracks.residual_stress
+        residual = arm.cracks.residual_stress or 0.0
         r = residual if steady is None else lift(residual + steady)
         tough, reason = or_reason(
             arm.units,
-            partial(toughness_or_bound, arm.cracks, state.material, bores(arm)[surface].width, arm.units),
+            partial(toughness_or_bound, arm.cracks, response.material, bores(arm)[surface].width, arm.units),
         )
         tough = tough or Tough(np.nan)
-        made = apply(fracture.rim_flaw, one.place, p=one.demand, r=r, a=coarsest, Kc=tough.value)
-        outcome = replace(made.outcome, in_range=not reason, note=reason, bound=tough.note)
-        yield replace(made, outcome=outcome)
+        check = apply(fracture.rim_flaw, one.place, p=one.demand, r=r, a=coarsest, Kc=tough.value)
+        outcome = replace(check.outcome, in_range=not reason, note=reason, bound=tough.note)
+        yield replace(check, outcome=outcome)

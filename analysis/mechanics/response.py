@@ -1,4 +1,4 @@
-"""Everything the checks need of D designs, computed once: mass, forces, internal forces, stresses, movements."""
+"""Response of D designs to their load cases, all the checks need: mass, forces, internal forces, stresses, movements."""
 
 from __future__ import annotations
 
@@ -65,8 +65,8 @@ class Limb:
 
 
 @dataclass(frozen=True)
-class State:
-    """D designs in C cases at P positions."""
+class Response:
+    """Response of D designs in C load cases at P positions of the swing."""
 
     arm: Arm
     material: Material
@@ -76,7 +76,9 @@ class State:
     limbs: tuple[Limb, Limb]
 
 
-def state(arm: Arm, material: Material, sizes: Sizes, fraction: ArrayLike, stations: int = STATIONS) -> State:
+def response(
+    arm: Arm, material: Material, sizes: Sizes, fraction: ArrayLike, stations: int = STATIONS
+) -> Response:
     """Forces, internal forces and movements at the fractions (P,) or (C, P) of the swing."""
     heavy = mass(arm, sizes, material.density)
     acting = statics(arm, heavy, fraction)
@@ -93,9 +95,19 @@ def state(arm: Arm, material: Material, sizes: Sizes, fraction: ArrayLike, stati
         one = of_arm(part, index)
         beam = ((span.length - s)[:, index], (outer[0][:, index], outer[1][:, index]), taper[:, index])
         hub_edge = (beam[0][:, :1], (beam[1][0][:, :1], beam[1][1][:, :1]), beam[2][:, :1])
-        limbs.append(Limb(
-            name, float(span.length[index, 0]), s[:, index], one, pin, *beam, warp[:, index],
-            forces(pin, gravity, *hub_edge),
-            extremes(pin, gravity, *beam, one, warp[:, index]), tip(flex, index, pin, gravity), gravity,
-        ))  # fmt: skip
-    return State(arm, material, sizes, heavy, acting, (limbs[0], limbs[1]))
+        limbs.append(
+            Limb(
+                name,
+                float(span.length[index, 0]),
+                s[:, index],
+                one,
+                pin,
+                *beam,
+                warp[:, index],
+                forces(pin, gravity, *hub_edge),
+                extremes(pin, gravity, *beam, one, warp[:, index]),
+                tip(flex, index, pin, gravity),
+                gravity,
+            )
+        )
+    return Response(arm, material, sizes, heavy, acting, (limbs[0], limbs[1]))
