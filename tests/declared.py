@@ -41,6 +41,8 @@ MAY_FOLLOW = {
 MAY_READ = {
     "inputs/materials/": "which of a route's materials a design has is known only after a step",
     "inputs/routes/": "which route makes a material is known only from the files",
+    "params/outages/": "the list of all arms compares each with the outage that it was made with",
+    "overview.txt": "the list links it where it is there",
     "joints.csv": "written with the plan of pieces; read where pieces have joints",
 }
 
@@ -82,7 +84,7 @@ def opened(trace: str) -> set[str]:
         if "O_DIRECTORY" in flags or "O_WRONLY" in flags or "O_CREAT" in flags:
             continue
         if path.is_relative_to(TOP / "results") or (
-            path.is_relative_to(TOP / "params") and path.suffix == ".yaml"
+            path.is_relative_to(TOP / "params") and (path.suffix == ".yaml" or "surveys" in path.parts)
         ):
             found.add(path.relative_to(TOP).as_posix())
     return found
@@ -154,7 +156,7 @@ def main(arguments: list[str]) -> int:
         return 2
     with tempfile.TemporaryDirectory() as folder:
         traces = Path(os.environ.get("KEEP_TRACES") or folder)
-        failed = run(arguments[0], arguments[1:] or ["everything"], traces)
+        failed = run(arguments[0], arguments[1:] or ["everything", "survey"], traces)
         lines = compared(traces)
     print(*lines, sep="\n")
     return 1 if lines or failed else 0
