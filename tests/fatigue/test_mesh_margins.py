@@ -14,7 +14,7 @@ from tests.arms import changed, demo
 ARM = demo(
     "bench-lever"
 )  # load cases raise, lower, jam-extend; A572-50 (450 MPa tensile); a slip fit at the pivot
-STEEL = read_material("a572-50")
+MATERIAL = read_material("a572-50")
 CASES = list(ARM.load_cases)
 CENTRES = {
     "pivot_bore": (0.0, 0.0, 20.0),
@@ -59,25 +59,25 @@ def pull(nodes, raised, lowered):
 def test_a_flaw_by_pen(nodes):
     """BS 7910:2013 Annex J lower bound for 40 J and 50 mm: Kmat = (12 sqrt(40) - 20)(25/50)^0.25 + 20 = 67.0 MPa sqrt(m); the
     coarsest examination finds 1 mm: S = 67.0 sqrt(1000)/(1.12^2 (2/pi) sqrt(pi)) = 1497 MPa."""
-    made = flaw_margins(ARM, STEEL, nodes, CASES, pull(nodes, 200.0, -300.0))["pivot_bore"]
-    assert (made["stress"], made["load_case"]) == (pytest.approx(200.0), "raise")  # a push opens no crack
-    assert made["at"] == pytest.approx((0.0, 20.0, 0.0))
-    assert made["allowable"] == pytest.approx(
+    result = flaw_margins(ARM, MATERIAL, nodes, CASES, pull(nodes, 200.0, -300.0))["pivot_bore"]
+    assert (result["stress"], result["load_case"]) == (pytest.approx(200.0), "raise")  # a push opens no crack
+    assert result["at"] == pytest.approx((0.0, 20.0, 0.0))
+    assert result["allowable"] == pytest.approx(
         1497.0, rel=3e-3
     )  # 0.80 for 1.12^2 (2/pi) = 0.7986, as the clause has it
-    assert made["margin"] == pytest.approx(made["allowable"] / 200.0 - 1.0)
+    assert result["margin"] == pytest.approx(result["allowable"] / 200.0 - 1.0)
 
 
 def test_residual_stress_adds_to_the_pull(nodes):
     loaded = changed(ARM, cracks__residual_stress=50.0)
-    made = flaw_margins(loaded, STEEL, nodes, CASES, pull(nodes, 200.0, 0.0))["pivot_bore"]
-    assert made["stress"] == pytest.approx(250.0)
+    result = flaw_margins(loaded, MATERIAL, nodes, CASES, pull(nodes, 200.0, 0.0))["pivot_bore"]
+    assert result["stress"] == pytest.approx(250.0)
 
 
 def test_an_arm_whose_file_says_nothing_of_cracks_or_bores(nodes):
     stress = pull(nodes, 200.0, -200.0)
-    assert flaw_margins(changed(ARM, cracks=None), STEEL, nodes, CASES, stress) == {}
-    assert mesh_margins(changed(ARM, bores=None), STEEL, nodes, stress) == {}
+    assert flaw_margins(changed(ARM, cracks=None), MATERIAL, nodes, CASES, stress) == {}
+    assert mesh_margins(changed(ARM, bores=None), MATERIAL, nodes, stress) == {}
 
 
 def endless(cycles):
@@ -89,26 +89,26 @@ def endless(cycles):
 def test_a_reversed_pull_by_pen(nodes):
     """Shigley, 9th ed., Sec. 6-9: ka = 4.51 450^-0.265 = 0.893, ke = 0.814 (99 %), Se' = 225: Se = 163.6 MPa, range 327 without
     end; 100 MPa each way is a range of 200, so the margin is 327/200 - 1 = 0.64."""
-    made = mesh_margins(endless(1e6), STEEL, nodes, pull(nodes, 100.0, -100.0))["pivot_bore"]
-    assert made["range"] == pytest.approx(200.0, rel=1e-6)
-    assert made["at"] == pytest.approx((0.0, 20.0, 0.0))
-    assert made["margin"] == pytest.approx(0.636, abs=0.01)  # factors by hand to three digits
+    result = mesh_margins(endless(1e6), MATERIAL, nodes, pull(nodes, 100.0, -100.0))["pivot_bore"]
+    assert result["range"] == pytest.approx(200.0, rel=1e-6)
+    assert result["at"] == pytest.approx((0.0, 20.0, 0.0))
+    assert result["margin"] == pytest.approx(0.636, abs=0.01)  # factors by hand to three digits
 
 
 def test_a_steady_pull_uses_up_strength_as_goodman_says(nodes):
     """200 to 0 MPa is 100 each way on a mean of 100: 1/n = 100/163.6 + 100/450 = 0.833 (Shigley, 9th ed., Eq. 6-46)."""
-    made = mesh_margins(endless(1e6), STEEL, nodes, pull(nodes, 200.0, 0.0))["pivot_bore"]
-    assert made["range"] / made["allowable"] == pytest.approx(0.833, rel=5e-3)  # to three digits by hand
+    result = mesh_margins(endless(1e6), MATERIAL, nodes, pull(nodes, 200.0, 0.0))["pivot_bore"]
+    assert result["range"] / result["allowable"] == pytest.approx(0.833, rel=5e-3)  # to three digits by hand
 
 
 def test_a_pull_that_only_the_stroke_changes_by_pen(nodes):
     """Alike in both cases at their most, 200 MPa, and half of it at the least of one: a range of 100 MPa on a mean of 150, so
     1/n = 50/163.6 + 150/450 = 0.639."""
     stress = pull(nodes, 200.0, 200.0)
-    still = mesh_margins(endless(1e6), STEEL, nodes, stress)["pivot_bore"]
+    still = mesh_margins(endless(1e6), MATERIAL, nodes, stress)["pivot_bore"]
     assert still["range"] == pytest.approx(0.0, abs=1e-9)
     stress[4, 1, 0] = 100.0
-    made = mesh_margins(endless(1e6), STEEL, nodes, stress)["pivot_bore"]
-    assert made["range"] == pytest.approx(100.0, rel=1e-6)
-    assert made["at"] == pytest.approx((0.0, 20.0, 0.0))
-    assert made["range"] / made["allowable"] == pytest.approx(0.639, rel=5e-3)  # to three digits by hand
+    result = mesh_margins(endless(1e6), MATERIAL, nodes, stress)["pivot_bore"]
+    assert result["range"] == pytest.approx(100.0, rel=1e-6)
+    assert result["at"] == pytest.approx((0.0, 20.0, 0.0))
+    assert result["range"] / result["allowable"] == pytest.approx(0.639, rel=5e-3)  # to three digits by hand

@@ -14,18 +14,18 @@ from params.steps.out_of_range import STATUS
 from tests.arms import changed, demo
 from tests.bores.files import VALID, edited, read
 
-STEEL = read_material("er100s-1")
+MATERIAL = read_material("er100s-1")
 
 
 def variant(bores):
-    return this_arm(changed(demo("linkspan-rocker"), bores=bores), STEEL)
+    return this_arm(changed(demo("linkspan-rocker"), bores=bores), MATERIAL)
 
 
 def test_a_machined_bore_by_hand(tmp_path):
     """ER100S-1: Sut 690 MPa; ka = 4.51 690^-0.265 = 0.798, ke 0.814 (99 %), Se' = 345: Se = 224 MPa, range 448."""
     bores = read(tmp_path, VALID)
-    made, name = surface_curve(bores, variant(bores), "pivot_bore", tight=False)
-    assert made.limit == pytest.approx(448.0, rel=5e-3)  # factors by hand to three digits
+    result, name = surface_curve(bores, variant(bores), "pivot_bore", tight=False)
+    assert result.limit == pytest.approx(448.0, rel=5e-3)  # factors by hand to three digits
     assert name == "machined" and rule_of(bores, variant(bores)).title == "Goodman"
 
 
@@ -44,9 +44,9 @@ def weld(folder, new):
 
 def test_a_weld_with_partial_factor_and_size_effect(tmp_path):
     """EN 1993-1-9: category 90, 40 mm plate: 0.910 (row E034); safe life, high consequence: 1.35; CAFL 0.737."""
-    made = weld_curve(*weld(tmp_path, "category: 90, thickness: 40 mm"), varying=True)
-    assert made.limit == pytest.approx(90.0 * 0.9102821 / 1.35 * 0.7368063, rel=1e-6)
-    assert made.cycles_at_knee == 5e6
+    result = weld_curve(*weld(tmp_path, "category: 90, thickness: 40 mm"), varying=True)
+    assert result.limit == pytest.approx(90.0 * 0.9102821 / 1.35 * 0.7368063, rel=1e-6)
+    assert result.cycles_at_knee == 5e6
 
 
 def test_a_fat_class_with_thickness_and_half_the_miner_sum(tmp_path):
@@ -63,8 +63,8 @@ def test_a_fat_class_with_thickness_and_half_the_miner_sum(tmp_path):
 def test_a_node_between_regions_takes_the_weaker(tmp_path):
     bores = read(tmp_path, VALID)
     regions = {"pivot_bore": np.array([0, 1]), "outside": np.array([1, 2])}
-    made = curves_at_nodes(bores, variant(bores), regions, (), 3, varying=False)
-    assert [made.names[k] for k in made.which] == ["machined", "as-deposited", "as-deposited"]
+    result = curves_at_nodes(bores, variant(bores), regions, (), 3, varying=False)
+    assert [result.names[k] for k in result.which] == ["machined", "as-deposited", "as-deposited"]
 
 
 @pytest.mark.parametrize(("fat", "weaker"), [(160, "weld FAT 160"), (300, "as-deposited")])
@@ -74,8 +74,8 @@ def test_weaker_is_by_ranges_at_equal_cycles(tmp_path, fat, weaker):
     FAT 300 and name the weld."""
     text = edited("category: 90", f"fat: {fat}").replace(", arm: output, station: 500 mm", "")
     bores = read(tmp_path, text)
-    made = curves_at_nodes(bores, variant(bores), {"outside": np.array([0])}, (), 1, varying=False)
-    assert [made.names[k] for k in made.which] == [weaker]
+    result = curves_at_nodes(bores, variant(bores), {"outside": np.array([0])}, (), 1, varying=False)
+    assert [result.names[k] for k in result.which] == [weaker]
 
 
 def test_ranges_beyond_the_curve_are_told(tmp_path):
@@ -97,10 +97,10 @@ def test_fretting_alone_explains_a_cracked_interference_fit(tmp_path):
     for pressed in (False, True):
         curve, _ = surface_curve(bores, variant(bores), "pivot_bore", pressed)
         cycles = duty.pairs(["a", "b"], [("a", "b", 15_000.0)])
-        found = plane.search(
+        actual = plane.search(
             stress, cycles, [curve], [rule_of(bores, variant(bores))], np.zeros(1, np.int64), 50.0
         )
-        lives.append(damage.life(found).years[0])
+        lives.append(damage.life(actual).years[0])
     assert lives[0] / lives[1] == pytest.approx((1.0 / 0.9) ** curve.slope, rel=1e-6)
 
 
@@ -140,12 +140,12 @@ def test_margin_of_a_weld_at_a_station_by_hand():
         rows["lower"] = [{"s": s, "sigma_plus": -20.0 * up, "sigma_minus": 0.0} for s in (50.0, 150.0)]
         return {"cases": {name: {"stations": {"output": table}} for name, table in rows.items()}, "least": {}}
 
-    ((told, made),) = weld_margins(arm, read_material("a572-50"), hand(1.0)).items()
-    assert told == "output arm, weld 71 at 100.0 mm"
+    ((message, result),) = weld_margins(arm, read_material("a572-50"), hand(1.0)).items()
+    assert message == "output arm, weld 71 at 100.0 mm"
     allowed = 71.0 / 1.15 * 20.0 ** (1.0 / 3.0)
-    assert made["range"] == pytest.approx(80.0, rel=1e-9)
-    assert made["allowable"] == pytest.approx(allowed, rel=1e-6)
-    assert made["margin"] == pytest.approx(allowed / 80.0 - 1.0, rel=1e-6)
+    assert result["range"] == pytest.approx(80.0, rel=1e-9)
+    assert result["allowable"] == pytest.approx(allowed, rel=1e-6)
+    assert result["margin"] == pytest.approx(allowed / 80.0 - 1.0, rel=1e-6)
     seldom = changed(arm, duty__pairs=(arm.duty.pairs[0].model_copy(update={"cycles_per_year": 1.0}),))
     (beyond,) = weld_margins(seldom, read_material("a572-50"), hand(10.0)).values()
     assert beyond["allowable"] > 2000.0  # 20 cycles: 71/1.15 x 1e5^(1/3)
@@ -165,6 +165,6 @@ def test_a_weld_whose_load_only_goes_down_over_the_stroke_by_hand():
         }
 
     hand = {"cases": {name: at(60.0) for name in arm.load_cases}, "least": {"lower": at(30.0)}}
-    (made,) = weld_margins(arm, read_material("a572-50"), hand).values()
-    assert made["range"] == pytest.approx(30.0, rel=1e-9)
-    assert made["margin"] == pytest.approx(71.0 / 1.15 * 20.0 ** (1.0 / 3.0) / 30.0 - 1.0, rel=1e-6)
+    (result,) = weld_margins(arm, read_material("a572-50"), hand).values()
+    assert result["range"] == pytest.approx(30.0, rel=1e-9)
+    assert result["margin"] == pytest.approx(71.0 / 1.15 * 20.0 ** (1.0 / 3.0) / 30.0 - 1.0, rel=1e-6)

@@ -85,12 +85,12 @@ def test_casting_factor_reaches_every_pin_connection(code: str) -> None:
 
 def test_walls_come_from_the_plates_in_stock() -> None:
     """Plates of 5, 6 and 12 mm in the arm's ranges of 4 to 8 (flange) and 4 to 7 (web); none within: the next thicker."""
-    found = fit_of(small("welded", plate_stock=(3.0, 5.0, 6.0, 12.0)))
-    assert found.walls["flange_thickness"].tolist() == [5.0, 6.0]
-    assert found.walls["web_thickness"].tolist() == [5.0, 6.0]
+    actual = fit_of(small("welded", plate_stock=(3.0, 5.0, 6.0, 12.0)))
+    assert actual.walls["flange_thickness"].tolist() == [5.0, 6.0]
+    assert actual.walls["web_thickness"].tolist() == [5.0, 6.0]
     assert fit_of(small("welded", plate_stock=(3.0, 12.0))).walls["web_thickness"].tolist() == [12.0]
-    made = designs(found.arm, found.walls)
-    assert set(made["flange_thickness"]) == {5.0, 6.0} and len(made["width"]) == 5 * 4 * 2 * 2
+    result = designs(actual.arm, actual.walls)
+    assert set(result["flange_thickness"]) == {5.0, 6.0} and len(result["width"]) == 5 * 4 * 2 * 2
 
 
 def test_least_wall_and_bead_bound_the_walls() -> None:
@@ -102,30 +102,30 @@ def test_least_wall_and_bead_bound_the_walls() -> None:
 
 def test_weaker_steel_may_have_thicker_walls() -> None:
     """Own plate 345 MPa; casting 240 MPa at factor 1.25: walls to 345/240 x 1.25 = 1.797 times the range's 8 and 7 mm."""
-    found = fit_of(small("cast"))
-    assert found.walls["flange_thickness"].max() == pytest.approx(14.375, abs=0.051)  # rounded to 0.1 mm
-    assert found.walls["web_thickness"].max() == pytest.approx(12.578, abs=0.051)
-    assert any("1.80 times" in note for note in found.notes)
+    actual = fit_of(small("cast"))
+    assert actual.walls["flange_thickness"].max() == pytest.approx(14.375, abs=0.051)  # rounded to 0.1 mm
+    assert actual.walls["web_thickness"].max() == pytest.approx(12.578, abs=0.051)
+    assert any("1.80 times" in note for note in actual.notes)
 
 
 def test_the_front_begins_with_the_lightest_that_holds() -> None:
     route = small("welded")
-    found = fit_of(route)
-    sizes, screened = swept(found, read_material("a572-50"), route)
+    actual = fit_of(route)
+    sizes, screened = swept(actual, read_material("a572-50"), route)
     index = int(front(screened)[0])
     good = [i for i in range(len(screened.mass)) if not screened.reason[i] and screened.margin[i] >= 0.0]
     assert screened.mass[index] == min(screened.mass[i] for i in good)
-    made = with_sizes(found.arm, fit.at(sizes, index))
-    whole = evaluate(made, read_material("a572-50"))  # all 41 positions of the swing
+    result = with_sizes(actual.arm, fit.at(sizes, index))
+    whole = evaluate(result, read_material("a572-50"))  # all 41 positions of the swing
     assert screened.margin[index] == pytest.approx(whole.margin[0], abs=2.0 * FLAT)
     assert screened.mass[index] == pytest.approx(whole.mass[0], rel=1e-12)
 
 
 def test_another_kind_where_the_route_does_not_make_the_arms() -> None:
-    found = fit_of(small("cast", sections=("solid",)))
-    assert found.arm.geometry.section.kind == "solid" and found.walls == {}
-    assert found.arm.geometry.section.flange_thickness is None
-    assert found.notes[0] == "section solid instead of i: the most similar that the route can make"
+    actual = fit_of(small("cast", sections=("solid",)))
+    assert actual.arm.geometry.section.kind == "solid" and actual.walls == {}
+    assert actual.arm.geometry.section.flange_thickness is None
+    assert actual.notes[0] == "section solid instead of i: the most similar that the route can make"
     bar = changed(
         bench(),
         geometry__section__kind="solid",
@@ -135,11 +135,11 @@ def test_another_kind_where_the_route_does_not_make_the_arms() -> None:
         geometry__section__web_thickness=None,
         geometry__section__fillet=None,
     )
-    made = fit_of(small("welded"), bar)
-    assert made.arm.geometry.section.kind == "i"
+    result = fit_of(small("welded"), bar)
+    assert result.arm.geometry.section.kind == "i"
     # From the least wall to a quarter of the depth at the pins (40 mm) and of the width (36 mm).
-    assert (made.walls["flange_thickness"].min(), made.walls["flange_thickness"].max()) == (4.0, 10.0)
-    assert (made.walls["web_thickness"].min(), made.walls["web_thickness"].max()) == (4.0, 9.0)
+    assert (result.walls["flange_thickness"].min(), result.walls["flange_thickness"].max()) == (4.0, 10.0)
+    assert (result.walls["web_thickness"].min(), result.walls["web_thickness"].max()) == (4.0, 9.0)
 
 
 @pytest.mark.parametrize(
@@ -152,11 +152,11 @@ def test_another_kind_where_the_route_does_not_make_the_arms() -> None:
     ],
 )
 def test_no_design_has_a_reason(route: Route, words: str) -> None:
-    found = fit_of(route)
-    sizes, screened = swept(found, read_material(route.materials[0]), route)
+    actual = fit_of(route)
+    sizes, screened = swept(actual, read_material(route.materials[0]), route)
     assert not len(front(screened))
     assert words in why_none(screened, route) or words in " ".join(screened.reason)
-    columns, (row,) = front_rows(found, route, sizes, screened)
+    columns, (row,) = front_rows(actual, route, sizes, screened)
     assert set(row) <= set(columns)
     assert row["feasible"] == 0 and row["reason"] and "id" not in row
 
@@ -188,15 +188,15 @@ def test_command_file_and_table(tmp_path: Path, capsys: pytest.CaptureFixture[st
     tried.judge(place, [place / "tried" / "0.csv"])
     keep.main(place)
     (row,) = read_csv(place / "best.csv")
-    made = read_arm(place / "best" / "arm.yaml")
-    assert made.geometry.section.fillet == 9.0 and made.material == "a572-50"
-    assert {made.geometry.section.flange_thickness, made.geometry.section.web_thickness} <= {
+    result = read_arm(place / "best" / "arm.yaml")
+    assert result.geometry.section.fillet == 9.0 and result.material == "a572-50"
+    assert {result.geometry.section.flange_thickness, result.geometry.section.web_thickness} <= {
         4.0,
         5.0,
         6.0,
         8.0,
     }
-    by_hand = evaluate(made, read_material(made.material))
+    by_hand = evaluate(result, read_material(result.material))
     assert float(row["hand_margin"]) == pytest.approx(by_hand.margin[0], abs=2.0 * FLAT)
     assert float(row["mass_kg"]) == pytest.approx(by_hand.mass[0], rel=1e-5)  # six digits in tables
     routes.main(folder, ["welded"])

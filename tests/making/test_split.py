@@ -53,7 +53,7 @@ def cell_of(route: Route, **fields: object) -> Route:
 
 
 @pytest.fixture(scope="module")
-def found():
+def actual():
     """The demo arm as written, its joints and its blank by the deposited route."""
     arm, route = demo("linkspan-rocker"), demo_route("deposited")
     material = read_material(arm.material)
@@ -65,9 +65,9 @@ def used(at):
     return tuple(one.stress[one.allowed] for one in at)
 
 
-def test_joint_stress_is_that_of_the_member_check(found) -> None:
+def test_joint_stress_is_that_of_the_member_check(actual) -> None:
     """The greatest share over all stations is the combined-stress check's, over the joint factor of 0.9; so at the hub edge."""
-    arm, _, material, at, _ = found
+    arm, _, material, at, _ = actual
     for one in at:
         (check,) = (
             row
@@ -78,8 +78,8 @@ def test_joint_stress_is_that_of_the_member_check(found) -> None:
         assert np.argmax(one.stress) == 0
 
 
-def test_joint_factor_and_blends_bound_the_stations(found) -> None:
-    arm, route, material, at, _ = found
+def test_joint_factor_and_blends_bound_the_stations(actual) -> None:
+    arm, route, material, at, _ = actual
     weak = route.model_copy(update={"factors": route.factors.model_copy(update={"joint": 0.45})})
     for one, halved in zip(at, joints(arm, material, weak), strict=True):
         assert halved.stress == pytest.approx(2.0 * one.stress, rel=1e-12)
@@ -127,22 +127,22 @@ def test_without_a_class_only_stress_counts() -> None:
         assert one.allowed.tolist() == (one.clear & (one.stress <= 1.0)).tolist()
 
 
-def test_the_demo_splits_within_reach_and_mass(found) -> None:
-    _, route, _, at, given_blank = found
-    made = split(given_blank, route, used(at))
-    assert made is not None
+def test_the_demo_splits_within_reach_and_mass(actual) -> None:
+    _, route, _, at, given_blank = actual
+    result = split(given_blank, route, used(at))
+    assert result is not None
     assert stance(given_blank.hub((None, None)), route.deposition) is None  # the whole part is out of reach
-    heavy = masses(given_blank, made.cuts)
+    heavy = masses(given_blank, result.cuts)
     assert sum(heavy) == pytest.approx(given_blank.total, rel=1e-12)
-    for box, mass in zip(made.boxes, heavy, strict=True):
+    for box, mass in zip(result.boxes, heavy, strict=True):
         assert stance(box, route.deposition) is not None and SURE * mass <= route.limits.largest_mass
 
 
-def test_no_split_with_as_many_joints_is_quicker(found) -> None:
+def test_no_split_with_as_many_joints_is_quicker(actual) -> None:
     """Every pair of single cuts by hand, pieces on two cells by trying every share."""
-    _, route, _, at, given_blank = found
-    made = split(given_blank, route, used(at))
-    assert made is not None and [len(cuts) for cuts in made.cuts] == [1, 1]
+    _, route, _, at, given_blank = actual
+    result = split(given_blank, route, used(at))
+    assert result is not None and [len(cuts) for cuts in result.cuts] == [1, 1]
     per_kg = work(route.deposition, 1.0).days
     least = np.inf
     for a, b in itertools.product(range(len(given_blank.stations[0])), range(len(given_blank.stations[1]))):
@@ -153,12 +153,12 @@ def test_no_split_with_as_many_joints_is_quicker(found) -> None:
             for way in itertools.product((0, 1), repeat=3)
         ]
         least = min(least, per_kg * min(ends))
-    assert least - 1e-9 <= made.days <= least + ALIKE
+    assert least - 1e-9 <= result.days <= least + ALIKE
 
 
-def test_a_joint_must_win_its_day(found) -> None:
+def test_a_joint_must_win_its_day(actual) -> None:
     """One cell: cutting further wins nothing, so there are as few joints as the reach asks; many cells: the lightest hub."""
-    _, route, _, at, given_blank = found
+    _, route, _, at, given_blank = actual
     alone = split(given_blank, cell_of(route, cells=1), used(at))
     many = split(given_blank, cell_of(route, cells=5), used(at))
     assert alone is not None and many is not None
@@ -212,12 +212,12 @@ def test_a_part_that_fits_no_split_is_one_line(
     assert old in text
     source.write_text(text.replace(old, new))
     assert cutting.main([str(arm), str(source), str(tmp_path)]) == 0
-    told = capsys.readouterr().err.splitlines()
-    assert len(told) == 1 and told[0].startswith(f"{source}:")
+    lines = capsys.readouterr().err.splitlines()
+    assert len(lines) == 1 and lines[0].startswith(f"{source}:")
     assert (
-        words in told[0]
-        and "cannot be split into pieces that fit the cell" in told[0]
-        and "choose a larger cell" in told[0]
+        words in lines[0]
+        and "cannot be split into pieces that fit the cell" in lines[0]
+        and "choose a larger cell" in lines[0]
     )
     plan = read_json(tmp_path / "plan.json")
     assert plan["pieces"] == [] and plan["reason"].startswith(
@@ -253,10 +253,10 @@ def test_from_the_plan_to_the_table(tmp_path: Path) -> None:
     pieces.main(tmp_path / "bench-lever", [route])
     plan, rows = read_json(place / "plan.json"), read_csv(tmp_path / "bench-lever" / "making" / "pieces.csv")
     assert len(plan["cuts"]) >= 1 and len(rows) == len(plan["pieces"]) == len(plan["cuts"]) + 1
-    for row, told in zip(rows, plan["pieces"], strict=True):
+    for row, lines in zip(rows, plan["pieces"], strict=True):
         mass = float(row["deposit_mass_kg"])
         assert mass == pytest.approx(
-            told["estimated_kg"], rel=0.03
+            lines["estimated_kg"], rel=0.03
         )  # closed form leaves out blends and corners
         assert float(row["needs_radius_mm"]) <= 150.0 and row["note"] == ""
         assert float(row["finished_mass_kg"]) < mass
@@ -291,5 +291,5 @@ def test_words_on_pieces_are_in_the_arms_units() -> None:
     flat = cell_of(route, largest_mass=1e6, reach_radius=25.4, reach_height=254.0)
     _, value, limit = why_not(given_blank, flat, flat.deposition)
     assert value.endswith(" in") and limit == "within a radius of 1.00 in and 10.00 in high"
-    told = pieces.misfit(Box(0.0, 1.0, 1.0, 1.0), 3000.0, route, route.deposition, "us")
-    assert told == "heavier than the route's largest mass, 5,512 lb"
+    lines = pieces.misfit(Box(0.0, 1.0, 1.0, 1.0), 3000.0, route, route.deposition, "us")
+    assert lines == "heavier than the route's largest mass, 5,512 lb"

@@ -48,8 +48,8 @@ def test_within_a_step_of_the_lightest_in_a_long_front() -> None:
     hand = np.linspace(0.0, 1.0, 400)
     mesh = [float(value) for value in (0.85 - 0.1 * hand) * (1.0 + hand) - 1.0]
     wanted = next(place for place, margin in enumerate(mesh) if margin >= 0.0)
-    found = lightest(searched(list(hand), list(mesh)))
-    assert found is not None and 0.0 <= hand[found] - hand[wanted] <= 2.0 * LEAST_STEP
+    actual = lightest(searched(list(hand), list(mesh)))
+    assert actual is not None and 0.0 <= hand[actual] - hand[wanted] <= 2.0 * LEAST_STEP
 
 
 def test_all_refused_ends_with_the_strongest() -> None:
@@ -90,12 +90,12 @@ def run(place: Path, mesh: dict[str, float | None]) -> list[Path]:
             break
         ((row,), tables) = chosen, [*tables, table]
         margin = mesh[row["id"]]
-        told = {"state": "confirmed", "mesh_governing": "peak"}
+        text = {"state": "confirmed", "mesh_governing": "peak"}
         if margin is None:
-            told = {"state": "cannot be built", "reason": "no solid"}
+            text = {"state": "cannot be built", "reason": "no solid"}
         folder = place / "designs" / row["id"]
         write_json(
-            folder / "summary.json", told | {"mesh_margin": margin, "hand_margin": float(row["hand_margin"])}
+            folder / "summary.json", text | {"mesh_margin": margin, "hand_margin": float(row["hand_margin"])}
         )
         (folder / "arm.yaml").write_text(row["id"])
     return tables

@@ -30,20 +30,20 @@ def faults(package: dict[str, bytes]) -> list[str]:
 @pytest.fixture(scope="module")
 def welded(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
     route = read_route(HERE / "routes" / "welded.yaml")
-    made = blanks(demo(BENCH), route, tmp_path_factory.mktemp("welded"))
-    flat = {name: data for name, (data, _) in entries(made["plates"], 7.85e-6).items()}
+    result = blanks(demo(BENCH), route, tmp_path_factory.mktemp("welded"))
+    flat = {name: data for name, (data, _) in entries(result["plates"], 7.85e-6).items()}
     text = (HERE / "routes" / "welded.yaml").read_bytes()
     return {PARAMETERS: ARM, "parameters/route/welded.yaml": text} | flat
 
 
 def test_plates_agree_and_each_is_told(welded: dict[str, bytes]) -> None:
-    told = blank_findings(welded)
-    assert all(one.good for one in told)
+    texts = blank_findings(welded)
+    assert all(one.good for one in texts)
     assert (
-        len(told) == sum(name.endswith(".dxf") for name in welded) == 7
+        len(texts) == sum(name.endswith(".dxf") for name in welded) == 7
     )  # web and flange of two arms, three rings
     assert any(
-        one.text.startswith("plate hub: 62 mm, ") for one in told
+        one.text.startswith("plate hub: 62 mm, ") for one in texts
     )  # 50 mm wide, 6 mm of stock on both faces
 
 
@@ -58,9 +58,9 @@ def test_changed_plates_are_told(welded: dict[str, bytes]) -> None:
     lines = welded[LIST].decode().splitlines()
     thicker = [line.replace(",9,", ",9.5,") if line.startswith("input-web,") else line for line in lines]
     other[LIST] = "\n".join(line for line in thicker if not line.startswith("output-web,")).encode()
-    told = faults(other)
-    (unread,) = (one for one in told if one.startswith("plate output-boss: its outline cannot be read"))
-    assert [one for one in told if one != unread] == [
+    texts = faults(other)
+    (unread,) = (one for one in texts if one.startswith("plate output-boss: its outline cannot be read"))
+    assert [one for one in texts if one != unread] == [
         "plate input-web: thickness_mm 9.5 in the list, 9 from the files",
         "plate output-web: is not in the cutting list",
         "plate hub: its outline differs from that of the parameter and route files",
@@ -69,8 +69,8 @@ def test_changed_plates_are_told(welded: dict[str, bytes]) -> None:
 
 
 def test_without_the_route_file_nothing_can_be_made_again(welded: dict[str, bytes]) -> None:
-    (told,) = faults({name: data for name, data in welded.items() if "route" not in name})
-    assert told.endswith("the package has no route file")
+    (texts,) = faults({name: data for name, data in welded.items() if "route" not in name})
+    assert texts.endswith("the package has no route file")
     assert blank_findings({PARAMETERS: ARM}) == []
 
 
@@ -85,8 +85,8 @@ def test_pattern_agrees_or_not(tmp_path: Path) -> None:
         "parameters/route/cast.yaml": text.encode(),
         "pattern/pattern.step": (tmp_path / "pattern.step").read_bytes(),
     }
-    (told,) = blank_findings(package)
-    assert told.good and told.text.startswith("pattern: ")
+    (texts,) = blank_findings(package)
+    assert texts.good and texts.text.startswith("pattern: ")
     shrunk = text.replace("shrinkage_percent: 2.0", "shrinkage_percent: 2.1").encode()
     wrong = faults(package | {"parameters/route/cast.yaml": shrunk})
     assert len(wrong) == 2 and wrong[0].startswith(
@@ -108,9 +108,9 @@ def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
     }
     steps = [path for path in (place / "pieces").glob("*.step") if path.name != "near-net.step"]
     package |= {f"near-net/pieces/{path.name}": path.read_bytes() for path in steps}
-    told = blank_findings(package)
-    assert [one.text for one in told if not one.good] == []
-    assert len(told) == 1 + len(steps) and len(steps) >= 2
+    texts = blank_findings(package)
+    assert [one.text for one in texts if not one.good] == []
+    assert len(texts) == 1 + len(steps) and len(steps) >= 2
     first, second = sorted(name for name in package if name.startswith("near-net/pieces/") and name != PLAN)[
         :2
     ]
@@ -126,14 +126,14 @@ def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
 
 def test_the_route_of_a_best_design_is_its_own(tmp_path: Path) -> None:
     """Whatever other route lists the same material."""
-    steel = read_material("a572-50")
-    assert route_of(tmp_path / "making" / "cast" / "best" / "arm.yaml", steel) == read_route(
+    material = read_material("a572-50")
+    assert route_of(tmp_path / "making" / "cast" / "best" / "arm.yaml", material) == read_route(
         HERE / "routes" / "cast.yaml"
     )
-    assert route_of(tmp_path / "as-written" / "arm.yaml", steel) == route_for(steel)
+    assert route_of(tmp_path / "as-written" / "arm.yaml", material) == route_for(material)
 
 
 def test_the_route_file_goes_into_the_package(tmp_path: Path) -> None:
     (tmp_path / "blanks.json").write_text('{"files": {}, "plates": [], "refused": "", "route": "welded"}')
-    found = gathered(tmp_path / "arm.yaml", tmp_path)
-    assert found["parameters/route/welded.yaml"][0] == HERE / "routes" / "welded.yaml"
+    actual = gathered(tmp_path / "arm.yaml", tmp_path)
+    assert actual["parameters/route/welded.yaml"][0] == HERE / "routes" / "welded.yaml"

@@ -74,24 +74,24 @@ def write_stresses(folder: Path, cases: list[str], refined: int = 2) -> MeshArra
 
 def summary(folder: Path, digest: str = "0" * 64, **changes) -> None:
     """summary.json with what the mesh would have said."""
-    found = read_json(folder / "hand.json")
+    actual = read_json(folder / "hand.json")
     arm = read_arm(folder / "arm.yaml")
-    governing = found["governing"]
+    governing = actual["governing"]
     section = arm.geometry.section
     write_json(
         folder / "summary.json",
         {
             "arm": arm.name,
             "state": "confirmed",
-            "mass_kg": found["mass_kg"],
-            "mesh_mass_kg": found["mass_kg"],
+            "mass_kg": actual["mass_kg"],
+            "mesh_mass_kg": actual["mass_kg"],
             "sizes_mm": {
                 "depth_at_hub": section.depth_at_hub,
                 "hub": arm.geometry.pivot.outside,
                 "width": section.width,
             },
             "governing": f"{governing['check']} at {governing['place']}, {governing['load_case']}",
-            "hand_margin": found["least_margin"],
+            "hand_margin": actual["least_margin"],
             "mesh_margin": 0.314159,
             "mesh_governing": "flange stress at output arm, raise",
             "mesh_governing_case": "raise",

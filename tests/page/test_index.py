@@ -18,19 +18,19 @@ pytestmark = pytest.mark.slow  # a browser is started
 @pytest.fixture
 def library(tmp_path):
     """Parameter files of four arms and the results of some."""
-    arms, made = tmp_path / "arms", tmp_path / "results"
+    arms, result = tmp_path / "arms", tmp_path / "results"
     arms.mkdir()
     text = (ARMS / "bench-lever.yaml").read_text()
     for name in ("holds", "breaks", "changed", "new"):
         (arms / f"{name}.yaml").write_text(
             hostile(text).replace("name: bench-lever", f"name: {name}"), encoding="utf-8"
         )
-    one_arm(made / "holds" / "as-written", (arms / "holds.yaml").read_text())
+    one_arm(result / "holds" / "as-written", (arms / "holds.yaml").read_text())
     for name in ("breaks", "changed"):
-        shutil.copytree(made / "holds", made / name)
+        shutil.copytree(result / "holds", result / name)
     for name, verdict in (("holds", "holds"), ("breaks", "fails"), ("changed", "holds")):
         summary(
-            made / name / "as-written",
+            result / name / "as-written",
             sha256(arms / f"{name}.yaml"),
             verdict=verdict,
             hand_margin=-0.25 if verdict == "fails" else 0.5,
@@ -38,8 +38,8 @@ def library(tmp_path):
     with (arms / "changed.yaml").open("a") as file:
         file.write("# a remark\n")
     (arms / "unread.yaml").write_text("name: unread\ncolour: red\n")
-    index.main(arms, made, made / "index.html")
-    return made
+    index.main(arms, result, result / "index.html")
+    return result
 
 
 def sha256(path):
@@ -62,12 +62,12 @@ def test_index_tells_the_state_of_every_arm(browser, library):
     breaks = one.page.locator("#breaks dl").inner_text()
     assert "\u221225 % by hand" in breaks and "a572-50" in breaks
     assert "unread.yaml:1: caution: is missing" in one.page.locator("#unread .bad").inner_text()
-    told = one.page.locator("#new").inner_text()
+    message = one.page.locator("#new").inner_text()
     for target in (
         "vendor",
         "everything",
     ):  # the package, and all of it, each by one command that the Snakefile knows
-        assert f"snakemake --cores all {target} --config arm=new" in told
+        assert f"snakemake --cores all {target} --config arm=new" in message
         assert f"\nrule {target}:\n" in (TOP / "Snakefile").read_text()
     assert html.unescape(one.page.locator("#new .long-text").inner_text()).startswith("<img src=x")
     assert one.errors == [] and one.requests == []
@@ -84,7 +84,7 @@ def test_links_of_the_index_lead_to_files(browser, library):
 def test_index_says_stale_first_and_takes_the_lesser_margin(tmp_path):
     path = tmp_path / "a.yaml"
     path.write_text("a: 1\n")
-    told = {
+    message = {
         "parameter_sha256": "0",
         "verdict": "fails",
         "mass_kg": 5.0,
@@ -92,5 +92,5 @@ def test_index_says_stale_first_and_takes_the_lesser_margin(tmp_path):
         "mesh_margin": 0.1,
         "mesh_governing": "peak",
     }
-    assert index.status(path, told) == "stale"
-    assert index.answer(told, "si")[1] == ("governing margin", "+10 % by mesh: peak")
+    assert index.status(path, message) == "stale"
+    assert index.answer(message, "si")[1] == ("governing margin", "+10 % by mesh: peak")

@@ -64,13 +64,13 @@ def test_every_step_runs_plainly(step: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "message"),
     [(b"", "is empty"), (b"a,b\n1\n", "cells"), (b"a,b\n1,2,3\n", "cells"), (b"a\n\xff\n", "is no table")],
 )
-def test_a_broken_table_is_named(text: bytes, told: str, tmp_path: Path) -> None:
+def test_a_broken_table_is_named(text: bytes, message: str, tmp_path: Path) -> None:
     path = tmp_path / "life.csv"
     path.write_bytes(text)
-    with pytest.raises(Unfit, match=told) as error:
+    with pytest.raises(Unfit, match=message) as error:
         read_csv(path)
     assert str(error.value).startswith(str(path))
 
@@ -100,15 +100,15 @@ def test_a_broken_json_file_is_named(text: str, tmp_path: Path) -> None:
 def test_a_missing_column_or_key_is_told_with_its_file(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    table, told = tmp_path / "life.csv", tmp_path / "hand.json"
+    table, message = tmp_path / "life.csv", tmp_path / "hand.json"
     table.write_text("margin\n1\n")
-    told.write_text('{"cases": {"raise": {}}}')
-    for read in (lambda: read_csv(table)[0]["years"], lambda: read_json(told)["cases"]["lower"]):
+    message.write_text('{"cases": {"raise": {}}}')
+    for read in (lambda: read_csv(table)[0]["years"], lambda: read_json(message)["cases"]["lower"]):
         with pytest.raises(SystemExit) as left, plainly():
             read()
         assert left.value.code == 1
     lines = capsys.readouterr().err.splitlines()
-    assert lines == [f"{table}: has no years; {module.MEND}", f"{told}: has no lower; {module.MEND}"]
+    assert lines == [f"{table}: has no years; {module.MEND}", f"{message}: has no lower; {module.MEND}"]
 
 
 def test_a_fault_of_the_project_keeps_its_trace(

@@ -14,12 +14,12 @@ TEXT = "\n".join(path.read_text() for path in RULES)
 def marked():
     """Names that stand in calls of `captioned`; the pictures by their lists."""
     lists = re.findall(r"^(DIAGRAMS|VIEWS|FIELDS) = \[(.*?)\]", TEXT, re.DOTALL | re.MULTILINE)
-    pictures = [name for _, told in lists for name in re.findall(r'"([^"]+)"', told)]
+    pictures = [name for _, text in lists for name in re.findall(r'"([^"]+)"', text)]
     calls = re.findall(r"captioned\((.*?)\)", TEXT, re.DOTALL)[1:]  # the first is its definition
-    found = [name for call in calls for name in re.findall(r'"([^"/]+\.[a-z]+)"', call)]
+    actual = [name for call in calls for name in re.findall(r'"([^"/]+\.[a-z]+)"', call)]
     assert len(lists) == 3 and all(any(f"*{name}" in call for call in calls) for name, _ in lists)
-    found = [name for name in found if not name.startswith("gantt-")]  # all routes have one sentence
-    return {*pictures, *found}
+    actual = [name for name in actual if not name.startswith("gantt-")]  # all routes have one sentence
+    return {*pictures, *actual}
 
 
 def test_every_marked_file_has_its_caption():
@@ -28,7 +28,7 @@ def test_every_marked_file_has_its_caption():
 
 @pytest.mark.parametrize("path", sorted(CAPTIONS.iterdir()), ids=lambda path: path.stem)
 def test_caption_is_one_sentence(path):
-    told = path.read_text()
-    plain = re.sub(r"\{\{.*?\}\}", "ARM", told).strip()
+    text = path.read_text()
+    plain = re.sub(r"\{\{.*?\}\}", "ARM", text).strip()
     assert plain[0].isupper() and plain.endswith(".") and plain.count(". ") == 0 and "\n" not in plain
-    assert "snakemake.wildcards.arm" in told
+    assert "snakemake.wildcards.arm" in text
