@@ -20,7 +20,7 @@ from geometry.step import write_step
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 REFUSED = 3  # exit code of a refusal
 
@@ -141,5 +141,5 @@ def main(source: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, arm=Path, folder=Path)))

@@ -22,7 +22,7 @@ from geometry.mesher import MeshRefused
 from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.results import read_cases
 
 
@@ -67,5 +67,5 @@ def main(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

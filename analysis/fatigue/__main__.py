@@ -22,7 +22,7 @@ from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.out_of_range import or_reason, out_of_range
 
 
@@ -67,5 +67,5 @@ def summary_line(table: list[dict[str, Any]], variant: Variant) -> str:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from analysis.proof.refine import REFUSED, Unproved, run
 from params.steps.arguments import Parser
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def main() -> int:
@@ -24,5 +24,5 @@ def main() -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

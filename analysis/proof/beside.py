@@ -15,7 +15,7 @@ from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import System, outside, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.results import read_cases
 
 COLUMNS = [
@@ -236,5 +236,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

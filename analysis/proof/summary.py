@@ -14,7 +14,7 @@ from params.schema.arm import Arm
 from params.schema.material import Material
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.results import read_cases
 
 PACKAGES = ("leverwright", "cadquery", "gmsh", "meshio", "numpy", "scipy", "numba")
@@ -167,5 +167,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

@@ -14,7 +14,7 @@ from analysis.hand import __main__ as hand
 from analysis.proof import beside, refine, summary
 from analysis.tables.files import write_json
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 REFUSED = 3  # exit code of the solid's step where this design cannot be built
 
@@ -61,5 +61,5 @@ def main(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from analysis.tables.files import read_csv, read_json, write_csv, write_json
 from params.files.read import read_arm
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 REACH = 0.6  # margin up to which designs are worth a mesh: beyond it the arm is heavier than it need be
 
@@ -127,6 +127,6 @@ def why_none(table: list[dict[str, str]]) -> str:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         command, results = arguments(__doc__, command=("choose", "judge"), results=Path)
         {"choose": choose, "judge": judge}[command](results)

@@ -17,7 +17,7 @@ from params.schema.arm import Arm
 from params.schema.units import show
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def percent(margin: float | None) -> str:
@@ -75,5 +75,5 @@ def main(folder: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, target=Path))

@@ -21,7 +21,7 @@ import tempfile
 import traceback
 from contextlib import suppress
 
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.start import DOORS, NUMBER
 
 LONGEST = 1 << 20  # bytes of a call: arguments and environment
@@ -137,5 +137,5 @@ def outcome(module: str, *arguments: str) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         serve(socket.socket(fileno=int(sys.argv[1])), sys.argv[2].split(), sys.argv[3].split())
