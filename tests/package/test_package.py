@@ -40,7 +40,7 @@ WHOLE = ("test_it_holds_and_every_entry_is_listed", "test_a_solid_that_is_not_th
 
 @pytest.fixture(autouse=True)
 def what_it_is_made_from(request, monkeypatch):
-    """Plates, pattern and pieces are made again only where a whole package is looked at, and in test_regenerate: the CAD is slow."""
+    """Plates, pattern and pieces are made again only for a whole package, and in test_regenerate: the CAD is slow."""
     if request.node.name not in WHOLE:
         monkeypatch.setattr("analysis.package.verify.blank_findings", lambda entries: [])
 
