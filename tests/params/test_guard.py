@@ -53,7 +53,7 @@ def test_a_step_without_its_files_ends_in_one_line(step: str, tmp_path: Path) ->
 
 
 @pytest.mark.parametrize("step", STEPS)
-def test_every_step_runs_plainly(step: str) -> None:
+def test_every_step_runs_under_the_guard(step: str) -> None:
     """Read, not run: thirty starts of Python take a minute. What stands below the guard stands under `one_line_errors`."""
     path = HERE.joinpath(*step.split("."))
     text = (path / "__main__.py" if path.is_dir() else path.with_suffix(".py")).read_text()
