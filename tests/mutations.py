@@ -213,7 +213,12 @@ MUTATIONS = (
         "pin.diameter",
         STATICS + "test_friction_opposes_the_motion_and_has_its_size",
     ),
-    Mutation(MECH + "statics.py", "bore - np.pi / 4.0 * drive.rod**2", "bore", STATICS + "test_piston_areas"),
+    Mutation(
+        "params/rules/derived.py",
+        "extend - math.pi / 4.0 * arm.drive.rod**2",
+        "extend",
+        STATICS + "test_piston_areas",
+    ),
     Mutation(
         MECH + "statics.py",
         "value / np.abs(pose.pull_arm)",

@@ -13,10 +13,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 from scipy.optimize import brentq
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.bores import bearing, holding
 from analysis.bores.limits_fits import Fit, fit, measured
@@ -18,8 +17,7 @@ from analysis.bores.ring import Ring, closing_in, interface_pressures, movement,
 from params.schema.bores import BoreFit, Sizes, Solid
 from params.schema.geometry import Bore
 from params.schema.material import Material
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

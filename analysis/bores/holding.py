@@ -11,9 +11,9 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 # Steel on steel, dry to lightly oiled, pressed or shrunk: common practice, no source; take tests where they
 # decide.

@@ -17,9 +17,9 @@ from dataclasses import dataclass
 from itertools import pairwise, product
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

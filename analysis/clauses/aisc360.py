@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Number, Outcome, clause
+from analysis.clauses.clause import Number, Outcome, clause
+from params.steps.arrays import Floats
 
 SPEC = "ANSI/AISC 360-22, "
 OMEGA_RUPTURE, OMEGA_BEARING, OMEGA_YIELD = 2.00, 2.00, 1.67

@@ -7,12 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.clauses.clause import Clause, Outcome, of
 from analysis.mechanics.axes import four
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

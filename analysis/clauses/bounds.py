@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from params.schema.units import System, outside, shown_unit
+from params.steps.arrays import Floats
 from params.steps.problems import OutOfRange
 
-Floats = NDArray[np.float64]
-KINDS = {
-    "mm": "length",
-    "MPa": "stress",
-    "J": "energy",
-}  # units that an arm's file may give in another system
+KINDS = {"mm": "length", "MPa": "stress", "J": "energy"}  # units that an arm's file may write otherwise
 FAHRENHEIT = 1.8  # of a difference of temperatures
 
 

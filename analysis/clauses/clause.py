@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Floats = NDArray[np.float64]
 Number = Any  # a float, or an array of them
 
 

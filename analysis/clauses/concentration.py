@@ -7,9 +7,9 @@ gives exactly, and the two lug curves to each other.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 def polynomial(x: ArrayLike, *coefficients: float) -> Floats:

@@ -5,7 +5,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from params.steps.arrays import Floats
 
 M0, M2, M6 = 1.0, 1.25, 1.0
 TABLE = "EN 1993-1-8:2005, table 3.10"

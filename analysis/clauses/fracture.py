@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from params.steps.arrays import Floats
 
 CORNER = 0.80  # 1.12^2 2/pi
 

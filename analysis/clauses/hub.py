@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
 from analysis.mechanics.sections import hub_net
+from params.steps.arrays import Floats
 
 
 @clause(

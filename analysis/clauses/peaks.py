@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause, within
+from analysis.clauses.clause import Outcome, clause, within
 from analysis.clauses.concentration import (
     HOLE_BENDING,
     LUG_RANGE,
@@ -14,6 +14,7 @@ from analysis.clauses.concentration import (
     winkler,
 )
 from analysis.mechanics.sections import hub_net
+from params.steps.arrays import Floats
 
 LUG = "Frocht and Hill (1940) in Pilkey, Peterson's Stress Concentration Factors, 2nd ed. (1997), chart 4.67 (from memory)"
 WALL = {

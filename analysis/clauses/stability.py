@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from params.steps.arrays import Floats
 
 
 def elastic_moment(E: float, G: float, I2: ArrayLike, J: ArrayLike, Cw: ArrayLike, L: ArrayLike) -> Floats:

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contact.measures import seat
 from analysis.contact.model import Fitted, FittedLoad
@@ -18,8 +17,8 @@ from analysis.fatigue.cycles import field_at_least
 from analysis.proof.cases import relative
 from analysis.tables.columns import columns
 from analysis.tables.files import write_csv
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 COLUMNS = columns("fits fit bore load_case angle_deg z_mm pressure_MPa gap_mm")
 
 

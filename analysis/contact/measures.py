@@ -11,8 +11,8 @@ from analysis.contact.pairs import Pairs
 from analysis.elastic.loads import BoreLoad
 from analysis.elastic.mesh import Mesh
 from geometry.pins import PinShape
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 MIDDLE = 0.25  # of the bore's length to each side of its middle: away from the ends
 
 

@@ -26,8 +26,7 @@ from geometry.pins import PinShape
 from params.schema.arm import Arm
 from params.schema.bores import Shaft
 from params.schema.material import Material
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

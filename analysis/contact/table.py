@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.bores.fit import assemble
 from analysis.contact.measures import measured, seat
@@ -26,10 +25,10 @@ from geometry.pins import pin_shape
 from params.schema.arm import Arm
 from params.schema.bores import BoreFit, Sizes
 from params.schema.material import Material
+from params.steps.arrays import Floats
 from params.steps.caution import CAUTION
 from params.steps.contract import read_model
 
-Floats = NDArray[np.float64]
 KINDS = ("fit", "compare")
 ALONE = "fitted"  # the case without load
 COLUMNS = columns(

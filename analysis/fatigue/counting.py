@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 import rainflow
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

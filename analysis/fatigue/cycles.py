@@ -9,14 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.fatigue.counting import count
 from analysis.fatigue.duty import Cycles, history, pairs, together
 from params.schema.arm import Arm
 from params.schema.bores import Bores
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 STEPS = 64  # ends of counted cycles are rounded to this many steps, outward
 
 

@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from analysis.fatigue.plane import Search
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 

@@ -17,8 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.fatigue.counting import Counted
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 NONE = -1  # in place of a state's number
 SIZE = np.array([1.0, 1.0, 1.0, 2.0, 2.0, 2.0])  # each shear stands in the tensor twice

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contracts.elastic import FatigueMargin
 from analysis.elastic.mesh import Mesh
@@ -17,8 +16,8 @@ from analysis.fatigue.stresses import fitted, interference
 from analysis.fatigue.variants import this_arm
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 KEPT = 600  # nodes of each region that are searched: those whose stress changes most
 
 

@@ -22,8 +22,8 @@ from analysis.fatigue.curve import Curve
 from analysis.fatigue.duty import Cycles
 from analysis.fatigue.meanstress import MeanRule
 from analysis.fatigue.plane_kernel import worst_planes
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 PLANES = 160  # on the half sphere, about 11 degrees apart; closing in on the best takes the rest

@@ -10,7 +10,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.bores.fit import assemble
 from analysis.bores.ring import stress as ring_stress
@@ -22,9 +21,9 @@ from geometry.datums import centre
 from geometry.meshfile import read_vtu
 from params.schema.arm import Arm
 from params.schema.bores import BoreName
+from params.steps.arrays import Floats
 from params.steps.contract import read_of_cases
 
-Floats = NDArray[np.float64]
 SOLVED, ADDED = "contact solved on the mesh", "half-cosine pressure, ring stress of the fit on top"
 
 

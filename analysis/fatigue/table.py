@@ -30,9 +30,9 @@ from analysis.fatigue.variants import BY_HAND, Variant
 from params.schema.arm import Arm
 from params.schema.bores import Bores
 from params.schema.units import outside, show, shown_unit
+from params.steps.arrays import Floats
 from params.steps.out_of_range import STATUS, or_reason, out_of_range
 
-Floats = NDArray[np.float64]
 PLACES = 3  # of each region in the table
 MOST_YEARS = 1e6  # in the field for drawing; beyond it no number means anything
 AROUND = 72  # sectors about a bore

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contracts.elastic import FatigueMargin
 from analysis.contracts.hand import HandFile, Station
@@ -23,8 +22,7 @@ from params.schema.arm import Arm
 from params.schema.bores import Weld
 from params.schema.material import Material
 from params.schema.units import show
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

@@ -16,8 +16,7 @@ from analysis.mechanics.hub_forces import across_bisector, at_pivot
 from analysis.mechanics.response import Limb, Response
 from analysis.mechanics.spans import bores
 from params.rules.derived import cylinder_areas
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 def station(limb: Limb, index: NDArray[np.intp]) -> Floats:

@@ -33,9 +33,9 @@ from analysis.mechanics.spans import bores
 from geometry.datums import bore
 from params.schema.arm import Arm
 from params.schema.bores import Region
+from params.steps.arrays import Floats
 from params.steps.out_of_range import or_reason
 
-Floats = NDArray[np.float64]
 STEPS = 8  # ends of counted cycles, outward: few kinds of cycles for many designs
 
 

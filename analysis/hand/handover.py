@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contracts.hand import Governing, HandCase, HandFile, Moved, NetSection, Nominal
 from analysis.contracts.loads import Bore, CaseLoads, LoadsFile
@@ -13,10 +12,10 @@ from analysis.hand.worst import at_least, governing_position, unbalanced
 from analysis.mechanics.hub_forces import at_pivot
 from analysis.mechanics.response import Limb
 from analysis.mechanics.sections import hub_net
+from params.steps.arrays import Floats
 from params.steps.caution import CAUTION
 from params.steps.contract import Vector
 
-Floats = NDArray[np.float64]
 CHOSEN = "the position of the swing with the largest bending moment at the hub edge of either arm"
 CHOSEN_LEAST = (
     "of load cases that a duty pair names, the position of the swing where the larger bending moment at the hub edge of both arms "

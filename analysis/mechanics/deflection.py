@@ -5,15 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.mechanics.internal_forces import Pin, outer_mass
 from analysis.mechanics.mass import Mass
 from analysis.mechanics.sections import hub_net
 from analysis.mechanics.spans import Spans
 from params.schema.arm import Bore
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 def unit_load(weight: Floats, moment: Floats, unit_moment: Floats, stiffness: Floats) -> Floats:

@@ -20,8 +20,7 @@ from analysis.mechanics.spans import Spans, axes
 from analysis.mechanics.statics import Statics
 from geometry.datums import ARMS
 from params.schema.arm import Arm
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

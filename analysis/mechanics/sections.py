@@ -12,9 +12,9 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 POINTS = {
     "i": ("flange tip", "flange middle", "flange-web junction", "neutral axis"),

@@ -9,14 +9,13 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from analysis.mechanics.sections import Section, area_of, section
 from analysis.mechanics.sizes import Sizes
 from geometry.datums import ARMS, arm_datum
 from params.schema.arm import Arm, Bore
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

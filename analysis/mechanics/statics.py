@@ -11,16 +11,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from analysis.mechanics.mass import Mass
 from geometry.datums import ARMS, centre
 from params.rules.derived import cylinder_areas, load_table
 from params.rules.linkage import Poses, poses
 from params.schema.arm import Arm, LoadCase
+from params.steps.arrays import Floats
 from params.steps.problems import ParameterError, Problem
 
-Floats = NDArray[np.float64]
 GRAVITY = 9.80665  # m/s2, standard gravity (ISO 80000-3)
 
 

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contracts.loads import CaseLoads
 from analysis.elastic import memory
@@ -23,8 +22,8 @@ from analysis.fatigue.cycles import field_at_least
 from geometry.datums import centre
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 PIVOT = "pivot_bore"
 
 

@@ -9,7 +9,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contracts.elastic import Fibre, PivotSection
 from analysis.contracts.hand import Moved
@@ -18,8 +17,8 @@ from analysis.elastic.sample import Sampler
 from analysis.proof.cases import relative
 from geometry.datums import ARMS, ArmDatum, arm_datum, bore
 from params.schema.arm import Arm
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 Sample = Callable[[Floats], Floats]  # stress (p, C, 6) at points (p, 3); NaN outside the metal
 ACROSS = np.array([-0.48, -0.24, 0.0, 0.24, 0.48])  # places across a flange's width, as shares of it
 DEEP = (0.94, 0.98)  # shares of the half depth that are read; the outer fibre by the line through both

@@ -6,13 +6,12 @@ import math
 from collections.abc import Mapping
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.mechanics.sizes import FIELDS
 from params.schema.arm import Arm, Span
 from params.schema.units import inside
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 STEP = {"si": inside(0.1, "mm", "length"), "us": inside(0.01, "in", "length")}
 
 

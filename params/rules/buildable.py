@@ -16,9 +16,9 @@ from numpy.typing import NDArray
 from params.schema.arm import Arm, Geometry
 from params.schema.geometry import ARMS, BORES
 from params.schema.units import System, show
+from params.steps.arrays import Floats
 from params.steps.problems import Key
 
-Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 LEAST_LIGAMENT = 1.0 / 6.0  # wall beside a bore over the bore: less tears, and cannot be examined

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -41,12 +40,4 @@ def read_json(path: Path) -> Any:
         raise Unfit(f"{path}: is not a complete JSON file ({error})") from None
     if not isinstance(read, ResultFile):
         raise Unfit(f"{path}: is not a JSON object")
-    return read
-
-
-def read_cases(path: Path, names: Iterable[str]) -> Any:
-    """The same of a file whose `cases` must be these load cases of the arm; Unfit where it is another arm's."""
-    read, wanted = read_json(path), sorted(names)
-    if (cases := sorted(read["cases"])) != wanted:
-        raise Unfit(f"{path}: has the load cases {', '.join(cases)}, the arm has {', '.join(wanted)}")
     return read

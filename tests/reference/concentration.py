@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from analysis.clauses.concentration import Floats, polynomial
+from analysis.clauses.concentration import polynomial
+from params.steps.arrays import Floats
 
 
 def hole_net_heywood(ratio: ArrayLike) -> Floats:

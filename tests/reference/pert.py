@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from analysis.making.dates.threepoint import Floats
+from params.steps.arrays import Floats
 
 
 def pert_mean(low: Floats, likely: Floats, high: Floats) -> Floats:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from analysis.bores.holding import Floats, axial_hold
+from analysis.bores.holding import axial_hold
+from params.steps.arrays import Floats
 
 
 def slip_use(

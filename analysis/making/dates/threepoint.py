@@ -10,10 +10,10 @@ from __future__ import annotations
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.special import betaincinv
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
+
 Shape = Literal["pert", "triangular"]
 
 

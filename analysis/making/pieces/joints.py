@@ -25,8 +25,8 @@ from analysis.mechanics.statics import swing
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.route import Route
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 STATIONS = 25  # looked at along each arm, from hub edge to boss edge
 PARTIAL = PARTIAL_FACTOR["safe life", "high"]
 KEPT = 0.25  # of the free length: joints keep the blend radius, at most this share, from hub and boss

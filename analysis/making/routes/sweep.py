@@ -31,11 +31,11 @@ from params.schema.material import Material
 from params.schema.route import Route
 from params.schema.units import outside, show, shown_unit
 from params.steps.arguments import Parser
+from params.steps.arrays import Floats
 from params.steps.caution import CAUTION
 from params.steps.guard import one_line_errors
 from params.steps.problems import ParameterError
 
-Floats = NDArray[np.float64]
 SIZES = (*FIELDS, "fillet")
 
 
