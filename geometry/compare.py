@@ -14,11 +14,12 @@ import cadquery as cq
 
 from geometry.faces import NAMES, named_faces
 from geometry.outline import SolidRefused
-from geometry.solid import REFUSED, solid
+from geometry.solid import solid
 from geometry.step import read_step
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
+from params.steps.exit_codes import REFUSED
 from params.steps.guard import plainly
 
 

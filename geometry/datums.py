@@ -12,9 +12,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from params.schema.arm import Arm, Bore
+from params.schema.geometry import ARMS, BORES
 
-ARMS = ("input", "output")
-BORES = ("pivot", "input", "output")
+__all__ = ["ARMS", "BORES", "ArmDatum", "Floats", "arm_datum", "bore", "centre", "ligament"]
+
 Floats = NDArray[np.float64]
 BEND = 0.5  # radius of the bend where the flange leaves the hub, as a share of the depth there
 CORNER = 1.2  # corner radius of a pocket (i) over its floor's fillet, so that the fillet goes round it

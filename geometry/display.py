@@ -14,11 +14,12 @@ from xml.sax.saxutils import escape
 import cadquery as cq
 
 from geometry.outline import SolidRefused
-from geometry.solid import REFUSED, solid
+from geometry.solid import solid
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
+from params.steps.exit_codes import REFUSED
 from params.steps.guard import plainly
 
 FINE = 0.05  # mm between facets and surface of the model

@@ -18,13 +18,13 @@ from geometry.outline import SolidRefused
 from geometry.pattern import pattern
 from geometry.pieces import Cut, pieces
 from geometry.plates import plates
-from geometry.solid import REFUSED
 from geometry.step import read_step
 from params.files.read import read_arm
 from params.files.readroute import read_route
 from params.schema.arm import Arm
 from params.schema.route import Route
 from params.steps.arguments import arguments
+from params.steps.exit_codes import REFUSED
 from params.steps.guard import plainly
 
 

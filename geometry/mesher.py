@@ -29,6 +29,7 @@ from geometry.refused import MeshRefused, Place
 from params.files.read import read_arm
 from params.schema.arm import Arm, MeshSizes
 from params.steps.arguments import arguments
+from params.steps.exit_codes import REFUSED
 from params.steps.guard import plainly
 from params.steps.problems import Unfit
 from params.steps.results import read_json
@@ -334,7 +335,7 @@ def main(folder: Path, source: Path) -> int:
         print("mesh:", mesh_arm(folder / "arm.brep", folder / "faces.json", arm.mesh, folder / "arm.msh"))
     except MeshRefused as refusal:
         print(refusal, file=sys.stderr)
-        return 3
+        return REFUSED
     return 0
 
 

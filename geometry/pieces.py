@@ -17,12 +17,13 @@ from geometry.datums import ARMS, arm_datum
 from geometry.faces import NEAR
 from geometry.nearnet import nearnet
 from geometry.outline import SolidRefused
-from geometry.solid import REFUSED, solid
+from geometry.solid import solid
 from geometry.step import write_step
 from params.files.read import read_arm
 from params.files.readroute import read_route
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
+from params.steps.exit_codes import REFUSED
 from params.steps.guard import plainly
 from params.steps.results import read_json
 

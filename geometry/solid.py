@@ -20,9 +20,8 @@ from geometry.step import write_step
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
+from params.steps.exit_codes import REFUSED
 from params.steps.guard import plainly
-
-REFUSED = 3  # exit code of a refusal
 
 
 def solid(arm: Arm, short: list[Blend] | None = None) -> cq.Solid:

@@ -71,8 +71,8 @@ MUTATIONS = (
     ),
     Mutation(
         "analysis/fatigue/stresses.py",
-        "found[:, 0] = radial * c * c + hoop * s * s",
-        "found[:, 0] = radial * s * s + hoop * c * c",
+        "tensor[:, 0] = radial * c * c + hoop * s * s",
+        "tensor[:, 0] = radial * s * s + hoop * c * c",
         VARIANTS + "test_a_tight_fit_adds_the_hoop_stress_of_a_thick_ring",
     ),
     Mutation(
@@ -101,8 +101,8 @@ MUTATIONS = (
     ),
     Mutation(
         "analysis/fatigue/curve_at.py",
-        "made.shortened(iiwclass.damage_limit(varying))",
-        "made",
+        "fat_curve.shortened(iiwclass.damage_limit(varying))",
+        "fat_curve",
         "tests/fatigue/test_states.py::test_a_fat_class_with_thickness_and_half_the_miner_sum",
     ),
     Mutation(

@@ -17,7 +17,6 @@ Floats = NDArray[np.float64]
 
 # Steel on steel, dry to lightly oiled, pressed or shrunk: common practice, no source; take tests where they
 # decide.
-FRICTION_RANGE = (0.08, 0.20)
 
 
 def axial_hold(pressure: ArrayLike, diameter: float, length: float, friction: float) -> Floats:
@@ -33,18 +32,6 @@ def axial_hold(pressure: ArrayLike, diameter: float, length: float, friction: fl
 def slip_moment(pressure: ArrayLike, diameter: float, length: float, friction: float) -> Floats:
     """Moment about the axis at which the fit slips, N mm: mu p pi d2 L / 2."""
     return axial_hold(pressure, diameter, length, friction) * diameter / 2.0
-
-
-def slip_use(
-    moment: ArrayLike, axial: ArrayLike, pressure: ArrayLike, diameter: float, length: float, friction: float
-) -> Floats:
-    """Share of the friction that a moment (N mm) and an axial force (N) together use; above 1 the fit
-    slips.
-    """
-    wanted = np.hypot(2.0 * np.asarray(moment, float) / diameter, np.asarray(axial, float))
-    held = axial_hold(pressure, diameter, length, friction)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        return np.where(wanted == 0.0, 0.0, np.where(held > 0.0, wanted / held, np.inf))
 
 
 def after_smoothing(interference: ArrayLike, roughness_bore: float, roughness_shaft: float) -> Floats:

@@ -40,7 +40,7 @@ def checked(
 def refused(name: str, wrong: float, least: float, most: float, unit: str, source: str) -> OutOfRange:
     """The error for a value out of range: its message in mm, MPa, J and in the units of an arm.
 
-    >>> refused("thickness", 906.78, 5.0, 500.0, "mm", "BS 7910 J.2.1").told("us")
+    >>> refused("thickness", 906.78, 5.0, 500.0, "mm", "BS 7910 J.2.1").message("us")
     'thickness 35.7 in is outside 0.19685 to 19.685 in (BS 7910 J.2.1)'
     """
 

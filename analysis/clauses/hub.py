@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.mechanics.sections import hub_net
 
 
 @clause(
@@ -66,7 +67,7 @@ def net_section(
     >>> round(float(out.demand), 9)
     15.0
     """
-    A, I3, I2 = w * (D - d), w * (D**3 - d**3) / 12.0, (D - d) * w**3 / 12.0
+    (A, I3), I2 = hub_net(w, D, d), (D - d) * w**3 / 12.0
     sigma = np.abs(N) / A + np.abs(M3) * (D / 2.0) / I3 + np.abs(M2) * (w / 2.0) / I2
     twist = 1.5 * np.abs(T) / ((D + d) / 2.0) / (A / 2.0)
     tau = 1.5 * (np.abs(V2) + np.abs(V3)) / A + twist

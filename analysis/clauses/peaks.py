@@ -13,6 +13,7 @@ from analysis.clauses.concentration import (
     shoulder_bending,
     winkler,
 )
+from analysis.mechanics.sections import hub_net
 
 LUG = "Frocht and Hill (1940) in Pilkey, Peterson's Stress Concentration Factors, 2nd ed. (1997), chart 4.67 (from memory)"
 WALL = {
@@ -109,7 +110,7 @@ def hub(
     10.0
     """
     ratio = d / np.asarray(D)
-    Kt, Kh, A, Inet = lug_net(ratio), hole_net(ratio), w * (D - d), w * (D**3 - d**3) / 12.0
+    Kt, Kh, (A, Inet) = lug_net(ratio), hole_net(ratio), hub_net(w, D, d)
     tilt = Kt * 6.0 * np.abs(Mt) / (w * A)
     peak = Kt * np.abs(R) / A + HOLE_BENDING * np.abs(M) * (d / 2.0) / Inet + Kh * np.abs(N) / A + tilt
     symbols = {"Kt": Kt, "Kh": Kh, "Inet": Inet, "tilt": tilt}

@@ -34,6 +34,7 @@ from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
 from params.steps.contract import read_of_cases
+from params.steps.exit_codes import REFUSED
 from params.steps.guard import plainly
 
 
@@ -45,13 +46,13 @@ def main(folder: Path) -> int:
             f"{arm.name}: every bore in bores.fits has a bush or there is no fit: no contact to solve",
             file=sys.stderr,
         )
-        return 3
+        return REFUSED
     wanted = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
     try:
         model, report = modelled(folder, arm, material, fits)
     except MeshRefused as refusal:
         print(refusal, file=sys.stderr)
-        return 3
+        return REFUSED
     for name in arm.bores.fits if arm.bores else {}:
         if name not in fits:
             print(
@@ -64,7 +65,7 @@ def main(folder: Path) -> int:
         for run in (solutions[-1].touched, solutions[-1].alone):
             if run.status is not Status.OK:
                 print(f"{kind}: {run.message}", file=sys.stderr)
-                return 3
+                return REFUSED
         print(solve_line(solutions[-1]), flush=True)
         write_vtu(
             folder / "bores" / f"stress-{kind}.vtu",

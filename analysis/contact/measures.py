@@ -14,7 +14,6 @@ from geometry.pins import PinShape
 
 Floats = NDArray[np.float64]
 MIDDLE = 0.25  # of the bore's length to each side of its middle: away from the ends
-OVERLAP_ALLOWED = 0.01  # of p R / E, the movement that the pressure itself makes
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.drawing import sections, titleblock, views
-from analysis.drawing.arrange import TooLarge, arranged, told
+from analysis.drawing.arrange import TooLarge, arranged, scale_text
 from analysis.drawing.border import blank, space
 from analysis.drawing.dxf import write_dxf
 from analysis.drawing.pdf import write_pdf
@@ -38,7 +38,7 @@ def drawn(facts: dict[str, Any], seen: dict[str, Any]) -> Sheet:
     views.plan(sheet, edges["plan"], frames["plan"], say)
     views.end(sheet, edges[places.end], frames["end"], facts, say)
     sections.aligned(sheet, cuts["A"], frames["A"], facts, say)
-    sections.square(sheet, cuts["B"], frames["B"], facts, say, told(frames["B"].scale))
+    sections.square(sheet, cuts["B"], frames["B"], facts, say, scale_text(frames["B"].scale))
     return sheet
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from analysis.drawing.arrange import told
+from analysis.drawing.arrange import scale_text
 from analysis.drawing.border import space
 from analysis.drawing.ink import width, wrapped
 from analysis.drawing.sheet import Sheet
@@ -68,7 +68,7 @@ def fields(facts: Facts, say: Words, scale: float) -> dict[str, str]:
     return {
         "material": material["title"],
         "mass": say.mass(facts["mass_kg"]),
-        "scale": told(scale),
+        "scale": scale_text(scale),
         "size": drawing["sheet"],
         "creator": drawing["creator"] or "",
         "approved": drawing["approved"] or "",
@@ -92,7 +92,7 @@ def notes(facts: Facts, say: Words) -> list[str]:
     route = facts["route"]
     edge = "1 mm" if facts["units"] == "si" else "0.04 in"
     stays = route["finish"] if route else "as made"
-    made = [
+    lines = [
         f"Tolerances of machined sizes without their own: ISO 2768-1 {drawing['general_tolerance']}; of sizes between faces"
         f" that stay {stays}: ISO 2768-1 {drawing['raw_tolerance']}. Geometrical tolerances: ISO 1101.",
         f"Surface texture: ISO 21920-1, Ra in {ra}. Faces without symbol stay {stays}.",
@@ -106,10 +106,10 @@ def notes(facts: Facts, say: Words) -> list[str]:
     if any(
         size["basis"].startswith("ISO 2768") for size in facts["features"] if size["id"].endswith("_bore")
     ):
-        made.append(
+        lines.append(
             "Bores without a class: the parameter file gives no fit; agree the limits before machining."
         )
-    return made + [facts["caution"], facts["owner_caution"]]
+    return lines + [facts["caution"], facts["owner_caution"]]
 
 
 def height(facts: Facts, say: Words) -> float:

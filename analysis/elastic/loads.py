@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.elastic.element import FACE_NODES, gradients, shapes
+from analysis.elastic.element import gradients, shapes
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.quadrature import triangle
 from analysis.elastic.recovery import nodal_volumes
@@ -258,17 +258,3 @@ def face_areas(corners: Array, local: Array, weights: Array) -> tuple[Array, Arr
     normal = np.cross(along[:, :, 0], along[:, :, 1])
     size = np.linalg.norm(normal, axis=2)
     return size * weights, normal / size[..., None]
-
-
-def surface_traction(mesh: Mesh, name: str, pressure: Array | float) -> tuple[Array, Array]:
-    """Nodal loads (3n,) and face tractions (k, 6, 3) of a pressure on a named surface, (k, 6) at its nodes or one value."""
-    faces = mesh.surfaces[name]
-    local, weights = triangle(POINTS)
-    shape = shapes(local)
-    areas, normals = face_areas(mesh.points[faces], local, weights)
-    field = np.broadcast_to(np.asarray(pressure, dtype=float), faces.shape)
-    pull = -np.einsum("kq,kn,qn,kqx->kqx", areas, field, shape, normals)
-    nodal = np.zeros((len(mesh.points), 3))
-    np.add.at(nodal, faces, np.einsum("kqx,qn->knx", pull, shape))
-    _, outward = face_areas(mesh.points[faces], FACE_NODES, np.ones(6))
-    return nodal.ravel(), -field[..., None] * outward

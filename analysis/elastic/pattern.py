@@ -93,8 +93,3 @@ def _rows(tets, begin, holders, cuts, size, columns, start):
             size[i] = filled
             if len(columns) > 0:
                 columns[start[i] : start[i] + filled].sort()
-
-
-def neighbours(pattern: Pattern) -> tuple[NDArray[np.int64], Ints]:
-    """The rows as a graph of nodes."""
-    return pattern.start, pattern.columns

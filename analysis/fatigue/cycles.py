@@ -37,7 +37,7 @@ def paired(arm: Arm) -> list[str]:
     return [case for case in arm.load_cases if case in named]
 
 
-def by_state(arm: Arm, most: Mapping[str, Floats], least: Mapping[str, Floats]) -> Floats:
+def by_load_state(arm: Arm, most: Mapping[str, Floats], least: Mapping[str, Floats]) -> Floats:
     """Stress (S, ...) of every state in the order of its number, from that of the cases at their most and at their least;
     `least` leaves out a case for which both are one position.
     """

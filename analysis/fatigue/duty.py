@@ -62,8 +62,8 @@ class Cycles:
         base, span = stress[self.start], stress[self.end] - stress[self.start]
         low, high = base + self.low.reshape(shape) * span, base + self.high.reshape(shape) * span
         for k in np.flatnonzero((self.also != NONE).any(axis=1)):
-            further = [stress[state] for state in self.also[k] if state != NONE]
-            low[k], high[k] = farthest([low[k], high[k], *further], tensor)
+            others = [stress[load_state] for load_state in self.also[k] if load_state != NONE]
+            low[k], high[k] = farthest([low[k], high[k], *others], tensor)
         return low, high
 
 

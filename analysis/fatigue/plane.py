@@ -82,10 +82,10 @@ def search(
     own = _principal_directions(stress, cycles)
     duty = (cycles.start, cycles.end, table, also)
     share = service_years / limit
-    found, normal, worst = worst_planes(
+    figures, normal, worst = worst_planes(
         nodes, own, half_sphere(PLANES), duty, lines, kinds, numbers, which, share
     )
-    damage, span, mean, equivalent, reserve = found.T
+    damage, span, mean, equivalent, reserve = figures.T
     return Search(damage, normal, worst, span, mean, equivalent, reserve, service_years, limit)
 
 

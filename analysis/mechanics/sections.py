@@ -23,6 +23,16 @@ POINTS = {
 }
 
 
+def hub_net(width: ArrayLike, outside: ArrayLike, bore: ArrayLike) -> tuple[Any, Any]:
+    """Area (mm2) and second moment about z (mm4) of the hub's section through its bore: two walls, for bending in the plane.
+
+    >>> hub_net(60.0, 300.0, 100.0)
+    (np.float64(12000.0), np.float64(130000000.0))
+    """
+    w, D, d = (np.asarray(value, dtype=float)[()] for value in (width, outside, bore))
+    return w * (D - d), w * (D**3 - d**3) / 12.0
+
+
 @dataclass(frozen=True)
 class Points:
     """Stress per unit of internal force at the four points of `POINTS` (last axis): normal by M3, M2, shear by V2, V3, T."""

@@ -89,16 +89,16 @@ def toughness(arm: Arm) -> list[dict[str, Any]] | None:
 
 
 def of_route(route: Route | None) -> dict[str, Any] | None:
-    keep = {"name", "title", "form", "finish", "stock", "factors", "welds", "examination", "heat_treatment"}
-    return route.model_dump(mode="json", include=keep) if route else None
+    fields = {"name", "title", "form", "finish", "stock", "factors", "welds", "examination", "heat_treatment"}
+    return route.model_dump(mode="json", include=fields) if route else None
 
 
 def changed(arm: Arm, source: Path, issued: Path) -> dict[str, Any] | None:
     """Differences from the revision issued last, or of a design from the arm as written; None where there is neither."""
-    found = compared_with(source, arm, issued)
-    if found is None:
+    earlier = compared_with(source, arm, issued)
+    if earlier is None:
         return None
-    since, old = found
+    since, old = earlier
     return {"since": since, "rows": changes(old, arm, texts(source / "arm.yaml"))}
 
 

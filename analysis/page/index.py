@@ -9,7 +9,8 @@ from typing import Any
 
 from analysis.contracts.summary import Summary, read_summary
 from analysis.page.embed import picture, policy, render
-from analysis.page.tables import percent, shown
+from analysis.page.tables import shown
+from analysis.tables.number import percent
 from params.files.origin import TO_SUMMARY, Origin, changed
 from params.files.read import read_arm
 from params.steps.arguments import arguments

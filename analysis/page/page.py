@@ -11,9 +11,10 @@ from analysis.page.bores import answers, bores
 from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
 from analysis.page.panels import VERDICTS, WRITTEN, panels
-from analysis.page.tables import Table, figure, label, laid_out, number, percent, shown, table, worst
+from analysis.page.tables import Table, label, laid_out, number, shown, table, worst
 from analysis.tables.columns import in_units
 from analysis.tables.files import read_csv, read_json, write_json
+from analysis.tables.number import figure, percent
 from params.files.origin import Origin, lines, origin
 from params.files.read import read_arm
 from params.schema.arm import Arm

@@ -67,9 +67,11 @@ def front(folder: Path, path: Path) -> None:
     axes.yaxis.set_major_formatter(PercentFormatter(1.0))
     axes.set_ylabel("least margin; negative fails")
     axes.grid(color="#e9ecee")
-    told: Any = axes.legend(loc="lower right", framealpha=1.0, edgecolor="none")  # over the cloud of designs
+    legend: Any = axes.legend(
+        loc="lower right", framealpha=1.0, edgecolor="none"
+    )  # over the cloud of designs
     if kept:
-        told.legend_handles[0].set_markersize(5)  # the sweep's dots are too small to be seen there
+        legend.legend_handles[0].set_markersize(5)  # the sweep's dots are too small to be seen there
     letter(
         figure,
         f"{arm.name}, revision {arm.revision}: weight against margin",

@@ -34,7 +34,7 @@ PRINTED: Any = {
 }
 HEAD, FOOT = 0.62, 0.40  # inches that `letter` takes at the top and the foot of a sheet of that width
 LINE_LETTERS = 105  # letters of a line of `letter`
-STEEL, LINE, MARK = "#c9ced3", "#30363c", "#b3261e"
+ARM_COLOUR, LINE, MARK = "#c9ced3", "#30363c", "#b3261e"
 
 Place = tuple[float, float, float, float]
 

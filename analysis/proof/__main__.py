@@ -5,8 +5,9 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from analysis.proof.refine import REFUSED, Unproved, run
+from analysis.proof.refine import Unproved, run
 from params.steps.arguments import Parser
+from params.steps.exit_codes import REFUSED
 from params.steps.guard import plainly
 
 

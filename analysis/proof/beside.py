@@ -12,6 +12,7 @@ from typing import Any
 
 from analysis.contracts.elastic import ElasticCase, ElasticFile, Fibre, PivotSection
 from analysis.contracts.hand import HandCase, HandFile, NetSection, Station
+from analysis.mechanics.sections import hub_net
 from analysis.tables.files import write_csv
 from params.files.read import read_arm
 from params.schema.arm import Arm
@@ -177,7 +178,7 @@ def hub(arm: Arm, case: str, net: dict[str, NetSection], mesh: PivotSection) -> 
     yield in_units(
         "moment over the section at the pivot", place, case, handed, mesh.M3, "moment", arm.units, NET
     )
-    second = pivot.width * (pivot.outside**3 - pivot.bore**3) / 12.0
+    _, second = hub_net(pivot.width, pivot.outside, pivot.bore)
     by_hand = -handed * (pivot.outside + pivot.bore) / 4.0 / second
     by_mesh = None
     if mesh.mean_inner is not None and mesh.mean_outer is not None:

@@ -19,7 +19,7 @@ from analysis.contracts.hand import HandFile
 from analysis.contracts.loads import LoadsFile
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue.cycles import by_state
+from analysis.fatigue.cycles import by_load_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
 from analysis.fracture.margins import flaw_margins
@@ -27,6 +27,7 @@ from analysis.proof.cases import Proof, fields, prove, triple
 from analysis.proof.measures import Measured, measures
 from analysis.proof.richardson import band
 from analysis.tables.files import write_csv, write_json
+from geometry.datums import BORES
 from geometry.mesher import MeshRefused, MeshReport, mesh_arm
 from geometry.meshfile import MeshArrays, read_mesh, write_vtu
 from params.files.read import read_arm, read_material
@@ -35,8 +36,7 @@ from params.schema.material import Material
 from params.steps.caution import CAUTION
 from params.steps.contract import read_of_cases
 
-REFUSED = 3  # exit code where this arm cannot be meshed or solved
-BORES = ("pivot_bore", "input_bore", "output_bore")
+BORE_FACES = tuple(f"{name}_bore" for name in BORES)
 FINER = 1.35  # each level has this many times more elements per quarter bore
 FEWEST = 3  # meshes needed for a statement on convergence
 AHEAD = "arm-next.msh"  # a mesh while the one before it is being solved
@@ -81,7 +81,8 @@ def level(folder: Path, arm: Arm, material: Material, report: MeshReport, arrays
     peaks = {}
     if proof.solution.ok:
         peaks = {
-            place: float(proof.equivalent[:, proof.mesh.nodes(place)].max()) for place in (*BORES, "outside")
+            place: float(proof.equivalent[:, proof.mesh.nodes(place)].max())
+            for place in (*BORE_FACES, "outside")
         }
     return Level(report.per_quarter, report, arrays, proof, peaks)
 
@@ -110,7 +111,7 @@ def settled(levels: list[Level], share: float) -> bool:
     if len(levels) < FEWEST:
         return False
     last, before = levels[-1].peaks, levels[-2].peaks
-    return all(abs(last[bore] - before[bore]) < share * abs(last[bore]) for bore in BORES)
+    return all(abs(last[bore] - before[bore]) < share * abs(last[bore]) for bore in BORE_FACES)
 
 
 def refine(folder: Path, arm: Arm, material: Material, sweep: bool) -> list[Level]:
@@ -141,7 +142,7 @@ def refine(folder: Path, arm: Arm, material: Material, sweep: bool) -> list[Leve
 def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
     """The rows of convergence.csv: peak, change, observed order and error band of each surface at each level."""
     rows = []
-    for place in (*BORES, "outside"):
+    for place in (*BORE_FACES, "outside"):
         for index in range(len(levels)):
             size = [1.0 / step.per_quarter for step in levels[: index + 1]]
             value = [step.peaks[place] for step in levels[: index + 1]]
@@ -177,7 +178,7 @@ def cases(proof: Proof, arm: Arm, hand: HandFile) -> dict[str, ElasticCase]:
 def solved(proof: Proof, index: int, read: Measured, fraction: float) -> ElasticCase:
     """Peaks, measures, applied forces and what is left unbalanced in one case."""
     load, done = proof.loaded[index], proof.solution.figures
-    worst = {place: peak(proof.stress[index], proof.mesh, place) for place in (*BORES, "outside")}
+    worst = {place: peak(proof.stress[index], proof.mesh, place) for place in (*BORE_FACES, "outside")}
     return ElasticCase(
         **vars(read),
         fraction=fraction,
@@ -259,4 +260,4 @@ def run(folder: Path, sweep: bool) -> None:
 
 def stress_states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
     """Stress (S, n, 6) MPa of the stress states between which the duty's cycles run, numbered as in `fatigue.cycles`."""
-    return by_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)
+    return by_load_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from analysis.record.mathset import given, lines
 from analysis.record.tables import Tables, grouped, words
-from analysis.record.typeset import heading, note, number, paragraph, picture, table
+from analysis.record.typeset import heading, note, paragraph, picture, table
+from analysis.tables.number import number
 from params.schema.units import outside, shown_unit
 
 EVERY = 10  # positions of the swing from one printed row to the next

@@ -1,18 +1,6 @@
 # As found: `snakemake --cores all survey` surveys the demo scan, `--config survey=NAME` the one in params/surveys/NAME. The arm's
 # file stays under results; `python -m analysis.survey adopt results/NAME/survey` copies it to params/arms when it is wanted.
-SURVEY = config.get("survey", "quay-rocker")
-SURVEYED = ["parameters", "correlation", "bores", "profile", "deviation", "losses", "shape", "as_made"]
-
-
-def scans(wildcards):
-    """The files that a survey's file names; the step itself tells what is wrong in it."""
-    folder = Path("params/surveys") / wildcards.arm
-    try:
-        named = yaml.safe_load((folder / "survey.yaml").read_text())["files"]
-        paths = [folder / str(one["file"]) for one in named]
-    except (OSError, KeyError, TypeError, ValueError, yaml.YAMLError):
-        return []
-    return [str(path) for path in paths if path.is_file()]
+include: "inputs.smk"
 
 
 # Sizes, bores and deviations of a scanned part, its parameter file, pictures and the sheet to sign.
@@ -68,6 +56,6 @@ rule reduced_checks:
     log:
         "results/{arm}/survey/log/reduced.txt",
     shell:
-        "cd results/{wildcards.arm}/survey; if [ -f reduced/arm.yaml ]; then cd - >/dev/null; "
-        "python -m analysis.hand results/{wildcards.arm}/survey/reduced/arm.yaml results/{wildcards.arm}/survey/reduced; "
-        "else echo 'no reduced section: nothing is missing, or sizes are to be given'; fi > {output} 2> {log}"
+        "place=results/{wildcards.arm}/survey/reduced; mkdir -p $place; if [ -f $place/arm.yaml ]; "
+        "then python -m analysis.hand $place/arm.yaml $place; echo checks.csv: of the arm less its missing metal; "
+        "else echo no reduced section: nothing is missing, or sizes are to be given; fi > {output} 2> {log}"

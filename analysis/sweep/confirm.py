@@ -15,9 +15,8 @@ from analysis.hand import __main__ as hand
 from analysis.proof import beside, refine, summary
 from analysis.tables.files import write_json
 from params.steps.arguments import arguments
+from params.steps.exit_codes import REFUSED
 from params.steps.guard import plainly
-
-REFUSED = 3  # exit code of the solid's step where this design cannot be built
 
 
 class Unbuilt(Exception):  # noqa: N818 - an answer, not a fault of the program

@@ -18,7 +18,7 @@ from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.guard import plainly
 from params.steps.problems import Key
-from params.steps.results import Filed
+from params.steps.results import ResultFile
 
 CRACKS_FOUND = "found_cracks"
 SECTION, HUB = ("geometry", "section"), ("geometry", "pivot", "outside")
@@ -74,7 +74,7 @@ def main(folder: Path, identifier: str) -> None:
     source = folder / "as-written" / "arm.yaml"
     arm = read_arm(source)
     table = folder / "sweep" / "chosen.csv"
-    row = Filed({row["id"]: row for row in read_csv(table)}, table)[identifier]
+    row = ResultFile({row["id"]: row for row in read_csv(table)}, table)[identifier]
     unit = shown_unit("length", arm.units)
     sizes = {name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in spans(arm)}
     target = folder / "designs" / identifier / "arm.yaml"

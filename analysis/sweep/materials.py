@@ -23,11 +23,11 @@ from analysis.fatigue.duty import Cycles
 from analysis.fatigue.plane import search
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.variants import CAST, Variant, this_arm
-from analysis.fracture.charpy import counts
 from analysis.fracture.critical import critical_size
 from analysis.fracture.flaws import Place, service_of
 from analysis.fracture.inspection_table import new_place, regions_of
 from analysis.fracture.loads import Loads, loads, steel_of, tough
+from analysis.fracture.toughness_data import toughness_data
 from analysis.hand.evaluate import evaluate
 from analysis.sweep.grid import designs
 from analysis.sweep.grid import spans as spans_of
@@ -38,7 +38,7 @@ from geometry.meshfile import read_mesh
 from params.files.read import material_names, read_arm, read_material
 from params.schema.arm import Arm
 from params.schema.bores import Bores, Finish, Region
-from params.schema.cracks import CharpyPoint, Cracks, Toughness
+from params.schema.cracks import Cracks, Toughness
 from params.schema.material import Material
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
@@ -54,31 +54,6 @@ FINISH: dict[str, Finish] = {"cast": CAST, "plate": "hot-rolled", "deposited": "
 WIDER = 1.5
 CRITICAL = {"pivot_bore": "critical_at_pivot_bore", "outside": "critical_outside"}
 CUT = ("ground", "machined")
-
-
-def toughness_for(arm: Arm, material: Material) -> tuple[Toughness | None, str]:
-    """Charpy energy of a material at the arm's coldest temperature, and its source."""
-    cracks = arm.cracks
-    if cracks is None:
-        return None, "the arm's file has no section cracks"
-    if material.name == arm.material:
-        return cracks.toughness, counts(cracks.toughness, material, cracks.coldest, arm.units)
-    if cracks.old_arm and material.name == cracks.old_arm.material:
-        limits = counts(cracks.old_arm.toughness, material, cracks.coldest, arm.units)
-        return cracks.old_arm.toughness, "; ".join(filter(None, ("Charpy of the old arm", limits)))
-    charpy = material.charpy_for(cracks.coldest)
-    if charpy is None:
-        return None, "no Charpy energy specified at the coldest temperature"
-    point = CharpyPoint.model_construct(temperature=charpy.temperature, energy=charpy.energy)
-    said = Toughness.model_construct(
-        charpy=(point,), held_when_warmer=True, method="lower bound", reference_temperature=None
-    )
-    return (
-        said,
-        "specified minimum Charpy"
-        if charpy == material.charpy
-        else "Charpy energy to be specified at purchase",
-    )
 
 
 def variant_of(arm: Arm, material: Material, toughness: Toughness | None) -> Variant:
@@ -158,7 +133,7 @@ def row(
 ) -> dict[str, Any]:
     """One material."""
     material = read_material(name, arm.library)
-    said, source = toughness_for(arm, material)
+    said, source = toughness_data(arm, material)
     variant = variant_of(arm, material, said)
     stress = shown_unit("stress", arm.units)
     head = {

@@ -75,9 +75,8 @@ rule front:
 
 rule front_picture:
     input:
-        "results/{arm}/sweep/designs.csv",
-        "results/{arm}/sweep/front.csv",
-        "results/{arm}/sweep/recommended.json",
+        multiext("results/{arm}/as-written/", "arm.yaml", "summary.json"),
+        multiext("results/{arm}/sweep/", "designs.csv", "front.csv", "recommended.json"),
     output:
         captioned("results/{arm}/sweep/", "front.png"),
     log:

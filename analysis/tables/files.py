@@ -13,7 +13,7 @@ from pydantic import BaseModel
 
 from params.steps.caution import CAUTION
 from params.steps.problems import Unfit
-from params.steps.results import READ, Filed, read_json
+from params.steps.results import READ, ResultFile, read_json
 
 __all__ = ["cell", "plain", "read_csv", "read_json", "read_row", "write_cautioned", "write_csv", "write_json"]
 
@@ -65,7 +65,7 @@ def read_csv(path: Path, least: int = 0) -> list[dict[str, str]]:
         raise Unfit(f"{path}: a row has more or fewer cells than the heading; it was cut off or changed")
     if len(rows) < least:
         raise Unfit(f"{path}: has {len(rows) or 'no'} rows below its heading; it must have at least {least}")
-    return [Filed(row, path) for row in rows]
+    return [ResultFile(row, path) for row in rows]
 
 
 def read_row(path: Path) -> dict[str, str]:

@@ -11,6 +11,7 @@ from rich.text import Text
 
 from analysis.contracts.recommended import NoneRecommended, Recommended, read_recommended
 from analysis.contracts.summary import Summary, read_summary
+from analysis.tables.number import percent
 from params.files.origin import MARK, TO_SUMMARY, changed
 from params.files.origin import lines as made_of
 from params.files.read import read_arm
@@ -19,10 +20,6 @@ from params.schema.units import show
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import plainly
-
-
-def percent(margin: float | None) -> str:
-    return "-" if margin is None else f"{100.0 * margin:+.0f} %"
 
 
 def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, now: list[str]) -> Group:
@@ -36,8 +33,8 @@ def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, no
         "as written",
         show(written.mass_kg, "mass", arm.units),
         written.governing,
-        percent(written.hand_margin),
-        percent(written.mesh_margin),
+        percent(written.hand_margin, minus="-"),
+        percent(written.mesh_margin, minus="-"),
         written.verdict,
     )
     lines: list[Any] = [*(Text(line, style="bold") for line in written.explain), table]
@@ -46,8 +43,8 @@ def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, no
             f"recommended {best.id}",
             show(best.mass_kg, "mass", arm.units),
             best.hand_governing,
-            percent(best.hand_margin),
-            percent(best.mesh_margin),
+            percent(best.hand_margin, minus="-"),
+            percent(best.mesh_margin, minus="-"),
             "confirmed, explain" if best.explain else "confirmed",
         )
         sizes = ", ".join(

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from params.schema.arm import Arm, Geometry
+from params.schema.geometry import ARMS, BORES
 from params.schema.units import System, show
 from params.steps.problems import Key
 
@@ -29,8 +30,6 @@ HEIGHTS = 25  # at which a place for a pocket's corner is looked for
 LEAST_BESIDE = 0.1  # room beside the webs over the width
 MOST_ELEMENTS = 5e6  # elements of the largest size that would fill the arm
 PROUD = 1.02  # width of hub and bosses over that of the section: their faces are machined, so they stand proud of it
-BORES = ("pivot", "input", "output")
-ARMS = ("input", "output")
 SIZES = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "fillet")
 
 
@@ -75,7 +74,7 @@ class Rule:
     broken: Flags  # (D,)
     short: str  # reason of a design
     value: Any  # (D,) mm, or a number
-    told: Callable[[System], str]
+    wrong: Callable[[System], str]
     limit: Callable[[System], str]
     mend: Callable[[System], str]
 

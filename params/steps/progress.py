@@ -103,8 +103,8 @@ class Brief(logging.Filter):
         lines = [
             line for path in logs for line in path.read_text(errors="replace").splitlines() if line.strip()
         ]
-        told = lines[-SHOWN:] or ["it left no reason in its log"]
-        self.write(f"failed: {label(job)}" + "".join(f"\n  {line}" for line in told))
+        shown = lines[-SHOWN:] or ["it left no reason in its log"]
+        self.write(f"failed: {label(job)}" + "".join(f"\n  {line}" for line in shown))
 
     def answer(self) -> None:
         """At the end: the answers of the steps that ran, in the order of their rules."""

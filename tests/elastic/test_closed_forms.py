@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 
 from analysis.elastic.error import energy_error
-from analysis.elastic.loads import surface_traction
 from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.recovery import stresses
@@ -12,6 +11,7 @@ from analysis.elastic.solve import solve
 from tests.elastic.fields import hold, loads_of_body_force, loads_of_stress, polar
 from tests.elastic.meshes import block, box, ring
 from tests.published import case
+from tests.reference.traction import surface_traction
 
 
 @pytest.fixture(scope="module")

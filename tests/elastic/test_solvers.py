@@ -7,13 +7,13 @@ import analysis.elastic.solve as solve_module
 from analysis.elastic import memory
 from analysis.elastic.assembly import Stiffness, stiffness
 from analysis.elastic.direct import CHOICE, NotPositiveDefinite, available, factor
-from analysis.elastic.loads import surface_traction
 from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.solve import solve
 from analysis.elastic.status import Status
 from tests.elastic.fields import balanced
 from tests.elastic.meshes import block, box, ring
+from tests.reference.traction import surface_traction
 
 STEEL = Elastic(205e3, 0.3)
 GENEROUS = 10**12

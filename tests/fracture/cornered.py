@@ -117,7 +117,7 @@ def along_front(
     for load, pressure in zip(loads, pressures, strict=True):
         load[:, 1] = work(points, crack, pressure)
     solution = solve(mesh, STEEL, loads.reshape(len(pressures), -1), fixed=made.held)
-    assert solution.ok, solution.told
+    assert solution.ok, solution.message
     nodes = np.intersect1d(mesh.nodes("crack"), mesh.nodes("ligament"))
     phi = np.arctan2(points[nodes, 2] / made.a, (points[nodes, 0] - 1.0) / made.c)
     nodes, phi = nodes[np.argsort(phi)], np.sort(phi)

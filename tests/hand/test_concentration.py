@@ -4,15 +4,13 @@ import numpy as np
 import pytest
 
 from analysis.clauses.concentration import (
-    golovin,
     hole_net,
-    hole_net_heywood,
-    lug_bearing,
     lug_net,
     shoulder_bending,
     winkler,
 )
 from tests.published import case
+from tests.reference.concentration import golovin, hole_net_heywood, lug_bearing
 
 HOWLAND = {"A30": 0.1, "A31": 0.2, "A32": 0.3, "A33": 0.4}
 PETERSON = {"A38": 0.1, "A39": 0.3, "A40": 0.5}

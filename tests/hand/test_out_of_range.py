@@ -102,7 +102,9 @@ def test_colder_than_the_coldest_test_there_is_no_bound():
     cold = tough(coldest="-40 degC")
     with pytest.raises(OutOfRange) as refusal:
         toughness_or_bound(cold, STEEL, 25.0, "us")
-    assert refusal.value.told("us").startswith("toughness at -40 degF: the Charpy data go from -4 to -4 degF")
+    assert refusal.value.message("us").startswith(
+        "toughness at -40 degF: the Charpy data go from -4 to -4 degF"
+    )
 
 
 def test_the_reason_is_in_the_arms_units():
@@ -116,7 +118,7 @@ def test_the_reason_is_in_the_arms_units():
     ):
         with pytest.raises(OutOfRange) as refusal:
             checked("x", wrong, 0.0, most, unit)
-        assert refusal.value.told("us") == text
+        assert refusal.value.message("us") == text
 
 
 def test_one_row_that_is_out_of_range_and_a_fault_that_is_raised():

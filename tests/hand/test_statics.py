@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from analysis.mechanics.mass import Mass, mass
 from analysis.mechanics.sizes import Sizes
-from analysis.mechanics.statics import GRAVITY, areas, residual, statics, swing
+from analysis.mechanics.statics import GRAVITY, residual, statics, swing
+from params.rules.derived import cylinder_areas
 from params.rules.linkage import poses
 from params.schema.arm import LoadCase, LoadPoint, Point
 from tests.arms import changed, demo
@@ -218,6 +219,8 @@ def test_shock_multiplies_load_and_weight():
 
 
 def test_piston_areas():
-    bore, annulus = areas(changed(demo("linkspan-rocker"), drive__cylinder_bore=200.0, drive__rod=120.0))
+    bore, annulus = cylinder_areas(
+        changed(demo("linkspan-rocker"), drive__cylinder_bore=200.0, drive__rod=120.0)
+    )
     assert bore == pytest.approx(31415.93, abs=0.01)  # pi/4 200^2
     assert annulus == pytest.approx(20106.19, abs=0.01)  # pi/4 (200^2 - 120^2)

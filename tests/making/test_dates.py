@@ -140,7 +140,9 @@ def test_outage_that_no_route_can_meet(tmp_path: Path, capsys: pytest.CaptureFix
     assert main([ROUTES[1], "--outage", str(path), str(tmp_path)]) == 0
     told = capsys.readouterr().err.splitlines()
     assert len(told) == 1
-    assert told[0].startswith(f"{path}:5: opens: 2027-02-01, deposited: even with every task at its shortest")
+    assert told[0].startswith(
+        f"{path}:5: opens: 2027-02-01, deposited: even if every task takes its shortest time"
+    )
     row = read_csv(tmp_path / "dates.csv")[0]
     assert float(row["chance_ready"]) == 0.0
     assert row["note"].endswith(row["shortest_ready"])

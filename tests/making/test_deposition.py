@@ -9,9 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from analysis.making.pieces.deposition import on_cells, too_large, with_pieces, work
-from params.schema.wire import bead_section, wire_rate
+from params.schema.wire import wire_rate
 from tests.making.files import demo
 from tests.published import case
+from tests.reference.bead import bead_section
 
 POUND = 0.45359237  # kg, exact
 ABOUT = 0.10  # "about" in common practice: a tenth

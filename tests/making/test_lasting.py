@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from analysis.fracture.toughness_data import toughness_data
 from analysis.making.decision.decision import ENDLESS, UNKNOWN, at_joints, better, cracked, life_of
 from analysis.making.routes import life_and_flaw
-from analysis.making.routes.file_sections import cracks_of, finished, put_in, toughness_of, welds
+from analysis.making.routes.file_sections import cracks_of, finished, put_in, welds
 from analysis.tables.files import read_csv, write_csv
 from params.files.commented import commented
 from params.files.read import read_arm, read_material
@@ -36,18 +37,18 @@ def test_toughness_by_steel() -> None:
     arm = demo(ARM)
     foot_pound = 1.3558179483  # J, exact to ten digits
     own, old, wire = (
-        toughness_of(arm, read_material(name)) for name in ("er100s-1", "a27-65-35", "er80s-d2")
+        toughness_data(arm, read_material(name))[0] for name in ("er100s-1", "a27-65-35", "er80s-d2")
     )
     assert own is not None and old is not None and wire is not None
     assert own.charpy[0].energy == pytest.approx(90.0 * foot_pound, rel=1e-9)
     assert old.charpy[0].energy == pytest.approx(25.0 * foot_pound, rel=1e-9)
     assert (wire.charpy[0].energy, wire.charpy[0].temperature) == pytest.approx((27.0, -29.0))
     plate = read_material("a572-50")
-    asked = toughness_of(arm, plate)
+    asked = toughness_data(arm, plate)[0]
     assert asked is not None and asked.charpy[0].temperature == -30.0
-    assert toughness_of(arm, plate.model_copy(update={"supplementary": None})) is None
+    assert toughness_data(arm, plate.model_copy(update={"supplementary": None}))[0] is None
     colder = changed(arm, cracks__coldest=-40.0)
-    assert toughness_of(colder, read_material("er80s-d2")) is None  # specified at -29 degC only
+    assert toughness_data(colder, read_material("er80s-d2"))[0] is None  # specified at -29 degC only
 
 
 def test_examinations_are_the_routes() -> None:

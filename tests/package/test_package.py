@@ -50,7 +50,7 @@ def what_it_is_made_from(request, monkeypatch):
     again once for the same bytes of file and STEP: the CAD is slow."""
     monkeypatch.setattr("analysis.package.verify.regenerated", regenerated)
     if request.node.name not in WHOLE:
-        monkeypatch.setattr("analysis.package.verify.remade", lambda entries: [])
+        monkeypatch.setattr("analysis.package.verify.blank_findings", lambda entries: [])
 
 
 def remade(package, target, change):
@@ -117,7 +117,9 @@ def test_changed_entry_with_a_good_checksum(package, tmp_path):
         entries["drawing/general-arrangement.dxf"] += b"\n"
 
     path = remade(package, tmp_path / "a.zip", change)
-    assert faults(path) == ["drawing/general-arrangement.dxf: differs from its SHA-256"]
+    assert faults(path) == [
+        "drawing/general-arrangement.dxf: its SHA-256 differs from the one in the manifest"
+    ]
 
 
 def test_truncated_file(package, tmp_path):
@@ -130,7 +132,7 @@ def test_truncated_file(package, tmp_path):
 
 def test_bytes_behind_the_end(package, tmp_path):
     (tmp_path / "a.zip").write_bytes(package.read_bytes() + b"MZ and more")
-    assert faults(tmp_path / "a.zip") == ["a.zip: something stands behind the end of the zip"]
+    assert faults(tmp_path / "a.zip") == ["a.zip: there are bytes after the end of the zip"]
 
 
 def test_renamed_missing_and_added_entries(package, tmp_path):
@@ -138,7 +140,7 @@ def test_renamed_missing_and_added_entries(package, tmp_path):
         entries["solid/part.step"] = entries.pop(SOLID)
 
     told = faults(remade(package, tmp_path / "a.zip", rename))
-    assert f"{SOLID}: is missing; its content is there as solid/part.step" in told
+    assert f"{SOLID}: is missing; a file with its content is there as solid/part.step" in told
     assert "solid/part.step: is not in the manifest" in told
     told = faults(remade(package, tmp_path / "b.zip", lambda entries: entries.pop(MANIFEST)))
     assert any("nothing can be checked by hash" in text for text in told)
@@ -151,14 +153,16 @@ def test_names_that_lead_out_of_the_folder(tmp_path, name):
         file.writestr("good.txt", b"y")
     entries, told = archive.read(tmp_path / "a.zip")
     assert set(entries) == {"good.txt"}
-    assert len(told) == 1 and "its name leads out of the folder" in told[0]
-    with pytest.raises(ValueError, match="leads out"):
+    assert len(told) == 1 and "its name points outside the folder" in told[0]
+    with pytest.raises(ValueError, match="points outside"):
         archive.write({name: b"x"}, tmp_path / "b.zip")
 
 
 def test_an_escaping_entry_makes_the_package_fail_and_writes_nothing(package, tmp_path):
     path = remade(package, tmp_path / "a.zip", lambda entries: entries.update({"../evil": b"x"}))
-    assert faults(path) == ["'../evil': its name leads out of the folder or has signs that do not go there"]
+    assert faults(path) == [
+        "'../evil': its name points outside the folder or has characters that are not allowed"
+    ]
     assert sorted(item.name for item in tmp_path.iterdir()) == ["a.zip"]
 
 
@@ -172,7 +176,7 @@ def test_links_and_doubles_are_refused(package, tmp_path):
             file.writestr(SOLID, b"other")
     told = faults(tmp_path / "a.zip")
     assert "'solid/link': is a link or a device, not a file" in told
-    assert f"'{SOLID}': is there 2 times" in told
+    assert f"'{SOLID}': occurs 2 times" in told
 
 
 def test_a_solid_that_is_not_the_parameter_files(package, tmp_path):
@@ -207,7 +211,7 @@ def test_a_package_whose_manifest_leaves_out_what_it_must_have(package, tmp_path
         entries[MANIFEST] = json.dumps(listed).encode()
 
     told = faults(remade(package, tmp_path / "a.zip", change))
-    assert told == [f"{name}: is not in the package, which must have it" for name in gone]
+    assert told == [f"{name}: is missing; every package must have it" for name in gone]
 
 
 def test_too_much(tmp_path):
@@ -215,7 +219,7 @@ def test_too_much(tmp_path):
         for number in range(archive.MOST_ENTRIES + 1):
             file.writestr(f"f{number}", b"")
     (told,) = faults(tmp_path / "a.zip")
-    assert "holds too much" in told
+    assert "is too large" in told
 
 
 def test_an_entry_that_is_not_there_is_named(tmp_path):

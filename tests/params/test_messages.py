@@ -172,7 +172,7 @@ RULES = [
     (
         "    width: 50 mm",
         "    width: 30 mm",
-        "geometry.pivot.width: 30.0 mm, does not stand proud of the section's width, at least 36.7 mm (2 % more than the section), widen it or narrow the section",
+        "geometry.pivot.width: 30.0 mm, is too narrow for the section's width, at least 36.7 mm (2 % more than the section), widen it or narrow the section",
     ),
     (
         "flange_thickness: 9 mm",

@@ -7,7 +7,8 @@ from pypdf import PdfReader
 
 from analysis.record.book import main, source
 from analysis.record.tables import Tables
-from analysis.record.typeset import number, quoted, table, text
+from analysis.record.typeset import quoted, table, text
+from analysis.tables.number import number
 from params.steps.caution import CAUTION
 from tests.record.printed import calculations, plain
 from tests.record.standin import quoted as scalar

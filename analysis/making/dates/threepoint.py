@@ -17,16 +17,6 @@ Floats = NDArray[np.float64]
 Shape = Literal["pert", "triangular"]
 
 
-def pert_mean(low: Floats, likely: Floats, high: Floats) -> Floats:
-    """Mean of PERT, unit of the durations."""
-    return (low + 4.0 * likely + high) / 6.0
-
-
-def pert_variance(low: Floats, high: Floats) -> Floats:
-    """Variance as published for PERT, squared unit of the durations."""
-    return ((high - low) / 6.0) ** 2
-
-
 def quantile(shape: Shape, low: Floats, likely: Floats, high: Floats, share: Floats) -> Floats:
     """Duration that is not exceeded with the given share; all arguments broadcast.
 
