@@ -4,11 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.elastic.element import FACE_NODES
-from analysis.elastic.element import shapes
-from analysis.elastic.loads import POINTS
-from analysis.elastic.loads import Array
-from analysis.elastic.loads import face_areas
+from analysis.elastic.element import FACE_NODES, shapes
+from analysis.elastic.loads import POINTS, Array, face_areas
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.quadrature import triangle
 
