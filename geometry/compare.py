@@ -20,7 +20,7 @@ from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
 from params.steps.exit_codes import REFUSED
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def measured(body: cq.Solid, arm: Arm) -> dict[str, Any]:
@@ -60,5 +60,5 @@ def main(source: Path, step: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, arm=Path, step=Path)))

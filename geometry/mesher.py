@@ -30,7 +30,7 @@ from params.files.read import read_arm
 from params.schema.arm import Arm, MeshSizes
 from params.steps.arguments import arguments
 from params.steps.exit_codes import REFUSED
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.problems import Unfit
 from params.steps.results import read_json
 
@@ -340,5 +340,5 @@ def main(folder: Path, source: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path, arm=Path)))

@@ -21,7 +21,7 @@ from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
 from params.steps.exit_codes import REFUSED
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def solid(arm: Arm, short: list[Blend] | None = None) -> cq.Solid:
@@ -140,5 +140,5 @@ def main(source: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, arm=Path, folder=Path)))

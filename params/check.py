@@ -22,7 +22,7 @@ from params.schema.schedule import Outage
 from params.schema.units import show
 from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.library import ARM_FILE, library_of
 from params.steps.problems import Fault, ParameterError, Problem
 
@@ -164,5 +164,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

@@ -17,7 +17,7 @@ from params.schema.bores import BoreFit, Sizes
 from params.schema.material import Material
 from params.schema.units import System
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 COLUMNS = columns("bore which fit quantity least mean most unit capacity status note")
 
@@ -65,5 +65,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

@@ -35,7 +35,7 @@ from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
 from params.steps.contract import read_of_cases
 from params.steps.exit_codes import REFUSED
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def main(folder: Path) -> int:
@@ -85,5 +85,5 @@ def main(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

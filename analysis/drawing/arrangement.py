@@ -15,7 +15,7 @@ from analysis.drawing.sheet import Sheet
 from analysis.drawing.words import words
 from analysis.tables.files import read_json
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def drawn(facts: dict[str, Any], seen: dict[str, Any]) -> Sheet:
@@ -55,5 +55,5 @@ def main(facts: Path, seen: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, facts=Path, views=Path, folder=Path)))

@@ -24,7 +24,7 @@ from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.contract import read_model
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.out_of_range import or_reason, out_of_range
 
 
@@ -72,5 +72,5 @@ def summary_line(table: list[dict[str, Any]], variant: Variant) -> str:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -12,7 +12,7 @@ from analysis.package.verify import verified
 from params.files.read import read_arm
 from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def packed(source: Path, facts: Path, target: Path) -> int:
@@ -65,5 +65,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

@@ -21,7 +21,7 @@ from params.schema.material import Material
 from params.schema.route import Route
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[str, Any]:
@@ -112,5 +112,5 @@ def main(source: Path, views: Path, issued: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path, views=Path, issued=Path, target=Path))

@@ -10,7 +10,7 @@ from analysis.drawing.ink import font_file
 from analysis.package.sheets import sections
 from analysis.tables.files import read_json
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 TEMPLATE = Path(__file__).with_name("requirements.typ")
 
@@ -51,5 +51,5 @@ def main(facts: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, facts=Path, target=Path))

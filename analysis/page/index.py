@@ -16,7 +16,7 @@ from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.contract import read_model
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.library import sha256
 from params.steps.problems import ParameterError, Unfit
 
@@ -137,5 +137,5 @@ def main(arms: Path, results: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, arms=Path, results=Path, target=Path))

@@ -21,7 +21,7 @@ from params.schema.arm import Arm
 from params.schema.units import outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 BORES = "bores-"  # begins the names of small copies of pictures of the bores
 DRAWINGS = ("free-body", "diagrams")
@@ -230,5 +230,5 @@ def main(folder: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, target=Path))

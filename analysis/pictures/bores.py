@@ -16,7 +16,7 @@ from analysis.tables.governing import governing
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.out_of_range import STATUS
 
 Rows = list[dict[str, str]]
@@ -279,5 +279,5 @@ EMPTY = {"cracks": "no found cracks", "inspection": "no examinations to compare"
 PICTURES = {"around": "life", "cracks": "cracks", "inspection": "flaws", "materials": "materials"}
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         draw(*arguments(__doc__, folder=Path))

@@ -13,7 +13,7 @@ from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import System, outside, show, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 Row = dict[str, str]
 BLUE, PALE, BROWN, BAND = "#1f4e79", "#a9bfd6", "#c98a5a", "#f3dcd6"
@@ -152,5 +152,5 @@ def named(row: Row) -> str:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         draw(*arguments(__doc__, results=Path))

@@ -19,7 +19,7 @@ from params.schema.arm import Arm
 from params.schema.units import System, outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.contract import read_model
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 INKS = {"input_bore": "#b3561e", "output_bore": "#4a7a3a", "pivot_bore": "#1f4e79", "weight": "#5a626a"}
 NAMES = {"input_bore": "input pin", "output_bore": "output pin", "pivot_bore": "pivot", "weight": "weight"}
@@ -272,5 +272,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

@@ -15,7 +15,7 @@ from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import System, outside, show, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 TOP = 1.5  # largest margin drawn: beyond it no one chooses
 
@@ -128,6 +128,6 @@ def subtitle(written: Summary, best: Recommended | NoneRecommended, units: Syste
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         (main_folder,) = arguments(__doc__, results=Path)
         front(main_folder, main_folder / "sweep" / "front.png")

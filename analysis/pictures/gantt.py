@@ -30,7 +30,7 @@ from analysis.pictures.sheet import (
 )
 from analysis.tables.files import read_csv
 from params.steps.arguments import Parser
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 Row = dict[str, str]
 PATH, REST, FAINT, BAND = "#1f4e79", ARM_COLOUR, "#8a939b", "#f3dcd6"
@@ -203,5 +203,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

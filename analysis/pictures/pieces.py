@@ -16,7 +16,7 @@ from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import outside, show, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 APART = 0.12  # of a piece's distance from the pivot, by which it is moved away for the picture
 TOP = 1.6  # largest share drawn
@@ -116,5 +116,5 @@ def none(route: str, why: str, place: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, route=str))

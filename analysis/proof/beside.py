@@ -19,7 +19,7 @@ from params.schema.arm import Arm
 from params.schema.units import System, outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.contract import read_of_cases
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 COLUMNS = [
     "quantity",
@@ -247,5 +247,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

@@ -17,7 +17,7 @@ from params.schema.material import Material
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.contract import read_of_cases
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 PACKAGES = ("leverwright", "cadquery", "gmsh", "meshio", "numpy", "scipy", "numba")
 SHOWN = 6  # lines of explanation at most
@@ -181,5 +181,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

@@ -14,7 +14,7 @@ from analysis.survey.found import found
 from params.files.read import HERE
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def main(source: Path, folder: Path) -> int:
@@ -61,6 +61,6 @@ def adopt(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         source, folder = arguments(__doc__, source=Path, folder=Path)
         sys.exit(adopt(folder) if str(source) == "adopt" else main(source, folder))

@@ -12,7 +12,7 @@ from matplotlib.patches import Circle
 from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables.files import read_csv, read_json
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 MAP = "RdBu"  # red: metal missing; readable by most who do not tell red from green
 INKS = {"noise": "#1f4e79", "neighbours": "#5b8db8", "coverage": "#b3561e", "instrument": "#8a6d1f"}
@@ -183,5 +183,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

@@ -12,7 +12,7 @@ from typing import Any
 from analysis.drawing.ink import font_file
 from analysis.survey.picture import digits
 from analysis.tables.files import read_csv, read_json
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 TEMPLATE = Path(__file__).with_name("sheet.typ")
 LISTED = 15  # areas on the sheet; all are in deviation.csv
@@ -217,6 +217,6 @@ def printed(folder: Path) -> bytes:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         place = Path(sys.argv[1])
         (place / "sheet.pdf").write_bytes(printed(place))

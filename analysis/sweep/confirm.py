@@ -16,7 +16,7 @@ from analysis.proof import beside, refine, summary
 from analysis.tables.files import write_json
 from params.steps.arguments import arguments
 from params.steps.exit_codes import REFUSED
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 class Unbuilt(Exception):  # noqa: N818 - an answer, not a fault of the program
@@ -52,5 +52,5 @@ def main(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -16,7 +16,7 @@ from params.files.read import read_arm
 from params.files.yamlfile import YamlFile, read_yaml
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.problems import Key
 from params.steps.results import ResultFile
 
@@ -85,5 +85,5 @@ def main(folder: Path, identifier: str) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, design=str))

@@ -17,7 +17,7 @@ from analysis.contracts.summary import Answer, NotBuilt, Summary, read_answer, r
 from analysis.tables.files import read_csv, write_csv, write_json
 from params.files.read import read_arm
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 REACH = 0.6  # margin up to which designs are meshed: beyond it the arm is heavier than needed
 
@@ -130,6 +130,6 @@ def why_none(table: list[dict[str, str]]) -> str:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         command, results = arguments(__doc__, command=("choose", "judge"), results=Path)
         {"choose": choose, "judge": judge}[command](results)

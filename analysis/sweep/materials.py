@@ -42,7 +42,7 @@ from params.schema.cracks import Cracks, Toughness
 from params.schema.material import Material
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.out_of_range import STATUS, joined, or_reason
 
 COLUMNS = columns(
@@ -197,5 +197,5 @@ def main(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

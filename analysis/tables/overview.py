@@ -19,7 +19,7 @@ from params.schema.arm import Arm
 from params.schema.units import show
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, now: list[str]) -> Group:
@@ -81,5 +81,5 @@ def main(folder: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, target=Path))

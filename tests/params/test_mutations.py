@@ -42,9 +42,9 @@ VALUES = st.recursive(
 
 def leaves(data: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     """Paths of every value, also of those that hold others."""
-    found = [path] if path else []
+    actual = [path] if path else []
     items = data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ()
-    return found + [leaf for key, value in items for leaf in leaves(value, (*path, key))]
+    return actual + [leaf for key, value in items for leaf in leaves(value, (*path, key))]
 
 
 def put(data: Any, path: tuple[Any, ...], value: Any) -> Any:

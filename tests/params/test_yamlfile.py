@@ -49,10 +49,10 @@ def test_refused_with_the_line(tmp_path: Path, old: str, new: str, expected: str
     text, line = edited((old, new))
     lines = problem_lines(tmp_path, text)
     assert any(expected in one for one in lines)
-    found = int(lines[0].split(":")[1])
+    actual = int(lines[0].split(":")[1])
     # A bracket that is never closed shows itself only where the next key begins.
-    assert line <= found <= line + 3
-    assert found == line or "is not valid YAML" in lines[0]
+    assert line <= actual <= line + 3
+    assert actual == line or "is not valid YAML" in lines[0]
 
 
 def test_key_that_stands_twice(tmp_path: Path) -> None:

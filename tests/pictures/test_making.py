@@ -22,9 +22,9 @@ PAGE = 225.0 / 25.4  # inches: text of an A4 page of the record below its head, 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory):
     """Tables of the three demo routes."""
-    made = tables(tmp_path_factory.mktemp("making") / "arm")
-    decision.main(made)
-    return made
+    result = tables(tmp_path_factory.mktemp("making") / "arm")
+    decision.main(result)
+    return result
 
 
 @pytest.fixture
@@ -87,9 +87,9 @@ def test_long_names_many_tasks_and_a_note(folder, saved):
     note = "the outage opens before the shortest path can be finished, by a hundred and thirty working days of the shop"
     drawn(folder, "cast", [row | long for row in tasks], note + "; " + note)
     fits(saved[0])
-    told = " ".join(" ".join(one.get_text().split()) for one in words(saved[0]))
-    assert told.count("Pieces turned over, measured and examined by ultrasound (50 % likely)") == 14
-    assert note in told and len(note) > LINE_LETTERS  # it is not cut off
+    message = " ".join(" ".join(one.get_text().split()) for one in words(saved[0]))
+    assert message.count("Pieces turned over, measured and examined by ultrasound (50 % likely)") == 14
+    assert note in message and len(note) > LINE_LETTERS  # it is not cut off
     drawn(folder, "cast", [row | {"title": "Welded"} for row in tasks * 2])
     fits(saved[1])
 

@@ -20,7 +20,7 @@ from params.files.origin import origin
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.out_of_range import STATUS, joined
 from params.steps.results import ResultFile
 
@@ -231,5 +231,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path))

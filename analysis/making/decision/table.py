@@ -16,7 +16,7 @@ from params.schema.arm import Arm
 from params.schema.units import show
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 Row = dict[str, str]
 MOST_YEARS = 1000
@@ -178,5 +178,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path))

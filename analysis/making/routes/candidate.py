@@ -21,7 +21,7 @@ from params.schema.arm import Arm
 from params.schema.route import Route
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.results import ResultFile
 
 
@@ -72,5 +72,5 @@ def main(folder: Path, source: Path, identifier: str) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, route=Path, design=str))
