@@ -67,7 +67,9 @@ def small(tmp_path: Path) -> Path:
 def start(place: Path, *more: str) -> subprocess.Popen[str]:
     command = [sys.executable, "-m", "snakemake", "--cores", "2", *more]
     both = {"stdout": subprocess.PIPE, "stderr": subprocess.STDOUT, "text": True}
-    return subprocess.Popen(command, cwd=place, env=SURROUNDINGS, start_new_session=True, **both)
+    # Whoever runs the tests in the background may have told them to ignore Ctrl-C.
+    hears = {"start_new_session": True, "preexec_fn": lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)}
+    return subprocess.Popen(command, cwd=place, env=SURROUNDINGS, **both, **hears)
 
 
 def run(place: Path, *more: str) -> tuple[int, list[str]]:

@@ -5,6 +5,7 @@ from rich.console import Console
 
 from analysis.contracts.recommended import Recommended
 from analysis.tables.overview import overview
+from params.files.origin import Origin
 from params.files.read import read_arm
 from tests.arms import ARMS
 from tests.summaries import a_summary
@@ -16,6 +17,7 @@ WRITTEN = a_summary(
     mesh_margin=0.6,
     verdict="holds",
     explain=(),
+    origin=Origin(arm="a1" * 32, inputs={"materials/a572-50.yaml": "b2" * 32}, program="c3" * 32),
 )
 BEST = Recommended(
     id="d000300",
@@ -44,7 +46,7 @@ def test_recommended_design_with_differences_says_so(explain):
     assert ("confirmed, explain" in row) == bool(explain) and "confirmed" in row
     assert ("designs/d000300/verify.csv" in printed) == bool(explain)
     assert all(line.removeprefix("Explain: ") in printed for line in explain)
-    assert "Stale" not in printed
+    assert "Out of date" not in printed
 
 
 def test_it_says_from_what_it_was_made_and_what_changed_since():
@@ -58,4 +60,4 @@ def test_it_says_from_what_it_was_made_and_what_changed_since():
         "Made from (SHA-256): parameter file a1a1a1a1a1a1, materials/a572-50.yaml b2b2b2b2b2b2, program c3c3c3c3c3c3."
         in lines
     )
-    assert "Stale: materials/a572-50.yaml, the program changed since; run again." in lines
+    assert "Out of date: materials/a572-50.yaml, the program changed since this run; run again." in lines
