@@ -1,11 +1,11 @@
-# Which copies of what people wrote the rules take.
+# Which copies of what people wrote the steps read.
 from params.steps.library import sha256
 
 
 def content(*sources):
-    """SHA-256 of the files that a rule copies: a change is seen whatever their dates.
+    """SHA-256 of the files that are copied, so that a change is seen whatever their dates.
 
-    By wildcards alone: the workflow does not keep a parameter that it asks of a rule's inputs.
+    By wildcards alone, since the workflow keeps no parameter that is asked of the inputs.
     """
 
     def digests(wildcards):
