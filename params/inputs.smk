@@ -1,10 +1,20 @@
-# Which copies of what people wrote the rules take.
+# Which copies of what people wrote the steps read.
 from params.steps.library import sha256
 
 
-def content(wildcards, input):
-    """SHA-256 of what is copied; a change is seen whatever the date of the file."""
-    return [sha256(Path(path)) for path in input]
+def content(*sources):
+    """SHA-256 of the files that are copied, so that a change is seen whatever their dates.
+
+    By wildcards alone, since the workflow keeps no parameter that is asked of the inputs.
+    """
+
+    def digests(wildcards):
+        paths = []
+        for source in sources:
+            paths += source(wildcards) if callable(source) else [source.format(**dict(wildcards.items()))]
+        return [sha256(Path(path)) for path in paths if Path(path).is_file()]
+
+    return digests
 
 
 def outage_file(wildcards):
@@ -15,7 +25,7 @@ def outage_file(wildcards):
         sys.exit(
             f"params/arms/{wildcards.arm}.yaml: outage: is missing; write outage: NAME, one of {choices}"
         )
-    return f"params/outages/{name}.yaml"
+    return [f"params/outages/{name}.yaml"]
 
 
 def copies(arm, kind, names):

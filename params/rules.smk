@@ -12,7 +12,7 @@ rule check:
         "results/{arm}/as-written/log/check.txt",
     priority: 3
     params:
-        content=content,
+        content=content("params/arms/{arm}.yaml"),
     shell:
         "python -m params.check {input} --file-as {output} > {log} 2>&1"
 
@@ -27,7 +27,7 @@ rule file_material:
         "results/{arm}/inputs/log/material-{name}.txt",
     priority: 3
     params:
-        content=content,
+        content=content("params/materials/{name}.yaml"),
     shell:
         "python -m params.check {input} --file-as {output} > {log} 2>&1"
 
@@ -42,7 +42,7 @@ rule file_route:
         "results/{arm}/inputs/log/route-{route}.txt",
     priority: 3
     params:
-        content=content,
+        content=content("params/routes/{route}.yaml", materials_listed),
     shell:
         "python -m params.check {input.route} --file-as {output} > {log} 2>&1"
 
@@ -56,6 +56,6 @@ rule file_outage:
         "results/{arm}/inputs/log/outage.txt",
     priority: 3
     params:
-        content=content,
+        content=content(outage_file),
     shell:
         "python -m params.check {input} --file-as {output} > {log} 2>&1"
