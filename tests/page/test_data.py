@@ -330,16 +330,8 @@ def test_a_wide_table_of_few_rows_is_turned_and_says_once_what_is_the_same():
         ["margin", "+25 %", "\u221250 %"],
         ["chance missed", "50.0 %", "under 0.1 %"],
     ]
-    assert [row[0] for row in result.rows] == [
-        "range, MPa",
-        "mean, MPa",
-        "margin",
-        "chance missed",
-        "a",
-        "b",
-        "c",
-        "d",
-    ]
+    heads = "range, MPa|mean, MPa|margin|chance missed|a|b|c|d"
+    assert [row[0] for row in result.rows] == heads.split("|")
 
 
 def test_tables_of_inside_units_are_shown_in_those_of_a_us_arm():
