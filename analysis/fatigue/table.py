@@ -16,6 +16,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from analysis.contracts.hand import HandFile
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue import welds
 from analysis.fatigue.curve import Curve
@@ -175,7 +176,7 @@ def judged(largest: float, years: float, margin: float, curve: Curve, arm: Arm) 
 
 
 def weld_rows(
-    arm: Arm, bores: Bores, hand: dict[str, Any], variant: Variant, cycles: Cycles
+    arm: Arm, bores: Bores, hand: HandFile, variant: Variant, cycles: Cycles
 ) -> Iterator[dict[str, Any]]:
     """Welds with a station: nominal stress of the hand calculation at both flanges against their class."""
     for weld in bores.welds:

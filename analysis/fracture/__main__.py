@@ -45,8 +45,8 @@ def main(folder: Path) -> int:
     followed = [one for crack in arm.found_cracks for one in follow(old, cracks, crack)]
     tables = {"growth.csv": GROWTH_COLUMNS, "survival.csv": SURVIVAL_COLUMNS, "load-limit.csv": LIMIT_COLUMNS}
     write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, *_ in followed])
-    for place, (name, columns) in enumerate(tables.items(), 1):
-        write_cautioned(target / name, columns, [row for one in followed for row in one[place]])
+    for place, (name, columns) in enumerate(tables.items()):
+        write_cautioned(target / name, columns, [row for _, *others in followed for row in others[place]])
     looks = []
     if cracks.inspection:
         for variant in in_materials(held[THIS].variant, held.get(CRACKED)):

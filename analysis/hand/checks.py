@@ -16,6 +16,7 @@ from analysis.mechanics.hub_forces import across_bisector, at_pivot
 from analysis.mechanics.response import Limb, Response
 from analysis.mechanics.spans import bores
 from params.rules.derived import cylinder_areas
+from params.schema.bores import Region
 from params.steps.arrays import Floats
 
 
@@ -158,7 +159,7 @@ def pin_force(response: Response, surface: str) -> Floats:
     return lift(np.hypot(force[0], force[1]))
 
 
-def of_pin(response: Response, surface: str) -> Iterator[Checked]:
+def of_pin(response: Response, surface: Region) -> Iterator[Checked]:
     """The pin connection after the code that the file names; walls are the least about the bore, whichever way the force points."""
     bore = bores(response.arm)[surface]
     outside = lift(response.sizes.hub) if surface == "pivot_bore" else np.array(bore.outside)
@@ -174,7 +175,7 @@ def of_pin(response: Response, surface: str) -> Iterator[Checked]:
 
 
 def pin_by_bth1(
-    response: Response, surface: str, P: Floats, share: Floats, outside: Floats, wall: Floats
+    response: Response, surface: Region, P: Floats, share: Floats, outside: Floats, wall: Floats
 ) -> Iterator[Checked]:
     bore, material, place = bores(response.arm)[surface], response.material, PLACES[surface]
     pin, Nd = bore.pin, response.arm.criteria.design_factor
@@ -194,7 +195,7 @@ def pin_by_bth1(
 
 
 def pin_by_en1993(
-    response: Response, surface: str, P: Floats, share: Floats, outside: Floats, wall: Floats
+    response: Response, surface: Region, P: Floats, share: Floats, outside: Floats, wall: Floats
 ) -> Iterator[Checked]:
     bore, place, criteria = bores(response.arm)[surface], PLACES[surface], response.arm.criteria
     pin, t = bore.pin, bore.width - 2.0 * bore.chamfer
@@ -221,7 +222,7 @@ def pin_by_en1993(
 
 
 def pin_by_aisc360(
-    response: Response, surface: str, P: Floats, share: Floats, outside: Floats, wall: Floats
+    response: Response, surface: Region, P: Floats, share: Floats, outside: Floats, wall: Floats
 ) -> Iterator[Checked]:
     bore, material, place = bores(response.arm)[surface], response.material, PLACES[surface]
     pin, t = bore.pin, bore.width - 2.0 * bore.chamfer
@@ -240,7 +241,7 @@ def pin_by_aisc360(
 def of_peaks(response: Response) -> Iterator[Checked]:
     limit = {"Fy": response.material.yield_strength, "factor": response.arm.criteria.peak_factor}
     for limb in response.limbs:
-        surface = f"{limb.name}_bore"
+        surface: Region = "input_bore" if limb.name == "input" else "output_bore"
         bore = bores(response.arm)[surface]
         yield apply(
             peaks.boss,

@@ -211,8 +211,8 @@ def moment_about_pivot(x: ArrayLike, y: ArrayLike, z: ArrayLike, force: Floats) 
 def pivot_tilt(arm: Arm, pins: list[Floats], eccentricity: Floats) -> Floats:
     """Mx and My of the pivot on the arm that balance side force and eccentricity, (2, D, C, P)."""
     moments = [
-        moment_about_pivot(*centre(arm, name), eccentricity, pin)[:2]
-        for name, pin in zip(ARMS, pins, strict=True)
+        moment_about_pivot(x, y, eccentricity, pin)[:2]
+        for (x, y), pin in zip((centre(arm, name) for name in ARMS), pins, strict=True)
     ]
     return -(moments[0] + moments[1])
 
@@ -223,7 +223,8 @@ def residual(arm: Arm, mass: Mass, acting: Statics) -> Floats:
     left = acting.input + acting.output + acting.weight + acting.pivot
     turn = acting.pivot_moment + moment_about_pivot(cg[:, 0], cg[:, 1], 0.0, acting.weight)
     for name, pin in zip(ARMS, (acting.input, acting.output), strict=True):
-        turn = turn + moment_about_pivot(*centre(arm, name), acting.eccentricity, pin)
+        x, y = centre(arm, name)
+        turn = turn + moment_about_pivot(x, y, acting.eccentricity, pin)
     length = max(arm.geometry.input_arm, arm.geometry.output_arm)
     largest = np.maximum(np.linalg.norm(acting.pivot, axis=0), 1e-9)
     return np.maximum(np.abs(left).max(0), np.abs(turn).max(0) / length) / largest

@@ -7,6 +7,7 @@ own cylinder; robust weights, and a covariance widened by how neighbours share t
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import cast
 
 import numpy as np
 
@@ -102,7 +103,7 @@ def robust(A: Floats, b: Floats) -> tuple[Floats, Floats, float]:
     weight = np.ones(len(b))
     x, noise = np.zeros(A.shape[1]), 1.0
     for _ in range(20):
-        x = np.linalg.lstsq(A * np.sqrt(weight)[:, None], b * np.sqrt(weight), rcond=1e-10)[0]
+        x = cast(Floats, np.linalg.lstsq(A * np.sqrt(weight)[:, None], b * np.sqrt(weight), rcond=1e-10)[0])
         off = b - A @ x
         noise = max(1e-6, spread_of(off))
         weight = np.clip(1.0 - (off / (TUKEY * noise)) ** 2, 0.0, None) ** 2
@@ -117,7 +118,7 @@ def widened(A: Floats, off: Floats, weight: Floats, noise: float, points: Floats
         patch = patches(points, np.zeros(len(points), dtype=int), size)
         if patch.max() >= 11:
             share = max(share, float(np.sum(np.bincount(patch, value) ** 2) / np.sum(value**2)))
-    return np.linalg.pinv(A.T @ (weight[:, None] * A)) * noise**2 * share
+    return cast(Floats, np.linalg.pinv(A.T @ (weight[:, None] * A))) * noise**2 * share
 
 
 def sector(cells: np.ndarray, deep: Floats) -> tuple[float, float]:

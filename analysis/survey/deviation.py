@@ -97,13 +97,14 @@ def area(body, own, patch, points, far, face, mean, sigma, cell) -> Area:
     part, depth = points[rows], -far[rows]
     label = int(face[own[np.argmax(np.abs(mean[own]))]])
     middle = part.mean(axis=0)
+    x, y, z = (float(v) for v in middle)
     _, ways = np.linalg.eigh(np.cov((part - middle).T))
     along = (part - middle) @ ways
     length, width = (float(np.ptp(along[:, k])) for k in (2, 1))
     arm, s = whose(body, middle)
     worst = float(np.percentile(depth, 95.0) if mean[own].mean() < 0.0 else np.percentile(depth, 5.0))
     return Area(
-        kind(label, float(np.median(depth)), len(own)), named(label), arm, s, *(float(v) for v in middle), length, width,
+        kind(label, float(np.median(depth)), len(own)), named(label), arm, s, x, y, z, length, width,
         float(len(own) * cell**2), float(-mean[own].mean()), worst, float(sigma[own].min()), len(rows),
     )  # fmt: skip
 

@@ -73,11 +73,11 @@ def deviation(folder: Path, path: Path) -> None:
 
 def circles(axes: Axes, told: Any, mm: float) -> None:
     for name in BORES:
-        middle = [value / mm for value in told["centres"][name]]
+        x, y = (value / mm for value in told["centres"][name])
         axes.add_patch(
-            Circle(middle, told["sizes"][f"{name}.bore"] / 2.0 / mm, fill=False, color=LINE, lw=0.6)
+            Circle((x, y), told["sizes"][f"{name}.bore"] / 2.0 / mm, fill=False, color=LINE, lw=0.6)
         )
-        axes.plot(*middle, "+", color=LINE, ms=5.0)
+        axes.plot(x, y, "+", color=LINE, ms=5.0)
 
 
 def numbered(axes: Axes, rows: list[dict[str, str]], side: float) -> None:

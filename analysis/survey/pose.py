@@ -39,5 +39,5 @@ class Pose:
 def onto(points: Floats, wanted: Floats) -> Pose:
     """The pose that best brings points (n, 3) onto others, least squares."""
     middle, aim = points.mean(axis=0), wanted.mean(axis=0)
-    turn, _ = Rotation.align_vectors(wanted - aim, points - middle)
+    turn = Rotation.align_vectors(wanted - aim, points - middle)[0]
     return Pose(turn, aim - turn.apply(middle))

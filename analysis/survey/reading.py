@@ -9,7 +9,7 @@ import struct
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 
@@ -182,7 +182,8 @@ def las(path: Path) -> Iterator[Floats]:
     import laspy
 
     with laspy.open(path) as file:
-        parts = [np.column_stack([part.x, part.y, part.z]) for part in file.chunk_iterator(2_000_000)]
+        chunks = cast(Iterator[Any], file.chunk_iterator(2_000_000))
+        parts = [np.column_stack([part.x, part.y, part.z]) for part in chunks]
     if not parts:
         raise problem(path, "has no points", "", "export it again")
     yield np.vstack(parts)

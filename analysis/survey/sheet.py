@@ -209,7 +209,7 @@ def printed(folder: Path) -> bytes:
         return typst.compile(
             str(Path(place) / TEMPLATE.name),
             root=place,
-            font_paths=[font_file().parent],
+            font_paths=[str(font_file().parent)],
             ignore_system_fonts=True,
             format="pdf",
             sys_inputs={"sheet": json.dumps(sheet(folder), sort_keys=True)},

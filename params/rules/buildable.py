@@ -36,14 +36,29 @@ SIZES = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thic
 class Designs(Protocol):
     """Sizes of D designs, each (D,) mm; flange, web and fillet are 0 in a solid bar."""
 
-    kind: str
-    depth_at_hub: Floats
-    depth_at_pins: Floats
-    width: Floats
-    flange_thickness: Floats
-    web_thickness: Floats
-    fillet: Floats
-    hub: Floats
+    @property
+    def kind(self) -> str: ...
+
+    @property
+    def depth_at_hub(self) -> Floats: ...
+
+    @property
+    def depth_at_pins(self) -> Floats: ...
+
+    @property
+    def width(self) -> Floats: ...
+
+    @property
+    def flange_thickness(self) -> Floats: ...
+
+    @property
+    def web_thickness(self) -> Floats: ...
+
+    @property
+    def fillet(self) -> Floats: ...
+
+    @property
+    def hub(self) -> Floats: ...
 
 
 @dataclass(frozen=True)
@@ -63,7 +78,7 @@ class AsWritten:
     def of(cls, geometry: Geometry) -> AsWritten:
         section = geometry.section
         sizes = [np.array([getattr(section, name) or 0.0]) for name in SIZES]
-        return cls(section.kind, *sizes, np.array([geometry.pivot.outside]))
+        return cls(section.kind, *sizes, hub=np.array([geometry.pivot.outside]))
 
 
 @dataclass(frozen=True)

@@ -16,12 +16,14 @@ from params.schema.units import Within, within
 Unit = Literal["mm", "cm", "m", "in", "ft"]
 Up = Literal["x", "-x", "y", "-y", "z", "-z"]
 ArmName = Literal["input", "output"]
-SIZES = (
+SizeName = Literal[
     "input_arm", "output_arm", "included_angle", "blend_radius",
-    *(f"{bore}.{size}" for bore in ("pivot", "input", "output") for size in ("bore", "outside", "width", "chamfer")),
-    *(f"section.{size}" for size in ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "fillet")),
-)  # fmt: skip
-SizeName = Literal[SIZES]  # type: ignore[valid-type]
+    "pivot.bore", "pivot.outside", "pivot.width", "pivot.chamfer",
+    "input.bore", "input.outside", "input.width", "input.chamfer",
+    "output.bore", "output.outside", "output.width", "output.chamfer",
+    "section.depth_at_hub", "section.depth_at_pins", "section.width",
+    "section.flange_thickness", "section.web_thickness", "section.fillet",
+]  # fmt: skip
 LENGTH, ANGLE = Within("length", "0 mm", "20 m"), Within("angle", "0 deg", "180 deg")
 Coordinate = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=-1e9, le=1e9)]
 
