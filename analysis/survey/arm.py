@@ -22,6 +22,7 @@ from geometry.datums import Floats
 FACING = np.cos(np.radians(8.0))  # a normal within 8 degrees of the axis: an end or side face
 FEWEST = 200  # points of an arm
 CANDIDATES = 10  # guesses of each direction that are compared with all points
+LEAST_SHARE = 0.5  # of the points near an arm that face as its surface does; demo arms 0.97 or more, an animal's shape 0.3
 EXPLAINED = 0.012  # a point is explained within this share of the arms' lengths
 BLENDS = (0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.45)  # of the depth at the hub
 FILLETS = (0.02, 0.06, 0.12, 0.2)  # of half the section's width
@@ -41,7 +42,7 @@ class Guess:
     sizes: dict[str, float]
     pose: Pose
     explained: int
-    share: float = 0.0  # of the points near the arm
+    share: float = 0.0  # of the points near the arm: those that face as its surface does
     weight: float = 0.0  # of the three centres
 
     @property
@@ -85,10 +86,14 @@ def find(points: Floats, longer: str, known: dict[str, float] | None = None) -> 
     for way in directions(normal):
         turn = Rotation.align_vectors([[0.0, 0.0, 1.0]], [way])[0]
         best += guesses(Seen(turn.apply(points), turn.apply(normal), turn), longer, known or {})
-    best.sort(key=lambda guess: -guess.merit)
-    if not best or best[0].explained < FEWEST / 2:
+    best = [guess for guess in best if guess.explained >= FEWEST / 2]
+    if not best:
         raise NotFound(NONE_FOUND)
-    return best[0]
+    alike = [guess for guess in best if guess.share >= LEAST_SHARE]
+    if not alike:
+        share = 100.0 * max(guess.share for guess in best)
+        raise NotFound(f"{NONE_FOUND}; of the points near the likeliest only {share:.0f} % face as an arm's surface would")
+    return max(alike, key=lambda guess: guess.merit)
 
 
 def guesses(seen: Seen, longer: str, known: dict[str, float]) -> list[Guess]:

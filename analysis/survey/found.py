@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -74,8 +74,9 @@ def found(folder: Path, survey: Survey, nominal: tuple[str, dict[str, float]] | 
     state = fitted(read, poses, guess, survey, expected)
     certainty = covariance(state)
     instrument = {name: certainty.of(f"{name}.bore").instrument for name in BORES}
-    bores = [one for name in BORES if (one := bore_found(state, name, instrument[name])) is not None]
     points = dense(read, state)
+    close = closer(state, points)
+    bores = [one for name in BORES if (one := bore_found(close, name, instrument[name])) is not None]
     body, far, labels = mapped(points, state, nominal)
     sigma = float(np.median([row.uncertainty for row in certainty.rows if row.determined] or [0.0])) / 2.0
     areas = deviation.areas(body, points, far, labels, sigma, survey.least_depth)
@@ -181,6 +182,12 @@ def dense(read: list[Setup], state: Fitted) -> Floats:
     far, _ = state.surface.nearest(points)
     reach = 0.03 * (state.sizes["input_arm"] + state.sizes["output_arm"])
     return points[np.abs(far) < reach]
+
+
+def closer(state: Fitted, points: Floats) -> Fitted:
+    """The fit with all points about the arm in place of the fewer that were fitted: a bore has few of these."""
+    far, labels = state.surface.nearest(points)
+    return replace(state, points=points, labels=labels, residual=far - state.offset)
 
 
 def mapped(points: Floats, state: Fitted, nominal: tuple[str, dict[str, float]] | None):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import shutil
-import sys
 import tempfile
 from pathlib import Path
 from typing import Any
@@ -12,6 +11,7 @@ from typing import Any
 from analysis.drawing.ink import font_file
 from analysis.survey.picture import digits
 from analysis.tables.files import read_csv, read_json
+from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
 
 TEMPLATE = Path(__file__).with_name("sheet.typ")
@@ -218,5 +218,5 @@ def printed(folder: Path) -> bytes:
 
 if __name__ == "__main__":
     with one_line_errors():
-        place = Path(sys.argv[1])
+        (place,) = arguments(__doc__, folder=Path)
         (place / "sheet.pdf").write_bytes(printed(place))

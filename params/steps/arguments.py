@@ -21,6 +21,7 @@ MEANINGS = {
     "issued": "folder of the packages issued so far",
     "pictures": "names of pictures; none: all",
     "plan": "plan.json, as analysis.making.pieces.cutting writes it",
+    "source": "folder of a survey, such as params/surveys/quay-rocker; or the word adopt",
     "step": "STEP file to compare",
     "step_and_tables": "for next: the number of the step; then the tables of the steps before",
     "views": "views.json, as geometry.views writes it",
