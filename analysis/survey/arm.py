@@ -92,7 +92,9 @@ def find(points: Floats, longer: str, known: dict[str, float] | None = None) -> 
     alike = [guess for guess in best if guess.share >= LEAST_SHARE]
     if not alike:
         share = 100.0 * max(guess.share for guess in best)
-        raise NotFound(f"{NONE_FOUND}; of the points near the likeliest only {share:.0f} % face as an arm's surface would")
+        raise NotFound(
+            f"{NONE_FOUND}; of the points near the likeliest only {share:.0f} % face as an arm's surface would"
+        )
     return max(alike, key=lambda guess: guess.merit)
 
 
