@@ -161,6 +161,11 @@ def quiet(found: Found) -> tuple[np.ndarray, np.ndarray]:
     return points, np.median(far[near], axis=1)
 
 
+def fine(value: float) -> str:
+    """Nine digits: a length of metres is known to hundredths of a millimetre, which a table's usual six would cut."""
+    return f"{value:.9g}"
+
+
 def parameters(found: Found) -> list[dict[str, Any]]:
     name, mm = unit(found.survey.units)
     taped = {one.size for one in found.survey.tape}
@@ -172,7 +177,7 @@ def parameters(found: Found) -> list[dict[str, Any]]:
         made.append(
             {
                 "size": row.name,
-                "value": row.value / size if sure else "",
+                "value": fine(row.value / size) if sure else "",
                 "unit": told,
                 "uncertainty": row.uncertainty / size,
                 "band_95": REACH * row.uncertainty / size,
@@ -222,7 +227,7 @@ def bores(found: Found) -> list[dict[str, Any]]:
             "bore": one.name,
             "points": one.points,
             "seen_percent": 100.0 * one.cover,
-            "diameter": one.diameter / mm,
+            "diameter": fine(one.diameter / mm),
             "u_diameter": one.u_diameter / mm,
             "taper": one.taper / mm,
             "u_taper": one.u_taper / mm,
@@ -242,7 +247,7 @@ def bores(found: Found) -> list[dict[str, Any]]:
             length = found.certainty.of(f"{one.name}_arm")
             width = found.state.sizes[f"{one.name}.width"]
             row |= {
-                "distance_to_pivot": float(np.hypot(one.x - pivot.x, one.y - pivot.y)) / mm,
+                "distance_to_pivot": fine(float(np.hypot(one.x - pivot.x, one.y - pivot.y)) / mm),
                 "u_distance": length.uncertainty / mm,
                 "out_of_parallel": float(np.hypot(one.tilt_x - pivot.tilt_x, one.tilt_y - pivot.tilt_y))
                 * width

@@ -1,5 +1,6 @@
-"""Thirty simulated arms of all kinds, surveyed: `python -m tests.survey.study FIRST LAST OUT.csv`. Seeded.
+"""Simulated arms of all kinds, surveyed: `python -m tests.survey.study FIRST LAST OUT.csv`, such as 0 30. Seeded.
 
+At the end it prints how many of the stated 95 % bands hold the true size.
 Sizes are drawn within the rules of building; the instrument's scale, offset and shared errors are drawn anew for each arm.
 """
 
@@ -122,17 +123,26 @@ def surveyed(seed: int, noise: float = 0.15) -> list[dict]:
     ]
 
 
+def share_held(rows: list[dict]) -> str:
+    """How many 95 % bands hold; sizes told to be undetermined are not counted."""
+    z = np.array([row["z"] for row in rows if row["determined"]])
+    return f"{np.sum(np.abs(z) < 1.96)} of {len(z)} bands of 95 % hold the true size, worst {np.abs(z).max(initial=0.0):.1f}"
+
+
 def main(first: int, last: int, path: Path) -> None:
+    rows = []
     with path.open("w", newline="") as file:
         writer = csv.DictWriter(file, COLUMNS)
         writer.writeheader()
         for seed in range(first, last):
             try:
-                writer.writerows(surveyed(seed))
+                rows += (own := surveyed(seed))
+                writer.writerows(own)
             except Exception as error:  # a study goes on
                 print(seed, repr(error), flush=True)
             file.flush()
             print(seed, flush=True)
+    print(share_held(rows))
 
 
 if __name__ == "__main__":

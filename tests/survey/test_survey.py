@@ -20,6 +20,7 @@ from analysis.survey.fit import Expected, Observation, fit
 from analysis.survey.pose import Pose
 from analysis.survey.reading import Setup
 from analysis.survey.register import joined
+from geometry.solid import solid
 from params.files.read import read_arm
 from params.steps.problems import ParameterError
 from tests.arms import demo
@@ -38,8 +39,7 @@ def bench(side: float = 0.0) -> np.ndarray:
     return np.vstack(simulator.scan(arm, stations, 12_000, Instrument(0.1), 1).setups)
 
 
-def fitted(points, known=(), together=0.0):
-    guess = find(points, "output")
+def fitted(points, guess, known=()):
     return fit([points[::2]], guess.kind, guess.sizes, [guess.pose], Expected(observations=tuple(known)), 5.0)
 
 
@@ -49,7 +49,7 @@ def true_sizes():
 
 def test_an_arm_in_any_pose_is_found_and_measured():
     """Limits at 0.1 mm noise: bores 0.05 mm, lengths 0.2 mm, thickness 0.2 mm, angle 0.02 degree."""
-    state, true = fitted(bench()), true_sizes()
+    state, true = fitted(bench(), find(bench(), "output")), true_sizes()
     assert state.kind == "i" and state.settled
     for name in named.ALL:
         limit = 0.05 if name.endswith("bore") else np.radians(0.02) if name == named.ANGLE else 0.2
@@ -66,12 +66,33 @@ def test_an_arm_in_any_pose_is_found_and_measured():
 
 def test_what_one_side_alone_does_not_tell_is_said_and_a_tape_helps():
     points = bench(1.0)
-    told = covariance(fitted(points))
+    guess = find(points, "output")
+    told = covariance(fitted(points, guess))
     assert told.of("pivot.bore").determined and told.of("output_arm").determined
     widths = ("pivot.width", "section.width", "section.web_thickness")
     alone = max(told.of(name).uncertainty for name in widths)
-    helped = covariance(fitted(points, [Observation("pivot.width", 50.0, 0.1)]))
+    helped = covariance(fitted(points, guess, [Observation("pivot.width", 50.0, 0.1)]))
     assert max(helped.of(name).uncertainty for name in widths) < 0.3 < alone
+
+
+def test_most_bands_hold_the_true_size():
+    """Four scans of one arm, each with its own noise, scale and offset; a start 1 % off. Some 80 bands of 95 %, bound up with
+    one another through the common offset: 85 % is asked here. How often they hold over many arms, the study tells."""
+    z = []
+    for seed in range(4):
+        arm, tool = demo("bench-lever"), Instrument(0.1, scale=10e-6, offset=0.01)
+        scan = simulator.scan(arm, simulator.around(arm, 6, seed), 3_000, tool, seed)
+        start = {name: 1.01 * size for name, size in true_sizes().items()}
+        pose = Pose(*scan.poses[0])
+        state = fit([np.vstack(scan.setups)], "i", start, [pose], Expected(10e-6, 0.01), 5.0)
+        z += [
+            (row.value - true_sizes()[row.name]) / row.uncertainty
+            for row in covariance(state).rows
+            if row.determined
+        ]
+    assert len(z) > 60
+    assert np.mean(np.abs(z) < 1.96) >= 0.85
+    assert np.std(z) > 0.3  # bands far too wide would hold always, and tell nothing
 
 
 @pytest.mark.parametrize(
@@ -93,7 +114,7 @@ def test_what_one_side_alone_does_not_tell_is_said_and_a_tape_helps():
     ids=["sphere", "cow-like"],
 )
 def test_what_is_no_arm_is_told(body):
-    points = trimesh.sample.sample_surface(body, 12_000, seed=1)[0]
+    points = trimesh.sample.sample_surface(body, 6_000, seed=1)[0]
     with pytest.raises(NotFound, match="no arm is found"):
         find(np.asarray(points), "output")
 
@@ -145,6 +166,16 @@ def test_the_demo_scans_wear_is_found(survey):
     assert 0.4 * demo_survey.PIT[2] < float(worst["largest_depth"]) <= 1.1 * demo_survey.PIT[2]
 
 
+def test_a_bore_worn_on_one_side_tells_where_and_about_how_deep(survey):
+    """Made: 0.35 mm, deepest 1 rad from the output arm. A sector of 10 degrees holds few points, each 0.15 mm off: 0.1 mm."""
+    worn = {row["bore"]: row for row in rows(survey / "bores.csv")}["output"]
+    assert float(worn["worn_most"]) == pytest.approx(demo_survey.WORN, abs=0.1)
+    assert abs(float(worn["worn_most_at_deg"]) - np.degrees(1.0)) < 25.0
+    mean = 2.0 * demo_survey.WORN / 4.0  # a quarter is the mean of a squared cosine over one half of the turn
+    assert abs(float(worn["diameter"]) - 150.03 - mean) < 3.0 * float(worn["u_diameter"])
+    assert float(worn["u_diameter"]) < 0.15
+
+
 def test_the_arms_file_is_read_by_the_main_job(survey):
     arm = read_arm(survey / "arm.yaml")
     assert arm.geometry.output_arm == pytest.approx(1755.0, abs=0.2)
@@ -163,15 +194,14 @@ def test_verdicts_of_the_new_part(survey):
     ]
 
 
-@pytest.mark.slow
 def test_a_round_trip_of_a_box_gives_the_same_checks(tmp_path):
     """Simulated, surveyed, and calculated: margins differ by little more than the sizes, which are within some 1e-4."""
     arm = demo("sluice-crank")
     folder = tmp_path / "surveys" / "crank-again"
     folder.mkdir(parents=True)
-    scan = simulator.scan(
-        arm, simulator.around(arm, 6, 4), 30_000, Instrument(0.15, mixed=0.1, outliers=0.02), 4
-    )
+    body = simulator.mesh_of(solid(arm), 0.05)  # facets: some 1e-4 of the sizes
+    tool = Instrument(0.15, mixed=0.1, outliers=0.02)
+    scan = simulator.scan(arm, simulator.around(arm, 6, 4), 5_000, tool, 4, mesh=body)
     np.savetxt(folder / "scan.csv", np.vstack(scan.setups) / 25.4, delimiter=",", fmt="%.6f")
     plates = "\n".join(
         f"  - {{size: section.{name}, value: {value} in, spread: 0.005 in}}"
