@@ -44,12 +44,18 @@ def a_crack(name: str) -> FoundCrack:
 @pytest.fixture
 def beyond(monkeypatch, tmp_path):
     """cracks.csv and inspection.csv of an arm whose every crack is out of range."""
-    monkeypatch.setattr(fracture_found_table, "found_service", refuse)
-    monkeypatch.setattr(fracture_inspection_table, "new_place", refuse)
-    made = [fracture_found_table.follow(held(), ARM.cracks, a_crack(name)) for name in ("one", "two")]
+    monkeypatch.setattr(fracture_found_table, "found_place", refuse)
+    monkeypatch.setattr(fracture_found_table, "steel_of", lambda *given: SimpleNamespace())
+    for name in ("new_place", "inside_places"):
+        monkeypatch.setattr(fracture_inspection_table, name, refuse)
+    made = [
+        one
+        for name in ("one", "two")
+        for one in fracture_found_table.follow(held(), ARM.cracks, a_crack(name))
+    ]
     looks = list(fracture_inspection_table.look_rows(held(), ARM.cracks, ARM.cracks.inspection))
     folder = tmp_path / "as-written" / "bores"
-    write_cautioned(folder / "cracks.csv", fracture_found_table.CRACK_COLUMNS, [row for row, _, _ in made])
+    write_cautioned(folder / "cracks.csv", fracture_found_table.CRACK_COLUMNS, [row for row, *_ in made])
     write_cautioned(folder / "growth.csv", fracture_found_table.GROWTH_COLUMNS, [])
     write_cautioned(folder / "survival.csv", fracture_found_table.SURVIVAL_COLUMNS, [])
     write_cautioned(folder / "inspection.csv", fracture_inspection_table.LOOK_COLUMNS, looks)
@@ -63,7 +69,11 @@ def test_each_crack_and_region_has_its_row(beyond):
         ("two", "out of range", REASON, ""),
     ]
     looks = read_csv(beyond / "as-written" / "bores" / "inspection.csv")
-    assert len(looks) == 2 * len(ARM.cracks.inspection.examinations)
+    inside = [
+        one for one in ARM.cracks.inspection.examinations if one.method in ("radiography", "ultrasonics")
+    ]
+    assert len(looks) == 2 * (len(ARM.cracks.inspection.examinations) + len(inside))
+    assert [row["flaw"] for row in looks].count("embedded") == 2 * len(inside)
     assert {(row["status"], row["note"], row["acceptable_depth"]) for row in looks} == {
         ("out of range", REASON, "")
     }
@@ -74,7 +84,8 @@ def test_a_fault_of_the_program_is_raised(monkeypatch):
     def fault(*given):
         raise ValueError("stress: every value must be finite")
 
-    monkeypatch.setattr(fracture_found_table, "found_service", fault)
+    monkeypatch.setattr(fracture_found_table, "found_place", fault)
+    monkeypatch.setattr(fracture_found_table, "steel_of", lambda *given: SimpleNamespace())
     monkeypatch.setattr(fracture_inspection_table, "new_place", fault)
     with pytest.raises(ValueError, match="finite"):
         fracture_found_table.follow(held(), ARM.cracks, a_crack("one"))

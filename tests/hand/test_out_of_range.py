@@ -27,7 +27,8 @@ MOMENTS = np.array([0.0, 0.5, 1.0])
 
 
 def tough(energy: str = "80 J", coldest: str = "-20 degC", **said: object) -> Cracks:
-    data = {"charpy": [{"temperature": "-20 degC", "energy": energy}], "held_when_warmer": True} | said
+    point = {"temperature": "-20 degC", "energy": energy, "lowest": energy}  # three equal values
+    data = {"charpy": [point], "held_when_warmer": True} | said
     return Cracks.model_validate({"coldest": coldest, "toughness": data})
 
 
