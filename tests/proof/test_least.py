@@ -107,7 +107,7 @@ def test_the_bore_carries_the_force_of_the_least(solved):
     away /= np.linalg.norm(away, axis=1, keepdims=True)
     xx, yy, _, xy, _, _ = proof.least["raise"][nodes].T
     pull = np.stack([xx * away[:, 0] + xy * away[:, 1], xy * away[:, 0] + yy * away[:, 1]])
-    wanted = np.array(least["raise"]["bores"]["output_bore"]["force"][:2])
+    wanted = np.array(least["raise"].bores["output_bore"].force[:2])
     # outward normals of the bore's metal point to its axis; three elements a quarter, the rim shared with the free chamfer
     assert -(pull * area[nodes]).sum(axis=1) == pytest.approx(wanted, abs=0.06 * np.hypot(*wanted))
 

@@ -35,10 +35,10 @@ def test_linear_bending_is_read_at_the_outer_fibre(name):
     s = np.array([60.0, 90.0, 120.0])
     rows = stations(datum, 36.0, s, sample)[0]
     for row, depth in zip(rows, datum.depth(s), strict=True):
-        assert row["sigma_plus"] == pytest.approx(1.5 * depth, rel=1e-12)
-        assert row["sigma_minus"] == pytest.approx(-1.5 * depth, rel=1e-12)
+        assert row.sigma_plus == pytest.approx(1.5 * depth, rel=1e-12)
+        assert row.sigma_minus == pytest.approx(-1.5 * depth, rel=1e-12)
         # The most stressed of the places read lies 0.48 of the width off the middle.
-        assert row["largest"] == pytest.approx(1.5 * depth + 0.2 * 0.48 * 36.0, rel=1e-12)
+        assert row.largest == pytest.approx(1.5 * depth + 0.2 * 0.48 * 36.0, rel=1e-12)
     assert fibre_stress(datum, 36.0, s, 1.0, sample).shape == (3, 5, 1)
 
 
@@ -57,7 +57,7 @@ def test_moment_over_the_pivot_section_is_that_of_plane_bending(angle):
     section = pivot_section(arm, sample)[0]
     second = hub.width * (hub.outside**3 - hub.bore**3) / 12.0
     # Stress grows by 2 MPa a mm; cells cut by the outside are one in forty of the wall, where the arm is longest.
-    assert section["M3"] == pytest.approx(-2.0 * second, rel=0.03)
+    assert section.M3 == pytest.approx(-2.0 * second, rel=0.03)
     middle = (hub.outside + hub.bore) / 4.0
-    assert section["mean_inner"] == pytest.approx(2.0 * middle, rel=0.02)
-    assert section["mean_outer"] == pytest.approx(-2.0 * middle, rel=0.02)
+    assert section.mean_inner == pytest.approx(2.0 * middle, rel=0.02)
+    assert section.mean_outer == pytest.approx(-2.0 * middle, rel=0.02)

@@ -1,5 +1,7 @@
 """The comparison of hand and mesh, and what a summary makes of it."""
 
+from types import SimpleNamespace
+
 import pytest
 
 from analysis.proof.beside import MASS, allowance, in_units, row
@@ -7,7 +9,7 @@ from analysis.proof.summary import excess, mesh_checks, to_explain, verdict
 from params.files.read import read_material
 from tests.arms import demo
 
-SETTLED = {"settled": True, "mesh": {"levels": 3}}
+SETTLED = SimpleNamespace(settled=True, mesh=SimpleNamespace(levels=3))
 
 
 @pytest.mark.parametrize(
@@ -72,7 +74,8 @@ def test_a_row_that_could_not_be_read_comes_before_all():
 
 
 def test_peaks_that_did_not_settle_are_told():
-    assert "have not settled after 4 meshes" in to_explain([], {"settled": False, "mesh": {"levels": 4}})[0]
+    moving = SimpleNamespace(settled=False, mesh=SimpleNamespace(levels=4))
+    assert "have not settled after 4 meshes" in to_explain([], moving)[0]
     assert to_explain([], SETTLED) == []
 
 
@@ -83,8 +86,9 @@ def test_a_failed_check_outranks_a_difference():
 
 def test_a_place_where_nothing_swings_lacks_nothing():
     """No range, no end of life: the place is no check, where one with a range is."""
-    steady = {"range": 0.0, "allowable": None, "margin": None}
-    swings = {"range": 50.0, "allowable": 100.0, "margin": 1.0}
-    elastic = {"cases": {}, "fatigue": {"output arm, weld 80": steady, "pivot_bore": swings}}
+    steady = SimpleNamespace(range=0.0, allowable=None, margin=None)
+    swings = SimpleNamespace(range=50.0, allowable=100.0, margin=1.0)
+    fatigue = {"output arm, weld 80": steady, "pivot_bore": swings}
+    elastic = SimpleNamespace(cases={}, fatigue=fatigue, flaws={})
     arm = demo("bench-lever")
-    assert [one["place"] for one in mesh_checks(arm, read_material(arm.material), elastic)] == ["pivot bore"]
+    assert [one.place for one in mesh_checks(arm, read_material(arm.material), elastic)] == ["pivot bore"]
