@@ -95,7 +95,7 @@ def test_a_fault_of_the_program_is_raised(monkeypatch):
 
 def test_the_page_says_that_no_life_is_known(beyond):
     said = page.answers(beyond / "as-written" / "bores", beyond)
-    assert f"Found crack one: out of range, no life is known: {REASON}." in said
+    assert f"Found crack one: out of range, its life is not known: {REASON}." in said
     assert f"Inspection, this arm (a709-hps-70w): pivot bore out of range: {REASON}." in said
     assert not any("does not grow" in one or "every" in one for one in said)
     assert len(page.bores(beyond / "as-written" / "bores", "us")) == 2
