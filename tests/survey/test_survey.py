@@ -201,7 +201,7 @@ def test_a_round_trip_of_a_box_gives_the_same_checks(tmp_path):
     folder.mkdir(parents=True)
     body = simulator.mesh_of(solid(arm), 0.05)  # facets: some 1e-4 of the sizes
     tool = Instrument(0.15, mixed=0.1, outliers=0.02)
-    scan = simulator.scan(arm, simulator.around(arm, 6, 4), 5_000, tool, 4, mesh=body)
+    scan = simulator.scan(arm, simulator.around(arm, 6, 4), 24_000, tool, 4, mesh=body)
     np.savetxt(folder / "scan.csv", np.vstack(scan.setups) / 25.4, delimiter=",", fmt="%.6f")
     plates = "\n".join(
         f"  - {{size: section.{name}, value: {value} in, spread: 0.005 in}}"
