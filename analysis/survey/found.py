@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from analysis.survey import deviation
+from analysis.survey import sizes as named
 from analysis.survey.arm import Guess, NotFound, find
 from analysis.survey.bores import BoreFound
 from analysis.survey.bores import found as bore_found
@@ -62,7 +63,8 @@ def found(folder: Path, survey: Survey, nominal: tuple[str, dict[str, float]] | 
         where a file is at fault, or no arm is in it.
     """
     read = [setup for file in survey.files for setup in setups(folder, file)]
-    known = {one.size: one.value for one in survey.tape}
+    shown = named.ALL if survey.section in ("by fit", "i") else named.names("solid")  # a box hides its plates
+    known = {one.size: one.value for one in survey.tape if one.size in shown}
     try:
         poses = joined(read, survey.longer_arm, known, survey.joined)
         guess = find(together(read, poses), survey.longer_arm, known)
@@ -152,7 +154,8 @@ def fitted(read: list[Setup], poses: list[Pose], guess: Guess, survey: Survey, e
         near(setup.points, pose, guess.sizes, FITTED // len(read))
         for setup, pose in zip(read, poses, strict=True)
     ]
-    return fit(points, kinds[0], guess.sizes, poses, expected, gate)
+    sizes = {name: guess.sizes[name] for name in named.names(kinds[0])}
+    return fit(points, kinds[0], sizes, poses, expected, gate)
 
 
 def near(points: Floats, pose: Pose, sizes: dict[str, float], most: int) -> Floats:

@@ -30,7 +30,7 @@ def of(arm):
 @pytest.mark.parametrize("arm", ARMS, ids=["i", "box", "i with fillets, 100 deg", "bar, in line"])
 def test_points_of_the_solid_lie_on_the_surface(arm):
     """The kernel puts every point of a facet on the face itself, so 1e-6 mm is its own precision and some rounding."""
-    vertices, _ = solid(arm).tessellate(0.5, 0.1)
+    vertices, _ = solid(arm).tessellate(0.5, 0.25)
     points = np.array([vertex.toTuple() for vertex in vertices])
     far, _ = of(arm).nearest(points)
     inside = (
@@ -43,7 +43,7 @@ def test_points_of_the_solid_lie_on_the_surface(arm):
 def test_the_distance_grows_by_what_a_point_is_moved_along_the_normal():
     arm = demo("bench-lever")
     body = of(arm)
-    vertices, _ = solid(arm).tessellate(0.5, 0.1)
+    vertices, _ = solid(arm).tessellate(0.5, 0.25)
     points = np.array([vertex.toTuple() for vertex in vertices])
     _, labels = body.nearest(points)
     normal = body.normals(points, labels)
@@ -54,7 +54,7 @@ def test_the_distance_grows_by_what_a_point_is_moved_along_the_normal():
 
 def test_every_face_of_an_i_is_told_by_name():
     arm = demo("bench-lever")
-    vertices, _ = solid(arm).tessellate(0.5, 0.1)
+    vertices, _ = solid(arm).tessellate(0.5, 0.25)
     _, labels = of(arm).nearest(np.array([vertex.toTuple() for vertex in vertices]))
     seen = {face_name(label) for label in np.unique(labels)}
     assert {

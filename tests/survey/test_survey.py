@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from functools import cache
 from pathlib import Path
 
@@ -201,7 +202,7 @@ def test_a_round_trip_of_a_box_gives_the_same_checks(tmp_path):
     folder.mkdir(parents=True)
     body = simulator.mesh_of(solid(arm), 0.05)  # facets: some 1e-4 of the sizes
     tool = Instrument(0.15, mixed=0.1, outliers=0.02)
-    scan = simulator.scan(arm, simulator.around(arm, 6, 4), 5_000, tool, 4, mesh=body)
+    scan = simulator.scan(arm, simulator.around(arm, 6, 4), 24_000, tool, 4, mesh=body)
     np.savetxt(folder / "scan.csv", np.vstack(scan.setups) / 25.4, delimiter=",", fmt="%.6f")
     plates = "\n".join(
         f"  - {{size: section.{name}, value: {value} in, spread: 0.005 in}}"
@@ -213,8 +214,14 @@ def test_a_round_trip_of_a_box_gives_the_same_checks(tmp_path):
         f"tape:\n{plates}\nrest_from: sluice-crank\n"
     )
     assert command.main(folder, tmp_path / "out") == 0
+    written = tmp_path / "out" / "arm.yaml"
+    # The drawing has bosses just as deep as the arm, 15 in; measured, each is a hair off, and a boss that is less is refused.
+    # The engineer then chooses, here 0.002 in less depth.
+    chosen, count = re.subn(r"(depth_at_pins: )1[45][.]\d+ in", r"\g<1>14.998 in", written.read_text())
+    assert count == 1
+    written.write_text(chosen)
     for name, path in (
-        ("again", tmp_path / "out" / "arm.yaml"),
+        ("again", written),
         ("first", Path("params/arms/sluice-crank.yaml")),
     ):
         hand.main(path, tmp_path / name)
