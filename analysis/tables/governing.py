@@ -10,4 +10,6 @@ Row = TypeVar("Row", bound=dict[str, Any])
 
 def governing(rows: Iterable[Row]) -> list[Row]:
     """Of rows of the tables of found cracks those of the residual stress that counts (column `governs`)."""
-    return [row for row in rows if row.get("governs", "yes") in ("yes", "")]  # empty: out of range, whatever it is
+    return [
+        row for row in rows if row.get("governs", "yes") in ("yes", "")
+    ]  # empty: out of range, whatever it is
