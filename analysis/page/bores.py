@@ -248,4 +248,4 @@ def unjudged(table_rows: list[Row]) -> list[str]:
 
 
 def often(interval: float) -> str:
-    return f"at least every {rough(interval)} years" if interval > 0.0 else "no interval is short enough"
+    return f"at least every {rough(interval)} years" if interval > 0.0 else "is not enough at any interval"

@@ -1,8 +1,4 @@
-"""The arm among everything else that was scanned: its axis, its three centres, and a first guess of all sizes.
-
-For each direction in which many surfaces face, the walls along it are looked at from its end: circles. Three centres that can
-be pivot and pins are joined to a first guess; the guess whose surface explains most points is the arm.
-"""
+"""The arm in a scan: walls along each direction seen from its end are circles, three centres make a first guess of all sizes."""
 
 from __future__ import annotations
 

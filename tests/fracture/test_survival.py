@@ -117,7 +117,7 @@ def test_same_seed_same_figures_and_another_seed_others():
     ("body", "stress"),
     [
         (Surface(90.0, 360.0), 110.0),
-        (HoleCorner(70.0, 120.0, 500.0), 40.0),
+        (HoleCorner(70.0, 120.0, 500.0), 80.0),
         (
             ProfileHole(
                 Profile(np.array([0.0, 20.0, 60.0, 180.0]), np.array([3.0, 2.0, 1.3, 1.0])),

@@ -61,7 +61,7 @@ def test_changed_plates_are_told(welded: dict[str, bytes]) -> None:
     told = faults(other)
     (unread,) = (one for one in told if one.startswith("plate output-boss: its outline cannot be read"))
     assert [one for one in told if one != unread] == [
-        "plate input-web: thickness_mm 9.5 in the list, 9 from the files",
+        "plate input-web: thickness_mm 9.5 in the cutting list, 9 from the route file",
         "plate output-web: is not in the cutting list",
         "plate hub: its outline differs from that of the parameter and route files",
         f"{FOLDER}more.dxf: is not a plate of the parameter and route files",

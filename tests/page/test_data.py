@@ -274,9 +274,9 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
     write_csv(tmp_path / "inspection.csv", LOOKS, [dict(zip(LOOKS, line, strict=True)) for line in lines])
     assert answers(tmp_path, tmp_path / "none") == [
         "Life, old (a27; H7/s6): 41 years to a crack at pivot bore, margin \u221214 %.",
-        "Life, new (er100; H8/d9): no damage by the duty at outside, margin +28 %.",
+        "Life, new (er100; H8/d9): no fatigue damage under the duty at outside, margin +28 %.",
         "Found crack at-bore: lasts 2.5 years, to 2029-01-01; chance of lasting to the outage on 2027-11-01: 98.8 %.",
-        "Found crack still: does not grow to an end.",
+        "Found crack still: does not grow to failure.",
         "Inspection, new (er100): pivot bore by magnetic at least every 7.5 years.",
         "Inspection, old (a27): outside by radiography is not enough at any interval.",
     ]
