@@ -18,7 +18,8 @@ IMPORT = re.compile(
     re.MULTILINE,
 )
 MODULE = re.compile(r"python -m ([\w.]+)")
-SAYS_WHICH = {"analysis.tables.overview", "analysis.page.page", "analysis.page.index", "analysis.record"}
+# Steps that say which program made them; without the room's name, so that nothing here is taken for a module that is run.
+SAYS_WHICH = {f"analysis.{name}" for name in ("tables.overview", "page.page", "page.index", "record")}
 STRING = re.compile(
     r"""["']((?:params|geometry|analysis)(?:\.\w+)+)["']"""
 )  # a module that a step runs in a process of its own
