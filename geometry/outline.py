@@ -6,11 +6,12 @@ import cadquery as cq
 import numpy as np
 
 from geometry.corners import Blend, closed, corners, opened, rounded
-from geometry.datums import ARMS, BORES, ArmDatum, arm_datum, bore, centre
+from geometry.datums import ARMS, BORES, arm_datum, bore, centre
+from geometry.edges import BEND, LEAST_ANGLE, bent, edge_line, wire
 from params.arm import Arm
 
-BEND = 0.5  # radius of the bend where the flange leaves the hub, as a share of the depth there
 CORNER = 1.2  # corner radius of a pocket (i) over its floor's fillet, so that the fillet goes round it
+NECK = 0.06  # least metal beside the hub's circle at the knee between the arms, as a share of the circle's radius
 
 
 class SolidRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fault of the program
@@ -18,25 +19,28 @@ class SolidRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fau
 
 
 def outline(arm: Arm, short: list[Blend] | None = None) -> cq.Face:
-    """Hub, bosses and both arms in one, re-entrant corners blended; blends that had to shrink go to `short`."""
-    parts = [disc(arm, name) for name in BORES] + [bar(arm_datum(arm, name), 0.0) for name in ARMS]
+    """Hub, bosses and both arms in one, re-entrant corners blended; blends that had to shrink go to `short`.
+
+    Circles are drawn a little smaller than hub and bosses are, see `inner_radius`.
+    """
+    radius = arm.geometry.blend_radius
+    parts = [disc(arm, name, 0.0, radius) for name in BORES] + [bar(arm, name, 0.0) for name in ARMS]
     whole = one_face(parts[0].fuse(*parts[1:]).clean(), "the outline")
-    whole = rounded(whole, bends(arm), BEND * arm.geometry.section.depth_at_hub)
-    blended = closed(whole, arm.geometry.blend_radius)
-    return blended or rounded(whole, corners(whole), arm.geometry.blend_radius, short)
+    blended = closed(whole, radius)
+    return blended or rounded(whole, corners(whole), radius, short)
 
 
 def pocket(arm: Arm, name: str) -> cq.Face:
     """The clear field between the flanges of one arm, from hub to boss, its corners rounded."""
     section = arm.geometry.section
     flange, fillet = section.flange_thickness or 0.0, section.fillet or 0.0
-    field = bar(arm_datum(arm, name), flange)
+    corner = CORNER * fillet if section.kind == "i" else fillet
     angle = float(np.degrees(np.arctan2(*arm_datum(arm, name).along[::-1])))
-    field = field.cut(disc(arm, "pivot", angle + 180.0), disc(arm, name, angle), beyond_rib(arm, name))
+    circles = disc(arm, "pivot", angle + 180.0, corner), disc(arm, name, angle, corner)
+    field = bar(arm, name, flange).cut(*circles, beyond_rib(arm, name))
     faces = sorted(field.Faces(), key=lambda face: face.Area())
     if not faces:
         raise SolidRefused(f"{name} arm: no room for a pocket between flanges, hub and boss")
-    corner = CORNER * fillet if section.kind == "i" else fillet
     made = opened(faces[-1], corner)
     if made is None:
         raise SolidRefused(f"{name} arm: corners of {corner:g} mm radius do not fit the pocket")
@@ -60,41 +64,41 @@ def beyond_rib(arm: Arm, name: str) -> cq.Face:
     return polygon(np.array(points))
 
 
-def disc(arm: Arm, name: str, seam: float = 0.0) -> cq.Face:
-    """The circle of a hub or boss as a face; its edge starts at `seam` (deg), which should face no pocket."""
+def disc(arm: Arm, name: str, seam: float = 0.0, blend: float = 0.0) -> cq.Face:
+    """The circle of a hub or boss as a face; its edge starts at `seam` (deg), which should face no pocket.
+
+    Smaller by so much that blends of this radius, which touch it, meet the true circle at a mesher's angle.
+    """
     x, y = (float(value) for value in centre(arm, name))
     middle, up = cq.Vector(x, y, 0.0), cq.Vector(0.0, 0.0, 1.0)
-    circle = cq.Wire.makeCircle(bore(arm, name).outside / 2.0, middle, up)
+    circle = cq.Wire.makeCircle(inner_radius(bore(arm, name).outside / 2.0, blend), middle, up)
     return cq.Face.makeFromWires(circle).rotate(middle, middle + up, seam)
 
 
-def bar(datum: ArmDatum, inset: float) -> cq.Face:
+def inner_radius(radius: float, blend: float) -> float:
+    """Radius of the circle that a blend must touch so that it cuts the one of `radius` about the same centre at LEAST_ANGLE.
+
+    A blend that touched the hub's own circle would leave a wedge of no angle beside it on the arm's face. The distance of
+    the centres is the third side of the triangle of both radii (law of cosines).
+    """
+    apart = np.sqrt(radius**2 + blend**2 + 2.0 * radius * blend * np.cos(LEAST_ANGLE))
+    return float(apart - blend)
+
+
+def bar(arm: Arm, name: str, inset: float) -> cq.Face:
     """The elevation of one arm from the pivot centre to the pin centre, its edges moved inward by `inset`."""
-    s = np.array([0.0, datum.hub_edge, datum.length])
-    half = datum.depth(s) / 2.0 - inset * slant(datum)
-    return polygon(np.vstack([datum.point(s, -half), datum.point(s[::-1], half[::-1])]))
+    datum = arm_datum(arm, name)
+    s, eta = edge_line(datum, bore(arm, name).outside / 2.0, inset)
+    bend = BEND * datum.depth_at_hub
+    runs = bent(s, eta, bend, inset)
+    upper = [datum.point(run[:, 0], run[:, 1]) for run in runs]
+    lower = [datum.point(run[:, 0], -run[:, 1]) for run in runs]
+    return cq.Face.makeFromWires(wire([*lower, *(run[::-1] for run in reversed(upper))]))
 
 
 def polygon(points: np.ndarray) -> cq.Face:
     """The face within corner points (n, 2)."""
     return cq.Face.makeFromWires(cq.Wire.makePolygon([cq.Vector(x, y, 0.0) for x, y in points], close=True))
-
-
-def slant(datum: ArmDatum) -> np.ndarray:
-    """Depth taken across the arm for a unit of thickness square to its edge: at pivot, hub edge and pin."""
-    taper = (datum.depth_at_hub - datum.depth_at_pin) / 2.0 / (datum.length - datum.hub_edge)
-    tilted = np.hypot(1.0, taper)
-    return np.array([1.0, (1.0 + tilted) / 2.0, tilted])
-
-
-def bends(arm: Arm) -> list[np.ndarray]:
-    """Points (2,) where the edges of the arms turn from parallel to tapered."""
-    found = []
-    for name in ARMS:
-        datum = arm_datum(arm, name)
-        half = datum.depth_at_hub / 2.0
-        found += [datum.point(datum.hub_edge, half), datum.point(datum.hub_edge, -half)]
-    return found
 
 
 def one_face(shape: cq.Shape, what: str) -> cq.Face:

@@ -11,6 +11,7 @@ import sys
 from pathlib import Path
 
 import cadquery as cq
+import numpy as np
 
 from geometry.corners import Blend
 from geometry.datums import ARMS, BORES, bore, centre
@@ -90,10 +91,11 @@ def cavity(arm: Arm, name: str) -> cq.Shape:
 
 
 def round_bar(arm: Arm, name: str, diameter: float, length: float) -> cq.Solid:
+    """A cylinder about a bore's axis; its seam looks along an arm, away from where the arms' edges end."""
     x, y = (float(value) for value in centre(arm, name))
-    return cq.Solid.makeCylinder(
-        diameter / 2.0, length, cq.Vector(x, y, -length / 2.0), cq.Vector(0.0, 0.0, 1.0)
-    )
+    foot, up = cq.Vector(x, y, -length / 2.0), cq.Vector(0.0, 0.0, 1.0)
+    inward = 0.0 if name == "pivot" else 180.0 + float(np.degrees(np.arctan2(y, x)))
+    return cq.Solid.makeCylinder(diameter / 2.0, length, foot, up).rotate(foot, foot + up, inward)
 
 
 def hole(arm: Arm, name: str) -> cq.Shape:
