@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from geometry.quality import EDGES, POINTS, jacobians
 
 SOUND = (
-    0.15  # least Jacobian at any point over that of the straight element, below which edges are straightened
+    0.4  # least Jacobian at any point over that of the straight element, below which edges are straightened
 )
 ROUNDS = 12
 

@@ -11,7 +11,11 @@ from geometry.edges import BEND, LEAST_ANGLE, bent, edge_line, wire
 from params.arm import Arm
 
 CORNER = 1.2  # corner radius of a pocket (i) over its floor's fillet, so that the fillet goes round it
+BLENDED = np.radians(20.0)  # least angle between an arm's edge and a circle that is worth a blend
 NECK = 0.06  # least metal beside the hub's circle at the knee between the arms, as a share of the circle's radius
+
+
+STEEPEST = np.radians(88.0)  # half the included angle: beyond it the arms are in line and have no knee
 
 
 class SolidRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fault of the program
@@ -21,10 +25,12 @@ class SolidRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fau
 def outline(arm: Arm, short: list[Blend] | None = None) -> cq.Face:
     """Hub, bosses and both arms in one, re-entrant corners blended; blends that had to shrink go to `short`.
 
-    Circles are drawn a little smaller than hub and bosses are, see `inner_radius`.
+    Circles are drawn a little smaller than hub and bosses are, see `inner_radius`; one that the edges of the arms run
+    into at less than BLENDED has no room for a blend and is left out, for the hub or boss itself covers its place.
     """
     radius = arm.geometry.blend_radius
-    parts = [disc(arm, name, 0.0, radius) for name in BORES] + [bar(arm, name, 0.0) for name in ARMS]
+    circles = [disc(arm, name, 0.0, radius) for name in BORES if meeting_angle(arm, name) > BLENDED]
+    parts = [*circles, *(bar(arm, name, 0.0) for name in ARMS), *knee(arm)]
     whole = one_face(parts[0].fuse(*parts[1:]).clean(), "the outline")
     blended = closed(whole, radius)
     return blended or rounded(whole, corners(whole), radius, short)
@@ -73,6 +79,32 @@ def disc(arm: Arm, name: str, seam: float = 0.0, blend: float = 0.0) -> cq.Face:
     middle, up = cq.Vector(x, y, 0.0), cq.Vector(0.0, 0.0, 1.0)
     circle = cq.Wire.makeCircle(inner_radius(bore(arm, name).outside / 2.0, blend), middle, up)
     return cq.Face.makeFromWires(circle).rotate(middle, middle + up, seam)
+
+
+def meeting_angle(arm: Arm, name: str) -> float:
+    """Least angle at which an edge of an arm runs into the circle of the hub or boss, rad."""
+    radius, datums = bore(arm, name).outside / 2.0, [arm_datum(arm, limb) for limb in ARMS]
+    if name == "pivot":
+        return float(np.arccos(datums[0].depth_at_hub / 2.0 / radius))
+    datum = next(datum for datum in datums if datum.name == name)
+    s, eta = (values[-2:] for values in edge_line(datum, radius, 0.0))
+    slope = (eta[0] - eta[1]) / (s[1] - s[0])
+    return float(np.arccos(min(1.0, eta[1] / np.hypot(1.0, slope) / radius)))
+
+
+def knee(arm: Arm) -> list[cq.Face]:
+    """Metal that fills the corner between the arms square to its bisector, where little else would lie beside the hub's circle."""
+    radius, half = bore(arm, "pivot").outside / 2.0, arm.geometry.included_angle / 2.0
+    corner = arm.geometry.section.depth_at_hub / 2.0 / np.sin(half)
+    if not (1.0 - NECK) * radius < corner < (1.0 + NECK) * radius or half > STEEPEST:
+        return []
+    high = (1.0 + NECK) * radius
+    wide = (high - corner) * np.tan(half)  # where the square line meets the arms' edges, beside the bisector
+    if wide > radius:
+        return []
+    out = np.array([np.cos(half), np.sin(half)])
+    along = np.array([-out[1], out[0]])
+    return [polygon(np.array([high * out - wide * along, high * out + wide * along, 0.0 * out]))]
 
 
 def inner_radius(radius: float, blend: float) -> float:
