@@ -112,5 +112,6 @@ def mend(named: dict[str, Any], place: Place) -> str:
     if away[part] < 1.5:
         return f"change geometry.{part}.chamfer or make mesh.largest smaller"
     if away[part] < 3.5:
-        return f"change geometry.blend_radius, geometry.{part}.outside or geometry.{part}.width a little, or make mesh.growth smaller"
+        fields = f"geometry.blend_radius, geometry.{part}.outside or geometry.{part}.width"
+        return f"change {fields} a little, or make mesh.growth smaller"
     return "change geometry.blend_radius or geometry.section.fillet a little, or make mesh.largest smaller"

@@ -47,8 +47,17 @@ def pocket(arm: Arm, name: str) -> cq.Face:
     faces = sorted(field.Faces(), key=lambda face: face.Area())
     if not faces:
         raise SolidRefused(f"{name} arm: no room for a pocket between flanges, hub and boss")
-    made = opened(faces[-1], corner)
-    if made is None:
+    return opened(faces[-1], corner) or cornered(faces[-1], corner, fillet, name)
+
+
+def cornered(field: cq.Face, corner: float, least: float, name: str) -> cq.Face:
+    """The field with one corner rounded after the other, where the kernel finds no figure that a disc sweeps.
+
+    Each gets at least the radius that the floor's fillet goes round.
+    """
+    short: list[Blend] = []
+    made = rounded(field, corners(field, outer=True), corner, short)
+    if any(blend.made <= least for blend in short):
         raise SolidRefused(f"{name} arm: corners of {corner:g} mm radius do not fit the pocket")
     return made
 
