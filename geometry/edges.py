@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from geometry.datums import ArmDatum
 
 Floats = NDArray[np.float64]
-LEAST_ANGLE = np.radians(12.0)  # between two edges of a face, so that no element there is a sliver
+LEAST_ANGLE = np.radians(15.0)  # between two edges of a face, so that no element there is a sliver
 BEND = 0.06  # from a bend's corner to either end of its arc, as a share of the depth at the hub
 STRAIGHT = 1e-3  # rad: a bend of less is none
 

@@ -32,12 +32,12 @@ class Step:
     surface: str = "frontal"
     volume: str = "delaunay"
     shrink: float = 1.0  # on every size
-    rims: bool = False  # the rims of the bores keep their curvature even where an element at a chamfer would fold
+    bores: bool = False  # they keep their curvature even where an element with two faces on one would lie flat
 
 
 STEPS = (
-    Step("sizes of the arm's file", rims=True),
-    Step("finer where elements failed"),
+    Step("sizes of the arm's file", bores=True),
+    Step("finer where elements failed", bores=True),
     Step("every size 3/4", shrink=0.75),
     Step("other triangles on the faces", surface="delaunay", shrink=0.85),
     Step("other tetrahedra", volume="parallel", shrink=0.75),

@@ -25,7 +25,8 @@ def grade(named: dict[str, Any], job: Job, pins: bool) -> None:
     number of elements on their full circle; spots where an earlier attempt failed are finer.
     """
     fields = [bore_field(named["bores"], job, pins), *plate_fields(named, job.step.shrink)]
-    fields += narrow_fields(job) + [spot_field(spot, job.growth) for spot in job.spots]
+    fields += narrow_fields(job) + [step_field(bore, job) for bore in named["bores"].values()]
+    fields += [spot_field(spot, job.growth) for spot in job.spots]
     least = gmsh.model.mesh.field.add("Min")
     gmsh.model.mesh.field.setNumbers(least, "FieldsList", fields)
     gmsh.model.mesh.field.setAsBackgroundMesh(least)
@@ -33,6 +34,16 @@ def grade(named: dict[str, Any], job: Job, pins: bool) -> None:
         gmsh.option.setNumber(f"Mesh.{option}", 0)
     gmsh.option.setNumber("Mesh.MeshSizeFromCurvature", min(max(job.count, ROUND[0]), ROUND[1]))
     gmsh.option.setNumber("Mesh.MeshSizeMax", job.step.shrink * job.largest)
+
+
+def step_field(bore: dict[str, Any], job: Job) -> int:
+    """Size at the step from the arm's face up a hub or boss that stands proud of it: as on a strip of the step's height."""
+    (x, y), least = bore["centre_mm"], job.step.shrink * NARROW * bore["proud_mm"]
+    off = f"(Sqrt((x-({x:.9g}))^2+(y-({y:.9g}))^2)-{bore['outside_mm']:.9g})"
+    away = f"Sqrt({off}^2+(Fabs(z)-{bore['arm_mm']:.9g})^2)"
+    field = gmsh.model.mesh.field.add("MathEval")
+    gmsh.model.mesh.field.setString(field, "F", f"{least:.9g}+{job.growth - 1.0:.9g}*{away}")
+    return field
 
 
 def spot_field(spot: Spot, growth: float) -> int:

@@ -148,16 +148,17 @@ def trouble() -> Place:
 def settle(job: Job, spots: list[Spot]) -> Quality:
     """Mend folded elements, round the nodes, and measure; doubtful elements go to `spots`.
 
-    The nodes' last bits differ from process to process: a millionth of a millimetre is kept. Bores keep their curvature,
-    and so do their rims where `job.step.rims`.
+    The nodes' last bits differ from process to process: a millionth of a millimetre is kept. Bores keep their curvature
+    where `job.step.bores`, and their rims but for elements that would stay folded.
     """
     tags, flat, _ = gmsh.model.mesh.getNodes()
     numbers = np.asarray(tags, dtype=np.int64)
     made = np.zeros((int(numbers.max()) + 1, 3))
     made[numbers] = np.asarray(flat).reshape(-1, 3)
     tets = np.asarray(gmsh.model.mesh.getElementsByType(TET10)[1], dtype=np.int64).reshape(-1, 10)
-    kept = np.concatenate([nodes_of(f"{name}_bore", job.step.rims) for name in BORES])
-    points = np.round(relaxed(np.round(made, 6), tets, kept), 6) + 0.0
+    kept = [np.concatenate([nodes_of(f"{name}_bore", rims) for name in BORES]) for rims in (True, False)]
+    kept += [] if job.step.bores else [np.array([], dtype=np.int64)]
+    points = np.round(relaxed(np.round(made, 6), tets, *kept), 6) + 0.0
     put(numbers, points[numbers])
     doubtful = worst_first(shape(points, tets), DOUBTFUL * job.least)
     middles, edges = points[tets[doubtful, :4]].mean(axis=1), sizes(points, tets[doubtful])

@@ -11,7 +11,8 @@ from geometry.edges import BEND, LEAST_ANGLE, bent, edge_line, wire
 from params.arm import Arm
 
 CORNER = 1.2  # corner radius of a pocket (i) over its floor's fillet, so that the fillet goes round it
-BLENDED = np.radians(20.0)  # least angle between an arm's edge and a circle that is worth a blend
+BLENDED = np.radians(25.0)  # least angle between an arm's edge and a circle that is worth a blend
+INSIDE_ANGLE = np.radians(30.0)  # the same where the rounded corner of a pocket runs into the circle
 NECK = 0.06  # least metal beside the hub's circle at the knee between the arms, as a share of the circle's radius
 
 
@@ -42,7 +43,7 @@ def pocket(arm: Arm, name: str) -> cq.Face:
     flange, fillet = section.flange_thickness or 0.0, section.fillet or 0.0
     corner = CORNER * fillet if section.kind == "i" else fillet
     angle = float(np.degrees(np.arctan2(*arm_datum(arm, name).along[::-1])))
-    circles = disc(arm, "pivot", angle + 180.0, corner), disc(arm, name, angle, corner)
+    circles = [disc(arm, part, seam, corner, INSIDE_ANGLE) for part, seam in (("pivot", angle + 180.0), (name, angle))]
     field = bar(arm, name, flange).cut(*circles, beyond_rib(arm, name))
     faces = sorted(field.Faces(), key=lambda face: face.Area())
     if not faces:
@@ -79,14 +80,14 @@ def beyond_rib(arm: Arm, name: str) -> cq.Face:
     return polygon(np.array(points))
 
 
-def disc(arm: Arm, name: str, seam: float = 0.0, blend: float = 0.0) -> cq.Face:
+def disc(arm: Arm, name: str, seam: float = 0.0, blend: float = 0.0, angle: float = LEAST_ANGLE) -> cq.Face:
     """The circle of a hub or boss as a face; its edge starts at `seam` (deg), which should face no pocket.
 
-    Smaller by so much that blends of this radius, which touch it, meet the true circle at a mesher's angle.
+    Smaller by so much that blends of this radius, which touch it, meet the true circle at this angle (rad).
     """
     x, y = (float(value) for value in centre(arm, name))
     middle, up = cq.Vector(x, y, 0.0), cq.Vector(0.0, 0.0, 1.0)
-    circle = cq.Wire.makeCircle(inner_radius(bore(arm, name).outside / 2.0, blend), middle, up)
+    circle = cq.Wire.makeCircle(inner_radius(bore(arm, name).outside / 2.0, blend, angle), middle, up)
     return cq.Face.makeFromWires(circle).rotate(middle, middle + up, seam)
 
 
@@ -116,13 +117,13 @@ def knee(arm: Arm) -> list[cq.Face]:
     return [polygon(np.array([high * out - wide * along, high * out + wide * along, 0.0 * out]))]
 
 
-def inner_radius(radius: float, blend: float) -> float:
-    """Radius of the circle that a blend must touch so that it cuts the one of `radius` about the same centre at LEAST_ANGLE.
+def inner_radius(radius: float, blend: float, angle: float) -> float:
+    """Radius of the circle that a blend must touch so that it cuts the one of `radius` about the same centre at this angle.
 
     A blend that touched the hub's own circle would leave a wedge of no angle beside it on the arm's face. The distance of
     the centres is the third side of the triangle of both radii (law of cosines).
     """
-    apart = np.sqrt(radius**2 + blend**2 + 2.0 * radius * blend * np.cos(LEAST_ANGLE))
+    apart = np.sqrt(radius**2 + blend**2 + 2.0 * radius * blend * np.cos(angle))
     return float(apart - blend)
 
 
