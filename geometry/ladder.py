@@ -40,7 +40,7 @@ STEPS = (
     Step("finer where elements failed", bores=True),
     Step("every size 3/4", shrink=0.75),
     Step("other triangles on the faces", surface="delaunay", shrink=0.85),
-    Step("other tetrahedra", volume="parallel", shrink=0.75),
+    Step("other tetrahedra", volume="frontal", shrink=0.75),
 )
 
 

@@ -17,12 +17,16 @@ from geometry.corners import Blend
 from geometry.datums import ARMS, BORES, bore, centre
 from geometry.faces import named_faces, table
 from geometry.outline import SolidRefused, outline, pocket
+from geometry.refused import spot
+from geometry.soundness import Soundness, reread, soundness
 from geometry.step import write_step
 from params.arm import Arm
 from params.plainly import plainly
 from params.read import read_arm
 
 REFUSED = 3  # exit code of a refusal
+LEAST_EDGE = 1e-3  # mm: what is shorter is the kernel's remainder of a cut, not part of the arm
+MEND = "change geometry.blend_radius or a depth of geometry.section a little"
 
 
 def solid(arm: Arm, short: list[Blend] | None = None) -> cq.Solid:
@@ -121,24 +125,54 @@ def checked(body: cq.Shape) -> cq.Solid:
     return solids[0]
 
 
+def written(body: cq.Solid, arm: Arm, folder: Path) -> None:
+    """arm.step, arm.brep and faces.json of a body.
+
+    Raises
+    ------
+    SolidRefused
+        where a face cannot be named or a file cannot be read again as it was written.
+    """
+    faces = named_faces(body, arm)
+    told = table(body, faces, arm)
+    folder.mkdir(parents=True, exist_ok=True)
+    write_step(body, faces, arm, folder / "arm.step")
+    body.exportBrep(str(folder / "arm.brep"))
+    (folder / "faces.json").write_text(json.dumps(told, indent=1, sort_keys=True) + "\n")
+
+
 def main(source: Path, folder: Path) -> int:
     arm = read_arm(source)
     short: list[Blend] = []
     try:
         body = solid(arm, short)
-        faces = named_faces(body, arm)
-        told = table(body, faces, arm)
+        measured = sound(body)
+        written(body, arm, folder)
+        if changed := list(reread(folder / "arm.step", body)):
+            raise SolidRefused(f"arm.step: {changed[0]}; {MEND}")
     except SolidRefused as refusal:
         print(f"{arm.name}: cannot be built: {refusal}", file=sys.stderr)
         return REFUSED
-    folder.mkdir(parents=True, exist_ok=True)
-    write_step(body, faces, arm, folder / "arm.step")
-    body.exportBrep(str(folder / "arm.brep"))
-    (folder / "faces.json").write_text(json.dumps(told, indent=1, sort_keys=True) + "\n")
-    print(f"solid: {len(body.Faces())} faces, volume {body.Volume() / 1e6:.3f} dm3")
+    print(f"solid: {len(body.Faces())} faces, volume {body.Volume() / 1e6:.3f} dm3, {measured}")
     for blend in short:
         print(f"solid: {blend}")
     return 0
+
+
+def sound(body: cq.Solid) -> Soundness:
+    """Measures of the body, which the kernel's checkers find valid.
+
+    Raises
+    ------
+    SolidRefused
+        where they do not, or where an edge is too short to be one.
+    """
+    measured = soundness(body)
+    if measured.faults:
+        raise SolidRefused(f"{measured.faults[0]}; {MEND}")
+    if measured.edge.value < LEAST_EDGE:
+        raise SolidRefused(f"an edge of {measured.edge.value:.1e} mm at {spot(measured.edge.place)}; {MEND}")
+    return measured
 
 
 if __name__ == "__main__":
