@@ -12,7 +12,9 @@ from numpy.typing import NDArray
 
 from geometry.quality import EDGES, POINTS, jacobians, shape
 
-SOUND = 0.2  # least Jacobian at any point over that of the straight element, below which edges are straightened
+SOUND = (
+    0.2  # least Jacobian at any point over that of the straight element, below which edges are straightened
+)
 POOR, STRAIGHT = 0.15, 0.8  # and the same for elements of a quality below POOR, which lose least by it
 FOLDED = 0.3  # least Jacobian over that of the straight element, below which nodes yield that are better kept
 ROUNDS = 12

@@ -62,7 +62,10 @@ def bent(s: Floats, eta: Floats, reach: float, inset: float) -> list[Floats]:
         cut = min(reach - inset * np.tan(half), room)
         radius = cut / np.tan(half)
         top = corner + unit(back + on) * radius * (1.0 / np.cos(half) - 1.0)
-        runs += [np.array([last, corner + cut * back]), np.array([corner + cut * back, top, corner + cut * on])]
+        runs += [
+            np.array([last, corner + cut * back]),
+            np.array([corner + cut * back, top, corner + cut * on]),
+        ]
         last = corner + cut * on
     return [*runs, np.array([last, points[-1]])]
 

@@ -21,6 +21,7 @@ from params.filed import read_json
 
 ROOT = Path(__file__).resolve().parent.parent
 LEAST_QUALITY = 0.05  # see geometry.quality: 1 a regular tetrahedron, 0 one that is flat or folds at a point
+COMMAND = ("-m", "geometry.mesher_step")
 Spot = tuple[float, float, float, float]  # place and edge of an element that failed, mm
 
 
@@ -32,7 +33,9 @@ class Step:
     surface: str = "frontal"
     volume: str = "delaunay"
     shrink: float = 1.0  # on every size
-    bores: bool = False  # they keep their curvature even where an element with two faces on one would lie flat
+    bores: bool = (
+        False  # they keep their curvature even where an element with two faces on one would lie flat
+    )
 
 
 STEPS = (
@@ -87,10 +90,8 @@ def climb(job: Job) -> tuple[dict[str, Any], int]:
 
 def tried(job: Job) -> dict[str, Any]:
     """The answer of one attempt; one that ends without an answer ran out of time or memory."""
-    command = [sys.executable, "-m", "geometry.mesher_step"]
-    done = subprocess.run(
-        command, input=json.dumps(asdict(job)), capture_output=True, text=True, check=False, cwd=ROOT
-    )
+    command, told = [sys.executable, *COMMAND], json.dumps(asdict(job))
+    done = subprocess.run(command, input=told, capture_output=True, text=True, check=False, cwd=ROOT)
     if done.returncode == 0:
         return json.loads(done.stdout.splitlines()[-1])
     if done.returncode == -signal.SIGXCPU:
@@ -105,7 +106,9 @@ def tried(job: Job) -> dict[str, Any]:
 def mend(named: dict[str, Any], place: Place) -> str:
     """What to change for a mesh that fails at this place: fields of the arm's file."""
     away = {
-        name.removesuffix("_bore"): float(np.hypot(*np.subtract(place[:2], bore["centre_mm"])) / bore["radius_mm"])
+        name.removesuffix("_bore"): float(
+            np.hypot(*np.subtract(place[:2], bore["centre_mm"])) / bore["radius_mm"]
+        )
         for name, bore in named["bores"].items()
     }
     part = min(away, key=lambda name: away[name])

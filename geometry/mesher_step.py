@@ -35,7 +35,9 @@ NEAR = 1e-3  # mm between a named face's point and the face that holds it
 TET10 = 11  # the mesher's number of the second-order tetrahedron
 SURFACES = {"frontal": 6, "delaunay": 5, "adapted": 1}  # its numbers of surface and volume algorithms
 VOLUMES = {"delaunay": 1, "frontal": 4}
-SURFACE_SECONDS = 300  # of the processor, for reading the solid and meshing its faces: 20 times what large ones took
+SURFACE_SECONDS = (
+    300  # of the processor, for reading the solid and meshing its faces: 20 times what large ones took
+)
 SECONDS = 30.0, 0.02  # for the rest, and for each triangle: 10 times the usual
 DOUBTFUL = 1.5  # elements of less than this many times the quality wanted are told
 MOST_SPOTS = 40
@@ -56,7 +58,9 @@ def attempt(job: Job, spots: list[Spot]) -> Quality:
 
 def pin_of(told: dict[str, Any]) -> PinShape:
     """A pin as it was before it went through JSON."""
-    return PinShape(**{key: tuple(value) if isinstance(value, list) else value for key, value in told.items()})
+    return PinShape(
+        **{key: tuple(value) if isinstance(value, list) else value for key, value in told.items()}
+    )
 
 
 def prepare(job: Job, named: dict[str, Any], pins: dict[str, PinShape]) -> dict[str, list[int]]:

@@ -43,7 +43,10 @@ def pocket(arm: Arm, name: str) -> cq.Face:
     flange, fillet = section.flange_thickness or 0.0, section.fillet or 0.0
     corner = CORNER * fillet if section.kind == "i" else fillet
     angle = float(np.degrees(np.arctan2(*arm_datum(arm, name).along[::-1])))
-    circles = [disc(arm, part, seam, corner, INSIDE_ANGLE) for part, seam in (("pivot", angle + 180.0), (name, angle))]
+    circles = [
+        disc(arm, part, seam, corner, INSIDE_ANGLE)
+        for part, seam in (("pivot", angle + 180.0), (name, angle))
+    ]
     field = bar(arm, name, flange).cut(*circles, beyond_rib(arm, name))
     faces = sorted(field.Faces(), key=lambda face: face.Area())
     if not faces:

@@ -35,11 +35,21 @@ def bar(geometry, name):
 
 
 def elevation(geometry):
-    """Hub, bosses and both arms, re-entrant corners rounded with the blend radius."""
-    discs = [circle(centre, size.outside) for centre, size in bores(geometry).values()]
-    whole = unary_union([*discs, bar(geometry, "input"), bar(geometry, "output")])
-    r = geometry.blend_radius
-    return whole.buffer(r, quad_segs=FINE).buffer(-r, quad_segs=FINE) if r else whole
+    """Hub, bosses and both arms, re-entrant corners rounded with the blend radius, each blend meeting a circle at 15 degrees.
+
+    Such a blend touches a smaller circle about the same centre; by the law of cosines with the angle of both radii, 165
+    degrees where they meet. A circle that the arms' edges meet at less than 25 degrees has no blends.
+    """
+    r, whole = geometry.blend_radius, [bar(geometry, "input"), bar(geometry, "output")]
+    for centre, size in bores(geometry).values():
+        depth = geometry.section.depth_at_hub if centre == (0.0, 0.0) else geometry.section.depth_at_pins
+        if np.degrees(np.arccos(depth / size.outside)) > 25.0:
+            radius = size.outside / 2.0
+            third = np.sqrt(radius**2 + r**2 - 2.0 * radius * r * np.cos(np.radians(165.0)))
+            whole.append(circle(centre, 2.0 * (third - r)))
+    whole = unary_union(whole)
+    whole = whole.buffer(r, quad_segs=FINE).buffer(-r, quad_segs=FINE) if r else whole
+    return unary_union([whole, *(circle(centre, size.outside) for centre, size in bores(geometry).values())])
 
 
 def field(geometry, name, corner):

@@ -14,7 +14,9 @@ from tests.random_arms.tried import Outcome, tried
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description="Random arms through check, hand calculation, solid and mesh.")
+    parser = argparse.ArgumentParser(
+        description="Random arms through check, hand calculation, solid and mesh."
+    )
     parser.add_argument("count", type=int)
     parser.add_argument("seed", type=int)
     parser.add_argument("--mesh", type=int, default=0, help="elements per quarter bore; 0: no mesh")

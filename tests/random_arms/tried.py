@@ -6,7 +6,7 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from analysis.hand import evaluate, rows
+from analysis.hand import evaluate
 from geometry.mesher import MeshRefused, mesh_arm
 from geometry.outline import SolidRefused
 from geometry.solid import solid, written
@@ -47,7 +47,7 @@ def tried(seed: int, index: int, folder: Path, count: int, hand: bool) -> Outcom
     try:
         one = read_arm(path)
         if hand:
-            made.rows = len(rows(evaluate(one, read_material(one.material))))
+            made.rows = len(evaluate(one, read_material(one.material)).rows())
         built(one, folder / path.stem, count, made)
     except ParameterError as error:
         made.ended, made.why = "refused", str(error).splitlines()[0].removeprefix(f"{folder}/")
