@@ -59,7 +59,10 @@ def field(geometry, name, corner):
     clear = bar(geometry, name).buffer(-flange, join_style="mitre", mitre_limit=10.0)
     for other in ("pivot", name):
         centre, size = placed[other]
-        clear = clear.difference(circle(centre, size.outside))
+        # Rounded corners meet the circle at 30 degrees: they touch a smaller one, by the law of cosines.
+        radius = size.outside / 2.0
+        third = np.sqrt(radius**2 + corner**2 - 2.0 * radius * corner * np.cos(np.radians(150.0)))
+        clear = clear.difference(circle(centre, 2.0 * (third - corner)))
     half = geometry.included_angle / 2.0
     turn = half + (np.pi / 2.0 if name == "input" else -np.pi / 2.0)  # toward this arm
     line, out = np.array([np.cos(half), np.sin(half)]), np.array([np.cos(turn), np.sin(turn)])
@@ -70,7 +73,13 @@ def field(geometry, name, corner):
     )
     clear = clear.intersection(side)
     clear = max(getattr(clear, "geoms", [clear]), key=lambda part: part.area)
-    return clear.buffer(-corner, quad_segs=FINE).buffer(corner, quad_segs=FINE) if corner else clear
+    clear = clear.buffer(-corner, quad_segs=FINE).buffer(corner, quad_segs=FINE) if corner else clear
+    return clear.difference(unary_union([circle(*placed_at(placed, other)) for other in ("pivot", name)]))
+
+
+def placed_at(placed, name):
+    centre, size = placed[name]
+    return centre, size.outside
 
 
 def volume(geometry, corner):
