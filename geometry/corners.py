@@ -24,13 +24,13 @@ class Blend:
         return f"blend of {self.wanted:g} mm does not fit at ({self.x:.0f}, {self.y:.0f}) mm: {told}"
 
 
-def corners(face: cq.Face) -> list[np.ndarray]:
-    """Re-entrant corner points (2,) of the outer wire, where it turns by more than 2 degrees."""
-    found = []
+def corners(face: cq.Face, outer: bool = False) -> list[np.ndarray]:
+    """Re-entrant (or `outer`) corner points (2,) of the outer wire, where it turns by more than 2 degrees."""
+    found, sense = [], 1.0 if outer else -1.0
     edges = ordered(face)
     for before, after in zip(edges, edges[1:] + edges[:1], strict=True):
         a, b = before[1], after[0]
-        if np.degrees(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)) < -2.0:
+        if sense * np.degrees(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)) > 2.0:
             found.append(before[2])
     return found
 
