@@ -33,14 +33,11 @@ class Step:
     surface: str = "frontal"
     volume: str = "delaunay"
     shrink: float = 1.0  # on every size
-    bores: bool = (
-        False  # they keep their curvature even where an element with two faces on one would lie flat
-    )
 
 
 STEPS = (
-    Step("sizes of the arm's file", bores=True),
-    Step("finer where elements failed", bores=True),
+    Step("sizes of the arm's file"),
+    Step("finer where elements failed"),
     Step("every size 3/4", shrink=0.75),
     Step("other triangles on the faces", surface="delaunay", shrink=0.85),
     Step("other tetrahedra", volume="frontal", shrink=0.75),

@@ -22,7 +22,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.curving import relaxed
-from geometry.datums import BORES
 from geometry.ladder import Job, Spot
 from geometry.mesher_pins import fitted_pins, middle, pin_groups
 from geometry.mesher_sizes import grade, surfaces
@@ -48,7 +47,7 @@ def attempt(job: Job, spots: list[Spot]) -> Quality:
     named, pins = read_json(Path(job.faces)), {name: pin_of(told) for name, told in job.pins.items()}
     with session():
         solids = prepare(job, named, pins)
-        told = generate(job, spots)
+        told = generate(job, named, spots)
         gmsh.write(job.targets[0])
         if solids:
             pin_groups(pins, solids)
@@ -113,7 +112,7 @@ def holder(face: dict[str, Any], tags: list[int], boxes: dict[int, NDArray[np.fl
     raise MeshRefused("no face of the solid holds a named point", tuple(face["point"]))
 
 
-def generate(job: Job, spots: list[Spot]) -> Quality:
+def generate(job: Job, named: dict[str, Any], spots: list[Spot]) -> Quality:
     """Mesh, optimise, raise to second order with curved edges, and put through the gate."""
     gmsh.option.setNumber("Mesh.Algorithm", SURFACES[job.step.surface])
     gmsh.option.setNumber("Mesh.Algorithm3D", VOLUMES[job.step.volume])
@@ -125,7 +124,7 @@ def generate(job: Job, spots: list[Spot]) -> Quality:
         gmsh.model.mesh.generate(3)
         gmsh.model.mesh.optimize("Netgen")
         gmsh.model.mesh.setOrder(2)
-        told = settle(job, spots)
+        told = settle(job, named, spots)
     except Exception as error:  # the mesher raises bare exceptions
         raise MeshRefused(f"the mesher stopped: {error}", trouble()) from error
     if told.worst < job.least:
@@ -149,25 +148,32 @@ def trouble() -> Place:
     return middle(*entities[0]) if entities else middle(*gmsh.model.getEntities(3)[0])
 
 
-def settle(job: Job, spots: list[Spot]) -> Quality:
+def settle(job: Job, named: dict[str, Any], spots: list[Spot]) -> Quality:
     """Mend folded elements, round the nodes, and measure; doubtful elements go to `spots`.
 
-    The nodes' last bits differ from process to process: a millionth of a millimetre is kept. Bores keep their curvature
-    where `job.step.bores`, and their rims but for elements that would stay folded.
+    The nodes' last bits differ from process to process: a millionth of a millimetre is kept. The nodes of a bore, which
+    carry pressure and contact, stay on its cylinder; a mid-edge node on its rim to a chamfer yields to an element that
+    would else stay folded.
     """
     tags, flat, _ = gmsh.model.mesh.getNodes()
     numbers = np.asarray(tags, dtype=np.int64)
     made = np.zeros((int(numbers.max()) + 1, 3))
     made[numbers] = np.asarray(flat).reshape(-1, 3)
     tets = np.asarray(gmsh.model.mesh.getElementsByType(TET10)[1], dtype=np.int64).reshape(-1, 10)
-    kept = [np.concatenate([nodes_of(f"{name}_bore", rims) for name in BORES]) for rims in (True, False)]
-    kept += [] if job.step.bores else [np.array([], dtype=np.int64)]
-    points = np.round(relaxed(np.round(made, 6), tets, *kept), 6) + 0.0
+    bores: dict[str, dict[str, Any]] = named["bores"]
+    whole = np.concatenate([nodes_of(name, rims=True) for name in bores])
+    inside = np.concatenate([nodes_of(name, rims=not chamfered(bore)) for name, bore in bores.items()])
+    points = np.round(relaxed(np.round(made, 6), tets, whole, inside), 6) + 0.0
     put(numbers, points[numbers])
     doubtful = worst_first(shape(points, tets), DOUBTFUL * job.least)
     middles, edges = points[tets[doubtful, :4]].mean(axis=1), sizes(points, tets[doubtful])
     spots += [(*place, size) for place, size in zip(middles.tolist(), edges.tolist(), strict=True)]
     return quality(points, tets)
+
+
+def chamfered(bore: dict[str, Any]) -> bool:
+    """Whether the cylinder ends short of the faces of its hub or boss."""
+    return bool(bore["height_mm"] / 2.0 < bore["arm_mm"] + bore["proud_mm"] - NEAR)
 
 
 def worst_first(each: NDArray[np.float64], limit: float) -> NDArray[np.int64]:
