@@ -85,9 +85,10 @@ def meshed(
     """The first mesh that passes the gate, written to the first target; its pins, if any, to the second."""
     whole_solid(brep)
     told = {name: asdict(pin) for name, pin in pins.items()}
-    files = tuple(str(target) for target in targets)
+    # Absolute, for an attempt runs in the program's own folder.
+    files = tuple(str(target.absolute()) for target in targets)
     job = Job(
-        str(brep), str(faces), sizes.growth, sizes.largest, count, told, files, LEAST_QUALITY, STEPS[0], ()
+        str(brep.absolute()), str(faces.absolute()), sizes.growth, sizes.largest, count, told, files, LEAST_QUALITY, STEPS[0], ()
     )
     made, attempts = climb(job)
     return MeshReport(
