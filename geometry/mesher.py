@@ -88,7 +88,16 @@ def meshed(
     # Absolute, for an attempt runs in the program's own folder.
     files = tuple(str(target.absolute()) for target in targets)
     job = Job(
-        str(brep.absolute()), str(faces.absolute()), sizes.growth, sizes.largest, count, told, files, LEAST_QUALITY, STEPS[0], ()
+        str(brep.absolute()),
+        str(faces.absolute()),
+        sizes.growth,
+        sizes.largest,
+        count,
+        told,
+        files,
+        LEAST_QUALITY,
+        STEPS[0],
+        (),
     )
     made, attempts = climb(job)
     return MeshReport(
