@@ -90,8 +90,6 @@ def cracks(rng: random.Random, make: Maker) -> dict:  # noqa: C901 - one draw af
         }
         if rng.random() < 0.5:
             made["inspection"]["factor_on_life"] = rng.choice([1.0, 2.0, 3.0])
-    if rng.random() < 0.8:
-        made["outage"] = rng.choice(["2026-11-02", "2027-06-07", "2028-02-29", "2031-01-01"])
     return made
 
 

@@ -57,6 +57,10 @@ def arm(seed: int, index: int) -> tuple[dict, dict]:
         data["cracks"] = cracks(rng, make)
         if rng.random() < 0.8:
             data["found_cracks"] = found_cracks(rng, make, geometry, data["cracks"])
+    if rng.random() < 0.8:
+        data["outage"] = "late-autumn"  # a file of params/outages
+    if data["criteria"]["pin_code"] == "aisc360":
+        close_pins(rng, make, geometry)
     data["sweep"] = sweep(rng, make, geometry)
     data["mesh"] = mesh(rng, make, geometry)
     if rng.random() < 0.6:
@@ -83,3 +87,11 @@ def arm(seed: int, index: int) -> tuple[dict, dict]:
         "sections": "+".join(key for key in ("bores", "cracks", "found_cracks", "drawing") if key in data),
         "welds": len(data.get("bores", {}).get("welds", [])),
     }
+
+
+def close_pins(rng: random.Random, make: Maker, geometry: dict) -> None:
+    """Pins within 1 mm of their bores (AISC 360-22 D5.2), as the check of that code wants them."""
+    for part in ("pivot", "input", "output"):
+        hole, pin = geometry[part]["bore"].v, geometry[part]["pin"]
+        if hole - pin["diameter"].v > 0.8:
+            pin["diameter"] = make.fine(hole - rng.uniform(0.3, 0.7))
