@@ -1,4 +1,4 @@
-"""Twenty arms of a seed: a slip is refused with its line, every other arm's solid is valid, sound and reads again; two are meshed."""
+"""Twenty arms of a seed: a slip is refused with its line; every other solid is valid, sound and reads again; two are meshed."""
 
 import pytest
 

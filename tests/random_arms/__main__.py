@@ -1,4 +1,4 @@
-"""`python -m tests.random_arms N SEED [--mesh COUNT] [--from INDEX]`: arms checked, worked by hand, built and meshed; a table of it.
+"""`python -m tests.random_arms N SEED [--mesh COUNT] [--from INDEX]`: arms checked, worked by hand, built, meshed; a table.
 
 Without `--mesh` no mesh is made; COUNT is the number of elements to a quarter of each bore.
 """

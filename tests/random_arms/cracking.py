@@ -37,7 +37,7 @@ def toughness(rng: random.Random, make: Maker, coldest: float) -> dict:
     return made
 
 
-def cracks(rng: random.Random, make: Maker) -> dict:  # noqa: C901 - one draw after the other, in the order that the seed gives
+def cracks(rng: random.Random, make: Maker) -> dict:
     coldest = make.temperature(rng.uniform(-40.0, 10.0))
     made: dict = {"coldest": coldest, "toughness": toughness(rng, make, coldest.v)}
     if rng.random() < 0.7:
