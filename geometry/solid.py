@@ -98,15 +98,22 @@ def cavity(arm: Arm, name: str) -> cq.Shape:
 def round_bar(arm: Arm, name: str, diameter: float, length: float) -> cq.Solid:
     """A cylinder about a bore's axis; its seam looks along an arm, away from where the arms' edges end."""
     x, y = (float(value) for value in centre(arm, name))
-    foot, up = cq.Vector(x, y, -length / 2.0), cq.Vector(0.0, 0.0, 1.0)
+    foot, up = cq.Vector(x, y, 0.0), cq.Vector(0.0, 0.0, 1.0)
     inward = 0.0 if name == "pivot" else 180.0 + float(np.degrees(np.arctan2(y, x)))
-    return cq.Solid.makeCylinder(diameter / 2.0, length, foot, up).rotate(foot, foot + up, inward)
+    return cylinder(arm, name, diameter, length).rotate(foot, foot + up, inward)
+
+
+def cylinder(arm: Arm, name: str, diameter: float, length: float) -> cq.Solid:
+    """A cylinder about a bore's axis, its seam on the side of x as that of a cone or of a pin in the mesh."""
+    x, y = (float(value) for value in centre(arm, name))
+    foot, up = cq.Vector(x, y, -length / 2.0), cq.Vector(0.0, 0.0, 1.0)
+    return cq.Solid.makeCylinder(diameter / 2.0, length, foot, up)
 
 
 def hole(arm: Arm, name: str) -> cq.Shape:
     """The bore with a 45 degree countersink at both faces."""
     size = bore(arm, name)
-    drill: cq.Shape = round_bar(arm, name, size.bore, size.width)
+    drill: cq.Shape = cylinder(arm, name, size.bore, size.width)
     if not size.chamfer:
         return drill
     x, y = (float(value) for value in centre(arm, name))
