@@ -1,11 +1,16 @@
 # From one parameter file to a checked arm. Each room has its rules beside it, each rule is one line of the story and runs one
 # command. `snakemake --cores all` makes the demo arm, `--config arm=NAME` another in params/arms; the targets below say what
-# else there is; `--config outage=NAME` sets another file of params/outages in place of the one that the arm's file names.
+# else there is. `--config outage=NAME` sets another file of params/outages in place of the one that the arm's file names.
 from pathlib import Path
 
-from params.steps import program, progress
+from params.steps import lock, program, progress
 from snakemake.logging import logger
 from snakemake.utils import available_cpu_count
+
+# What the terminal shows of this run; a run that was killed is taken up again by the same command.
+RUN = progress.brief(logger, workflow.output_settings.dryrun)
+if not workflow.output_settings.dryrun:
+    lock.enter(Path(".snakemake"))
 
 # Kernels take the threads of their rule, the sparse library one: its last bits go with their number. A step that fails stops its
 # rule.
@@ -15,41 +20,11 @@ shell.prefix("set -euo pipefail; export NUMBA_NUM_THREADS=$OMP_NUM_THREADS MKL_N
 HALF = max(1, available_cpu_count() // 2)
 
 
+# Which arm, which routes, and what the vendor gets: ARM, ROUTES, DESIGN.
+include: "params/chosen.smk"
 include: "params/rules.smk"
-
-
-ARM = known(config.get("arm", "linkspan-rocker"), "arms")
-ROUTES = sorted(sections(ARM).get("routes", library("routes")))
-# What the vendor gets: the arm as written, with `--config design=ID` a swept design, with `--config route=NAME` a route's best.
-CHOSEN = config.get("design", config.get("route", ""))
-DESIGN = f"designs/{CHOSEN}" if "design" in config else f"making/{CHOSEN}/best" if CHOSEN else "as-written"
-
-RUN = []  # what the terminal shows of this run
-
-BORES = ["life", "cracks", "flaws", "materials"]
-DIAGRAMS = ["free-body.svg", "diagrams.svg"]
-VIEWS = ["solid.png", "mesh.png", "convergence.png"]
-FIELDS = ["stress.png", "deformed.png"]
-PICTURES = DIAGRAMS + VIEWS + FIELDS
-
-
-def captioned(place, *names, caption=""):
-    """Files of one place, each with its sentence for `snakemake --report`: that of its own name, or `caption` for all."""
-    texts = [f"{workflow.basedir}/analysis/record/captions/{caption or name}.rst" for name in names]
-    return [report(place + name, caption=text, category=place) for name, text in zip(names, texts)]
-
-
-wildcard_constraints:
-    arm=r"[a-z][a-z0-9_-]*",
-    id=r"[a-z0-9-]+",
-    route=r"[a-z][a-z0-9_-]*",
-    name=r"[a-z][a-z0-9_-]*",
-    source=r"as-written|designs/[a-z0-9-]+|making/[a-z][a-z0-9_-]*/best",
-    step=r"[0-9]",
-    issue=r"[A-Z0-9][A-Za-z0-9._-]*",
-
-
 include: "geometry/rules.smk"
+include: "analysis/record/captions.smk"
 include: "analysis/hand/rules.smk"
 include: "analysis/proof/rules.smk"
 include: "analysis/contact/rules.smk"
@@ -59,23 +34,16 @@ include: "analysis/making/rules.smk"
 include: "analysis/record/rules.smk"
 include: "analysis/package/rules.smk"
 include: "analysis/page/rules.smk"
+include: "analysis/survey/rules.smk"
 
 
 # The whole main job: the arm as written, the swept sizes, the confirmed front, the answer in the terminal.
 rule all:
     default_target: True
     input:
-        expand("results/{arm}/as-written/pictures/{picture}", arm=ARM, picture=PICTURES),
+        expand("results/{arm}/as-written/pictures/{picture}", arm=ARM, picture=DIAGRAMS + VIEWS + FIELDS),
         expand("results/{arm}/sweep/front.png", arm=ARM),
         expand("results/{arm}/overview.txt", arm=ARM),
-
-
-onstart:
-    RUN.append(progress.brief(logger))
-
-
-onsuccess:
-    progress.finish(RUN[0])
 
 
 # The bores: fits in figures, years to a crack, found cracks, flaws and inspection, other materials.
@@ -127,3 +95,12 @@ rule everything:
 for step in list(workflow.rules):
     if step.shellcmd:
         step.set_params(program=program.of_command(step.shellcmd))
+
+
+# At the end of a run: the answer, or how to go on.
+onsuccess:
+    RUN.answer()
+
+
+onerror:
+    RUN.unfinished()

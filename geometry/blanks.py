@@ -23,7 +23,7 @@ from params.files.readroute import route_of
 from params.schema.arm import Arm
 from params.schema.route import Route
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 SOLIDS = {"deposited": ("near-net", nearnet), "cast": ("pattern", pattern)}
 
@@ -58,5 +58,5 @@ def main(source: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, arm=Path, folder=Path)))

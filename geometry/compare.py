@@ -14,12 +14,13 @@ import cadquery as cq
 
 from geometry.faces import NAMES, named_faces
 from geometry.outline import SolidRefused
-from geometry.solid import REFUSED, solid
+from geometry.solid import solid
 from geometry.step import read_step
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.exit_codes import REFUSED
+from params.steps.guard import one_line_errors
 
 
 def measured(body: cq.Solid, arm: Arm) -> dict[str, Any]:
@@ -59,5 +60,5 @@ def main(source: Path, step: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, arm=Path, step=Path)))

@@ -14,12 +14,13 @@ from xml.sax.saxutils import escape
 import cadquery as cq
 
 from geometry.outline import SolidRefused
-from geometry.solid import REFUSED, solid
+from geometry.solid import solid
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.exit_codes import REFUSED
+from params.steps.guard import one_line_errors
 
 FINE = 0.05  # mm between facets and surface of the model
 TURN = 0.2  # rad between neighbouring facets
@@ -88,5 +89,5 @@ def main(source: Path, target: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, arm=Path, target=Path)))

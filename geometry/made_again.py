@@ -18,14 +18,14 @@ from geometry.outline import SolidRefused
 from geometry.pattern import pattern
 from geometry.pieces import Cut, pieces
 from geometry.plates import plates
-from geometry.solid import REFUSED
 from geometry.step import read_step
 from params.files.read import read_arm
 from params.files.readroute import read_route
 from params.schema.arm import Arm
 from params.schema.route import Route
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.exit_codes import REFUSED
+from params.steps.guard import one_line_errors
 
 
 def measured(body: cq.Solid) -> dict[str, float]:
@@ -80,5 +80,5 @@ def main(source: Path, route: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, arm=Path, route=Path, folder=Path)))

@@ -18,7 +18,8 @@ from geometry.refused import MeshRefused
 from params.files.read import read_arm
 from params.schema.arm import Arm, MeshSizes
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.exit_codes import REFUSED
+from params.steps.guard import one_line_errors
 from params.steps.problems import Unfit
 
 ROOT_SHAPE = re.compile(rb"\n[+-]\d+ \d+ *\s*\Z")  # the last line of a whole BREP file
@@ -124,10 +125,10 @@ def main(folder: Path, source: Path) -> int:
         print("mesh:", mesh_arm(folder / "arm.brep", folder / "faces.json", arm.mesh, folder / "arm.msh"))
     except MeshRefused as refusal:
         print(refusal, file=sys.stderr)
-        return 3
+        return REFUSED
     return 0
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path, arm=Path)))

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from params.steps.problems import Unfit, one_line
-from params.steps.results import Filed
+from params.steps.results import ResultFile
 
 # meshio gives tetrahedra of an MSH file in VTK order already: mid-edge node 4 + k lies on the edge of these corners.
 TET_EDGES = ((0, 1), (1, 2), (0, 2), (0, 3), (1, 3), (2, 3))
@@ -101,7 +101,7 @@ def read_vtu(path: Path, names: list[str]) -> tuple[NDArray[np.float64], list[ND
     """
     with whole(path, "table of fields"):
         grid = meshio.vtu.read(path)
-        fields = Filed(grid.point_data, path)
+        fields = ResultFile(grid.point_data, path)
         return np.asarray(grid.points, np.float64), [np.asarray(fields[name], np.float64) for name in names]
 
 

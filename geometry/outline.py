@@ -6,11 +6,10 @@ import cadquery as cq
 import numpy as np
 
 from geometry.corners import Blend, closed, corners, opened, rounded
-from geometry.datums import ARMS, BORES, arm_datum, bore, centre
+from geometry.datums import ARMS, BORES, CORNER, arm_datum, bore, centre
 from geometry.edges import BEND, LEAST_ANGLE, bent, edge_line, wire
 from params.schema.arm import Arm
 
-CORNER = 1.2  # corner radius of a pocket (i) over its floor's fillet, so that the fillet goes round it
 BLENDED = np.radians(25.0)  # least angle between an arm's edge and a circle that is worth a blend
 INSIDE_ANGLE = np.radians(30.0)  # the same where the rounded corner of a pocket runs into the circle
 NECK = 0.06  # least metal beside the hub's circle at the knee between the arms, as a share of the circle's radius

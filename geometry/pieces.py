@@ -17,13 +17,14 @@ from geometry.datums import ARMS, arm_datum
 from geometry.faces import NEAR
 from geometry.nearnet import nearnet
 from geometry.outline import SolidRefused
-from geometry.solid import REFUSED, solid
+from geometry.solid import solid
 from geometry.step import write_step
 from params.files.read import read_arm
 from params.files.readroute import read_route
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.exit_codes import REFUSED
+from params.steps.guard import one_line_errors
 from params.steps.results import read_json
 
 Cut = tuple[str, float]  # arm, and distance from the pivot in mm
@@ -133,5 +134,5 @@ def main(source: Path, route_path: Path, plan_path: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, arm=Path, route=Path, plan=Path, folder=Path)))

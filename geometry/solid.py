@@ -23,9 +23,9 @@ from geometry.step import write_step
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.exit_codes import REFUSED
+from params.steps.guard import one_line_errors
 
-REFUSED = 3  # exit code of a refusal
 LEAST_EDGE = 1e-3  # mm: what is shorter is the kernel's remainder of a cut, not part of the arm
 MEND = "change geometry.blend_radius or a depth of geometry.section a little"
 
@@ -184,5 +184,5 @@ def sound(body: cq.Solid) -> Soundness:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, arm=Path, folder=Path)))

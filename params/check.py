@@ -22,8 +22,8 @@ from params.schema.schedule import Outage
 from params.schema.units import show
 from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
-from params.steps.library import FILED, library_of
+from params.steps.guard import one_line_errors
+from params.steps.library import ARM_FILE, library_of
 from params.steps.problems import Fault, ParameterError, Problem
 
 MODELS = {"arm": Arm, "material": Material, "route": Route, "outage": Outage}
@@ -145,7 +145,7 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument(
         "--file-as",
         type=Path,
-        help=f"write the checked file here too, such as results/ARM/as-written/{FILED}",
+        help=f"write the checked file here too, such as results/ARM/as-written/{ARM_FILE}",
     )
     options = parser.parse_args(arguments)
     bad = 0
@@ -164,5 +164,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

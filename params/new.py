@@ -15,7 +15,7 @@ from params.files.read import HERE, read_arm
 from params.files.yamlfile import read_yaml
 from params.schema.arm import Arm, MeshSizes, Sweep
 from params.steps.arguments import Parser
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.problems import ParameterError
 
 STARTER = HERE / "arms" / "bench-lever.yaml"
@@ -96,5 +96,5 @@ def main(arguments: list[str] | None = None, folder: Path = HERE / "arms") -> in
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

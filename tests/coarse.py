@@ -20,13 +20,16 @@ CODE = ("params", "geometry", "analysis", "profiles", "Snakefile", "requirements
 # Elements on a quarter bore, meshes, growth and designs: coarse, for a run whose figures nobody reads.
 COARSE = {"per_quarter_bore": "3", "levels": "1", "growth": "2.0", "confirm": "1"}
 LARGER = 2.0  # times the file's largest element
+FEWEST = 3  # sizes in each range of the sweep: its ends and one between
 
 
 def coarse(text: str) -> str:
-    """The text of an arm's file with a coarse mesh."""
-    for key, value in COARSE.items():
-        text, count = re.subn(rf"^(  {key}: ).*$", rf"\g<1>{value}", text, flags=re.MULTILINE)
+    """The text of an arm's file with a coarse mesh and a small sweep."""
+    for key, value in COARSE.items():  # numbers: cracks have a growth of their own, in words
+        text, count = re.subn(rf"^(  {key}: )[\d.]+$", rf"\g<1>{value}", text, flags=re.MULTILINE)
         assert count == 1, key
+    text, count = re.subn(r"^(    steps: )\d+$", rf"\g<1>{FEWEST}", text, flags=re.MULTILINE)
+    assert count, "the arm sweeps nothing"
     return re.sub(
         r"^(  largest: )([\d.]+)",
         lambda found: f"{found[1]}{LARGER * float(found[2]):g}",

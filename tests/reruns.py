@@ -13,6 +13,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
 TOP = Path(__file__).resolve().parent.parent
@@ -40,10 +41,24 @@ def touched(top: Path, arm: str) -> None:
         path.touch()
 
 
-# What is changed; rules that must run; rules that must not.
-CASES: dict[str, tuple[Change, set[str], set[str]]] = {
-    "the dates of all files": (touched, set(), {ALL}),
-    "the arm": (
+def unchanged(top: Path, arm: str) -> None:
+    """No file: what the command line says is changed."""
+
+
+@dataclass(frozen=True)
+class Case:
+    """What is changed, rules that must run, rules that must not."""
+
+    change: Change
+    must: set[str]
+    must_not: set[str]
+    config: tuple[str, ...] = ()  # given on the command line beside the arm
+    before: Change | None = None  # of which results are taken to have been made
+
+
+CASES: dict[str, Case] = {
+    "the dates of all files": Case(touched, set(), {ALL}),
+    "the arm": Case(
         replaced("params/arms/{arm}.yaml", "revision: ", "# a remark\nrevision: "),
         {
             "check",
@@ -59,7 +74,7 @@ CASES: dict[str, tuple[Change, set[str], set[str]]] = {
         },
         {"file_outage", "file_route"},
     ),
-    "the arm's material": (
+    "the arm's material": Case(
         replaced("params/materials/a572-50.yaml", "yield_strength: 345 MPa", "yield_strength: 340 MPa"),
         {
             "file_material",
@@ -75,47 +90,66 @@ CASES: dict[str, tuple[Change, set[str], set[str]]] = {
         },
         {"check", "solid", "views", "file_outage"},
     ),
-    "the arm's material, in a file older than the results": (
+    "the arm's material, in a file older than the results": Case(
         replaced(
             "params/materials/a572-50.yaml", "yield_strength: 345 MPa", "yield_strength: 340 MPa", past=True
         ),
         {"file_material", "hand", "prove", "summary", "sweep"},
         {"check", "solid", "views"},
     ),
-    "a material that only the table of materials and routes name": (
+    "a material that only the table of materials and routes name": Case(
         replaced("params/materials/er80s-d2.yaml", "elongation_percent: 17", "elongation_percent: 18"),
         {"file_material", "materials", "bores_pictures", "record_pdf", "page_file"},
         {"check", "hand", "prove", "sweep", "life", "cracks"},
     ),
-    "a route": (
+    "a route": Case(
         replaced("params/routes/cast.yaml", "machining: ", "# a remark\n  machining: "),
         {"file_route", "fit_route", "routes", "dates", "costs", "decision"},
         {"check", "hand", "prove", "sweep", "cracks", "life", "materials"},
     ),
-    "the outage": (
+    "the outage": Case(
         replaced("params/outages/late-autumn.yaml", "opens: 2026-11-02", "opens: 2026-11-03"),
         {"file_outage", "cracks", "dates", "decision", "record_pdf", "page_file"},
         {"check", "hand", "prove", "sweep", "life", "routes", "pieces", "materials"},
     ),
-    "the conversions of units": (
+    "the conversions of units": Case(
         replaced("params/schema/conversions.json", "{", "{ "),
         {"check", "hand", "solid", "prove", "sweep", "page_file"},
         set(),
     ),
-    "the locked libraries": (
+    "the locked libraries": Case(
         replaced("requirements.lock", "\n", "\n# a remark\n"),
         {"check", "hand", "solid", "prove", "sweep", "page_file", "facts", "drawing"},
         set(),
     ),
-    "the source of the hand calculation": (
+    "the source of the hand calculation": Case(
         replaced("analysis/hand/__main__.py", '"""', '"""Changed. '),
         {"hand", "prove", "summary", "record_pdf", "page_file"},
         {"check", "solid", "sweep", "views"},
     ),
-    "the style of the page": (
+    "the style of the page": Case(
         replaced("analysis/page/parts/page.css", "\n", "\n/* a remark */\n"),
         {"page_file"},
         {"check", "hand", "solid", "prove", "summary", "sweep", "cracks"},
+    ),
+    "the old arm's material": Case(
+        replaced("params/materials/a27-65-35.yaml", "yield_strength: ", "# a remark\nyield_strength: "),
+        {"file_material", "life", "cracks", "materials", "record_pdf", "page_file"},
+        {"check", "hand", "solid", "prove", "summary", "sweep", "contact"},
+        before=replaced(
+            "params/arms/{arm}.yaml", "\ncracks:\n", "\ncracks:\n  old_arm: {material: a27-65-35}\n"
+        ),
+    ),
+    "the routes that the arm's file names": Case(
+        replaced("params/arms/{arm}.yaml", "routes: [cast, deposited, welded]", "routes: [cast, deposited]"),
+        {"check", "routes", "pieces", "dates", "gantt", "costs", "decision", "record_pdf", "page_file"},
+        {"file_material", "file_outage", "file_route"},
+    ),
+    "another outage on the command line": Case(
+        unchanged,
+        {"file_outage", "cracks", "dates", "decision", "record_pdf", "page_file"},
+        {"check", "hand", "solid", "prove", "sweep", "life", "routes", "pieces", "materials"},
+        config=("outage=early-summer",),
     ),
 }
 
@@ -145,48 +179,38 @@ def copied(arm: str, top: Path) -> None:
         shutil.copy2(TOP / "results" / "index.html", top / "results")
 
 
-def would_run(arm: str, top: Path) -> set[str]:
-    """Rules that a dry run of `everything` lists."""
-    command = [
-        sys.executable,
-        "-m",
-        "snakemake",
-        "--dry-run",
-        "--cores",
-        "2",
-        "--config",
-        f"arm={arm}",
-        "--",
-        "everything",
-    ]
+def snakemake(arm: str, top: Path, how: str, config: tuple[str, ...] = ()) -> str:
+    """What the workflow says of `everything`, with `--dry-run` or `--touch`."""
+    command = [sys.executable, "-m", "snakemake", how, "--cores", "2", "--config", f"arm={arm}", *config]
+    surroundings = os.environ | {"PYTHONPATH": str(top)}
     said = subprocess.run(
-        command,
-        cwd=top,
-        env=os.environ | {"PYTHONPATH": str(top)},
-        capture_output=True,
-        text=True,
-        check=False,
+        [*command, "--", "everything"], cwd=top, env=surroundings, capture_output=True, text=True, check=False
     )
     if said.returncode:
-        raise RuntimeError(f"the dry run fails: {said.stderr[-2000:]}")
-    found = set(
-        re.findall(
-            r"^(?:rule|checkpoint|localrule|localcheckpoint) (\w+):$", said.stdout + said.stderr, re.MULTILINE
-        )
-    )
-    return found - {"everything", "all"}
+        raise RuntimeError(f"{how} fails: {said.stderr[-2000:]}")
+    return said.stdout + said.stderr
+
+
+def would_run(arm: str, top: Path, config: tuple[str, ...]) -> set[str]:
+    """Rules that a dry run of `everything` lists."""
+    said = snakemake(arm, top, "--dry-run", config)
+    found = re.findall(r"^(?:rule|checkpoint|localrule|localcheckpoint) (\w+):$", said, re.MULTILINE)
+    return set(found) - {"everything", "all"}
 
 
 def problems(arm: str) -> list[str]:
     found = []
-    for what, (change, must, must_not) in CASES.items():
+    for what, case in CASES.items():
         with tempfile.TemporaryDirectory() as name:
             top = Path(name)
             copied(arm, top)
-            change(top, arm)
-            runs = would_run(arm, top)
-        forbidden = runs if must_not == {ALL} else runs & must_not
-        if missing := must - runs:
+            if case.before:
+                case.before(top, arm)
+                snakemake(arm, top, "--touch")
+            case.change(top, arm)
+            runs = would_run(arm, top, case.config)
+        forbidden = runs if case.must_not == {ALL} else runs & case.must_not
+        if missing := case.must - runs:
             found.append(f"{what}: does not run {', '.join(sorted(missing))}")
         if forbidden:
             found.append(f"{what}: runs {', '.join(sorted(forbidden))} in vain")

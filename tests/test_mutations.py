@@ -2,7 +2,8 @@
 
 import pytest
 
-from tests.mutations import MUTATIONS, ROOT
+from tests.broken import ROOT
+from tests.mutations import MUTATIONS
 
 
 @pytest.mark.parametrize("mutation", MUTATIONS, ids=lambda m: f"{m.file}:{m.text[:24]}")

@@ -17,7 +17,7 @@ LOCK = TOP / "requirements.lock"
 # The house rule of the top level: these rooms and pages, and what tools demand.
 ROOMS = {"params", "geometry", "analysis", "tests", "results"}
 PAGES = {"README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE"}
-TOOLS = {"Snakefile", "pyproject.toml", "requirements.lock", "with-env"}
+TOOLS = {"Snakefile", "pyproject.toml", "requirements.lock", "with-env", "profiles"}
 DOTS = {".ci", ".gitignore", ".pre-commit-config.yaml"}
 
 # Stand-ins: this uv writes down what it is asked, and its environment holds a python that loads cadquery
@@ -212,6 +212,9 @@ def test_no_registry_host_in_any_file():
 def test_top_level_is_as_the_house_rule_says():
     there = {path.relative_to(TOP).parts[0] for path in tracked()}
     assert there - (ROOMS | PAGES | TOOLS | DOTS) == set()
+    # The workflow looks for its own settings there and nowhere else.
+    profiles = {str(path.relative_to(TOP)) for path in tracked() if TOP / "profiles" in path.parents}
+    assert profiles == {"profiles/default/config.yaml"}
 
 
 def test_results_hold_nothing_made_by_hand():

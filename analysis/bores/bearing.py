@@ -13,10 +13,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 from scipy.optimize import brentq
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)
@@ -118,9 +118,11 @@ def conforming(force: float, length: float, bore: float, pin: float, modulus: fl
 
 
 def _root(f: Callable[[float], float], least: float, most: float) -> float:
-    root, found = brentq(f, least, most, full_output=True)
-    if not found.converged:
-        raise ValueError("conforming contact: the arc was not found; check force, clearance and modulus")
+    root, result = brentq(f, least, most, full_output=True)
+    if not result.converged:
+        raise ValueError(
+            "conforming contact: no contact arc carries this force; check force, clearance and modulus"
+        )
     return float(root)
 
 

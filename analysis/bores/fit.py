@@ -1,4 +1,4 @@
-"""One fit of one bore from its limits to figures: pressure, stress, what it holds, how it is put together.
+"""One fit of one bore from its limits to figures: pressure, stress, friction grip, assembly.
 
 Every figure stands at the least, mean and most interference that sizes, smoothing and service temperature
 allow. The hub is taken as a ring of its outside diameter (the arms that run into it stiffen it a little), the
@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.bores import bearing, holding
 from analysis.bores.limits_fits import Fit, fit, measured
@@ -18,8 +17,7 @@ from analysis.bores.ring import Ring, closing_in, interface_pressures, movement,
 from params.schema.bores import BoreFit, Sizes, Solid
 from params.schema.geometry import Bore
 from params.schema.material import Material
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)
@@ -61,7 +59,7 @@ def limits_of(sizes: Sizes, nominal: float) -> Fit:
     if sizes.measured is not None:
         return measured(sizes.measured.bore, sizes.measured.shaft, sizes.measured.uncertainty)
     if sizes.fit is None:
-        raise ValueError("sizes hold neither a fit nor measured diameters")
+        raise ValueError("the sizes of a bore give neither a fit nor measured diameters; give one of them")
     return fit(sizes.fit, nominal)
 
 
@@ -85,8 +83,8 @@ def assemble(wanted: BoreFit, sizes: Sizes, bore: Bore, material: Material) -> A
     rings = tuple(Ring(a, b, *e) for a, b, e in zip(edges[:-1], edges[1:], elastic, strict=True))
     expansions = [one.expansion for one in solids] + [wanted.hub_expansion]
     columns = [
-        _in_service(made, wanted, diameter, outer, inner)
-        for made, diameter, inner, outer in zip(
+        _in_service(limits, wanted, diameter, outer, inner)
+        for limits, diameter, inner, outer in zip(
             fits, edges[1:-1], expansions[:-1], expansions[1:], strict=True
         )
     ]
@@ -95,38 +93,38 @@ def assemble(wanted: BoreFit, sizes: Sizes, bore: Bore, material: Material) -> A
     return Assembled(rings, interference, pressure, bore.width - 2.0 * bore.chamfer)
 
 
-def _in_service(made: Fit, wanted: BoreFit, diameter: float, outer: float, inner: float) -> list[float]:
-    """Least, mean and most interference, mm: peaks smoothed for the least and the mean, warmest or coldest as
-    it decides.
+def _in_service(limits: Fit, wanted: BoreFit, diameter: float, outer: float, inner: float) -> list[float]:
+    """Least, mean and most interference, mm: roughness peaks smoothed for the least and the mean, at
+    the service temperature that is worst for each.
     """
     rise = np.array([temperature - wanted.assembly.room for temperature in wanted.service])
     rough = (wanted.roughness_bore, wanted.roughness_shaft)
-    least, mean = (holding.after_smoothing(value, *rough) for value in (made.least, made.mean))
+    least, mean = (holding.after_smoothing(value, *rough) for value in (limits.least, limits.mean))
     by_heat = holding.warmed(0.0, diameter, outer, inner, rise)
-    return [float(least + by_heat.min()), float(mean), float(made.most + by_heat.max())]
+    return [float(least + by_heat.min()), float(mean), float(limits.most + by_heat.max())]
 
 
 def figures(wanted: BoreFit, sizes: Sizes, bore: Bore, material: Material) -> list[Figure]:
     """Every figure of a fit, in the order of a table; strengths for review, not for release."""
-    made = assemble(wanted, sizes, bore, material)
+    assembled = assemble(wanted, sizes, bore, material)
     shown = ["shaft in bush", "bush in hub"] if wanted.bush else ["shaft in hub"]
-    found: list[Figure] = []
+    table: list[Figure] = []
     for i, name in enumerate(shown):
-        found += [
-            _three(f"interference of {name} (negative: clearance)", "length", made.interference[:, i]),
-            _three(f"pressure of {name}", "stress", made.pressure[:, i]),
-            *_held(name, made, i, wanted),
+        table += [
+            _three(f"interference of {name} (negative: clearance)", "length", assembled.interference[:, i]),
+            _three(f"pressure of {name}", "stress", assembled.pressure[:, i]),
+            *_held(name, assembled, i, wanted),
         ]
-    found += _strains(made, wanted, material)
-    seat = made.rings[0].outside
-    found.append(
+    table += _strains(assembled, wanted, material)
+    seat = assembled.rings[0].outside
+    table.append(
         _three(
             "force that lifts the shaft off",
             "force",
-            bearing.lift_off_force(made.pressure[:, 0], seat, made.length),
+            bearing.lift_off_force(assembled.pressure[:, 0], seat, assembled.length),
         )
     )
-    return found + _assembly(limits_of(sizes, seat), wanted, seat)
+    return table + _assembly(limits_of(sizes, seat), wanted, seat)
 
 
 def _three(quantity: str, kind: str, values: Floats, capacity: float | None = None, note: str = "") -> Figure:
@@ -134,47 +132,54 @@ def _three(quantity: str, kind: str, values: Floats, capacity: float | None = No
     return Figure(quantity, kind, least, mean, most, capacity, note)
 
 
-def _held(name: str, made: Assembled, i: int, wanted: BoreFit) -> list[Figure]:
-    """What friction holds, with its least coefficient, and the force of pressing in, with its most."""
-    p, d, low, high = made.pressure[:, i], made.rings[i].outside, wanted.friction.least, wanted.friction.most
+def _held(name: str, assembled: Assembled, i: int, wanted: BoreFit) -> list[Figure]:
+    """Moment and force that friction holds, with its least coefficient, and the force of pressing in, with its largest."""
+    p, d, low, high = (
+        assembled.pressure[:, i],
+        assembled.rings[i].outside,
+        wanted.friction.least,
+        wanted.friction.most,
+    )
     return [
         _three(
             f"slip moment of {name}",
             "moment",
-            holding.slip_moment(p, d, made.length, low),
+            holding.slip_moment(p, d, assembled.length, low),
             note=f"friction {low:g}",
         ),
         _three(
             f"axial hold of {name}",
             "force",
-            holding.axial_hold(p, d, made.length, low),
+            holding.axial_hold(p, d, assembled.length, low),
             note=f"friction {low:g}",
         ),
         _three(
             f"pressing in of {name}",
             "force",
-            holding.axial_hold(p, d, made.length, high),
+            holding.axial_hold(p, d, assembled.length, high),
             note=f"friction {high:g}",
         ),
     ]
 
 
-def _strains(made: Assembled, wanted: BoreFit, material: Material) -> list[Figure]:
-    """Stresses at the hub's bore and the bush's, and what the bush's bore loses."""
-    hub, p = made.rings[-1], made.pressure[:, -1]
+def _strains(assembled: Assembled, wanted: BoreFit, material: Material) -> list[Figure]:
+    """Stresses at the bores of hub and bush, and the closing in of the bush's bore."""
+    hub, p = assembled.rings[-1], assembled.pressure[:, -1]
     at = stress(hub, p, 0.0, hub.inside / 2.0)
     fy = material.yield_strength
-    found = [
+    strains = [
         _three("hoop stress at the hub's bore", "stress", at.hoop),
         _three("equivalent stress at the hub's bore", "stress", at.mises, fy, "von Mises against yield"),
         _three("growth of the hub's outside", "length", 2.0 * movement(hub, p, 0.0, hub.outside / 2.0)),
     ]
     if wanted.bush:
-        bush, inner = made.rings[1], made.pressure[:, 0]
+        bush, inner = assembled.rings[1], assembled.pressure[:, 0]
         worst = stress(bush, inner, p, bush.inside / 2.0)
-        found += [
+        strains += [
             _three(
-                "closing in of the bush's bore, no shaft in it", "length", closing_in(bush, _bush_alone(made))
+                "closing in of the bush's bore, no shaft in it",
+                "length",
+                closing_in(bush, _bush_alone(assembled)),
             ),
             _three(
                 "equivalent stress at the bush's bore",
@@ -184,15 +189,15 @@ def _strains(made: Assembled, wanted: BoreFit, material: Material) -> list[Figur
                 "von Mises",
             ),
         ]
-    return found
+    return strains
 
 
-def _bush_alone(made: Assembled) -> Floats:
+def _bush_alone(assembled: Assembled) -> Floats:
     """Pressure of bush in hub before the shaft is there, MPa."""
-    return interface_pressures(made.rings[1:], made.interference[:, 1:])[:, 0]
+    return interface_pressures(assembled.rings[1:], assembled.interference[:, 1:])[:, 0]
 
 
-def _assembly(made: Fit, wanted: BoreFit, diameter: float) -> list[Figure]:
+def _assembly(limits: Fit, wanted: BoreFit, diameter: float) -> list[Figure]:
     """Temperature of the outer part at which the shaft drops in, cooled or not, for the unsmoothed sizes."""
     plan, shaft = wanted.assembly, wanted.shaft
     cold = plan.room if plan.cooled_shaft is None else plan.cooled_shaft
@@ -200,7 +205,7 @@ def _assembly(made: Fit, wanted: BoreFit, diameter: float) -> list[Figure]:
     outer = wanted.bush.expansion if wanted.bush else wanted.hub_expansion
     warm = [
         plan.room + holding.heating(value, plan.clearance, diameter, outer, gain)
-        for value in (made.least, made.mean, made.most)
+        for value in (limits.least, limits.mean, limits.most)
     ]
     note = f"shaft at {cold:g} C" if plan.cooled_shaft is not None else "shaft not cooled"
     return [

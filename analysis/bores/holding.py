@@ -1,8 +1,8 @@
-"""What an interference fit holds by friction, and what the assembly of it takes. Units N, mm, MPa, degrees C.
+"""Friction grip of an interference fit, and the forces and temperatures of its assembly. Units N, mm, MPa, degrees C.
 
 Friction and assembly forces from uniform pressure: Shigley's Mechanical Engineering Design, 9th ed. (2011),
 Sec. 7-8 (press and shrink fits). The loss by smoothed roughness is that of DIN 7190-1, from memory. Real fits
-bear unevenly at the hub's ends, so what is held is for review against the lowest friction and the smallest
+bear unevenly at the hub's ends, so the grip is for review against the lowest friction and the smallest
 interference.
 """
 
@@ -11,13 +11,12 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 # Steel on steel, dry to lightly oiled, pressed or shrunk: common practice, no source; take tests where they
 # decide.
-FRICTION_RANGE = (0.08, 0.20)
 
 
 def axial_hold(pressure: ArrayLike, diameter: float, length: float, friction: float) -> Floats:
@@ -33,18 +32,6 @@ def axial_hold(pressure: ArrayLike, diameter: float, length: float, friction: fl
 def slip_moment(pressure: ArrayLike, diameter: float, length: float, friction: float) -> Floats:
     """Moment about the axis at which the fit slips, N mm: mu p pi d2 L / 2."""
     return axial_hold(pressure, diameter, length, friction) * diameter / 2.0
-
-
-def slip_use(
-    moment: ArrayLike, axial: ArrayLike, pressure: ArrayLike, diameter: float, length: float, friction: float
-) -> Floats:
-    """Share of the friction that a moment (N mm) and an axial force (N) together use; above 1 the fit
-    slips.
-    """
-    wanted = np.hypot(2.0 * np.asarray(moment, float) / diameter, np.asarray(axial, float))
-    held = axial_hold(pressure, diameter, length, friction)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        return np.where(wanted == 0.0, 0.0, np.where(held > 0.0, wanted / held, np.inf))
 
 
 def after_smoothing(interference: ArrayLike, roughness_bore: float, roughness_shaft: float) -> Floats:
@@ -88,7 +75,7 @@ def shrinkage(diameter: float, expansion: float, room: float, cold: float) -> fl
     practice, no source) rather than the value at room temperature.
     """
     if cold > room:
-        raise ValueError(f"cold {cold:g} C is above room {room:g} C: swap them")
+        raise ValueError(f"cold {cold:g} C is above room {room:g} C; it must be below")
     return diameter * expansion * (room - cold)
 
 

@@ -146,5 +146,5 @@ def _upper(letter: str, grade: int, nominal: float) -> float:
 
 
 def _between(shaft: float, hole: float) -> float:
-    """Shaft less hole, to a tenth of a nanometre: subtracting two sizes leaves rounding dust."""
+    """Shaft less hole, to a tenth of a nanometre: subtracting two sizes leaves rounding errors."""
     return round(shaft - hole, 7)

@@ -17,9 +17,9 @@ from dataclasses import dataclass
 from itertools import pairwise, product
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ class Ring:
             )
         if not (self.modulus > 0.0 and 0.0 <= self.poisson < 0.5):
             raise ValueError(
-                f"ring of E = {self.modulus:g} MPa, nu = {self.poisson:g}: E > 0 and 0 <= nu < 0.5 expected"
+                f"ring of E = {self.modulus:g} MPa, nu = {self.poisson:g}: E must be above 0, nu from 0 to below 0.5"
             )
 
 
@@ -109,7 +109,7 @@ def interface_pressures(rings: Sequence[Ring], interference: ArrayLike) -> Float
     if count < 1 or delta.shape[-1:] != (count,):
         raise ValueError(f"{len(rings)} rings have {count} interfaces; interference has shape {delta.shape}")
     matrix, flat = _compliance(rings), delta.reshape(-1, count) / 2.0
-    pressure, found = np.zeros_like(flat), np.zeros(len(flat), bool)
+    pressure, solved = np.zeros_like(flat), np.zeros(len(flat), bool)
     for closed in product((True, False), repeat=count):
         here = np.flatnonzero(closed)
         trial = np.zeros_like(flat)
@@ -117,8 +117,8 @@ def interface_pressures(rings: Sequence[Ring], interference: ArrayLike) -> Float
             trial[:, here] = np.linalg.solve(matrix[np.ix_(here, here)], flat[:, here].T).T
         gap = trial @ matrix.T - flat
         scale = 1e-12 * np.maximum(np.abs(flat).max(axis=1), 1e-12)
-        fits = (trial >= 0.0).all(axis=1) & (gap >= -scale[:, None]).all(axis=1) & ~found
-        pressure[fits], found = trial[fits], found | fits
+        fits = (trial >= 0.0).all(axis=1) & (gap >= -scale[:, None]).all(axis=1) & ~solved
+        pressure[fits], solved = trial[fits], solved | fits
     return pressure.reshape(delta.shape)
 
 

@@ -1,35 +1,8 @@
 # The bores: fits, lives, found cracks, flaws, inspection, other materials.
+include: "inputs.smk"
+
+
 PICTURED = ["around", "cracks", "growth", "survival", "inspection", "materials"]
-
-
-def bores_tables(wildcards):
-    """What an arm's file gives cause to make of its bores."""
-    arm = getattr(wildcards, "arm", ARM)
-    told, place = sections(arm), f"results/{arm}/as-written/bores"
-    if "bores" not in told:
-        return []
-    names = ["fit.csv", "life.csv", "materials.csv"]
-    if "cracks" in told:
-        names += ["cracks.csv", "inspection.csv"]
-    return [f"{place}/{name}" for name in names]
-
-
-def bores_pictures(wildcards):
-    """Pictures of these tables."""
-    arm = getattr(wildcards, "arm", ARM)
-    drawn = "cracks" in sections(arm) and "bores" in sections(arm)
-    return [f"results/{arm}/as-written/bores/pictures/{name}.png" for name in BORES] if drawn else []
-
-
-def cracks_tables(wildcards):
-    """Tables of found cracks, where the arm's file has what they need."""
-    place = f"results/{wildcards.arm}/as-written/bores/"
-    tables = bores_tables(wildcards)
-    return [place + name for name in ("growth.csv", "survival.csv", "around.csv")] if f"{place}cracks.csv" in tables else []
-
-
-def found_cracks(wildcards):
-    return [table for table in bores_tables(wildcards) if table.endswith("/cracks.csv")]
 
 
 rule fits:
@@ -44,7 +17,7 @@ rule fits:
         "python -m analysis.bores.table results/{wildcards.arm}/as-written > {log} 2>&1"
 
 
-# Years to a crack all over the arm, for its own fit and for the one set beside it.
+# Years to a crack all over the arm, for its own fit and for the one named for comparison.
 rule life:
     input:
         materials,
@@ -102,13 +75,7 @@ rule bores_pictures:
         "results/{arm}/as-written/arm.yaml",
         expand("results/{{arm}}/as-written/bores/{table}.csv", table=PICTURED),
     output:
-        captioned(
-            "results/{arm}/as-written/bores/pictures/",
-            "life.png",
-            "cracks.png",
-            "flaws.png",
-            "materials.png",
-        ),
+        captioned("results/{arm}/as-written/bores/pictures/", *BORES),
     log:
         "results/{arm}/as-written/log/bores_pictures.txt",
     shell:

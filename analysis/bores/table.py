@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.bores.fit import Figure, figures, limits_of
+from analysis.tables.columns import columns
 from analysis.tables.files import write_csv
 from analysis.tables.quantity import shown
 from geometry.datums import bore as bore_of
@@ -16,15 +17,13 @@ from params.schema.bores import BoreFit, Sizes
 from params.schema.material import Material
 from params.schema.units import System
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
-COLUMNS = (
-    "bore", "which", "fit", "quantity", "least", "mean", "most", "unit", "capacity", "status", "note",
-)  # fmt: skip
+COLUMNS = columns("bore which fit quantity least mean most unit capacity status note")
 
 
 def rows(arm: Arm, material: Material) -> Iterator[dict[str, Any]]:
-    """Limits of size, then every figure, of each bore's fit and of the one beside it."""
+    """Limits of size, then every figure, of each bore's fit and of the one named for comparison."""
     for name, wanted in arm.bores.fits.items() if arm.bores else ():
         for which, sizes in (("fit", wanted.fit), ("compare", wanted.compare)):
             if sizes is None:
@@ -40,8 +39,8 @@ def rows(arm: Arm, material: Material) -> Iterator[dict[str, Any]]:
 def limits(arm: Arm, name: str, wanted: BoreFit, sizes: Sizes) -> Iterator[Figure]:
     """Smallest, mean and largest diameter of hole and shaft."""
     nominal = wanted.bush.inside if wanted.bush else bore_of(arm, name).bore
-    made = limits_of(sizes, nominal)
-    for part, limit in (("hole", made.hole), ("shaft", made.shaft)):
+    sizes_at = limits_of(sizes, nominal)
+    for part, limit in (("hole", sizes_at.hole), ("shaft", sizes_at.shaft)):
         low, high = limit.least, limit.most
         yield Figure(f"diameter of the {part}", "length", low, (low + high) / 2.0, high)
 
@@ -51,9 +50,13 @@ def of(figure: Figure, units: System) -> dict[str, Any]:
     values = {name: shown(getattr(figure, name), figure.kind, units) for name in ("least", "mean", "most")}
     capacity = None if figure.capacity is None else shown(figure.capacity, figure.kind, units)[0]
     return {
-        "quantity": figure.quantity, **{name: value for name, (value, _) in values.items()}, "unit": values["mean"][1],
-        "capacity": capacity, "status": figure.status, "note": figure.note,
-    }  # fmt: skip
+        "quantity": figure.quantity,
+        **{name: value for name, (value, _) in values.items()},
+        "unit": values["mean"][1],
+        "capacity": capacity,
+        "status": figure.status,
+        "note": figure.note,
+    }
 
 
 def main(folder: Path) -> None:
@@ -62,5 +65,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

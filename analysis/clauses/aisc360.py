@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Number, Outcome, clause
+from analysis.clauses.clause import Number, Outcome, clause
+from params.steps.arrays import Floats
 
 SPEC = "ANSI/AISC 360-22, "
 OMEGA_RUPTURE, OMEGA_BEARING, OMEGA_YIELD = 2.00, 2.00, 1.67
@@ -31,7 +32,7 @@ def pick(*names: str) -> dict[str, tuple[str, str]]:
 
 
 def effective_wall(t: Number, w: Number, dh: Number, a: Number, room: float = ROOM) -> Floats:
-    """be = 2 t + 16 mm (0.63 in.), at most the wall beside the hole; no more of it is counted than a/1.33, as D5.2 asks.
+    """be = 2 t + 16 mm (0.63 in.), at most the wall beside the hole and at most a/1.33 (D5.2).
 
     >>> round(float(effective_wall(0.5, 4.25, 1.0 + 1.0 / 32.0, a=2.25, room=0.63)), 2)  # case C01, inches
     1.61
@@ -119,7 +120,7 @@ def shear(*, Pa: Floats, Fu: float, t: float, a: Floats, d: float, dh: float) ->
     equation="Pa <= Rn/2.00, Rn = 1.8 Fy d t",
     kind="force",
     symbols=pick("Pa", "Fy", "t", "d", "Pn"),
-    limits="finished surface; pins that turn little (the specification knows no lower value for turning pins)",
+    limits="finished surface; pins that turn little (the specification gives no lower value for turning pins)",
     reference=SPEC + "J7, equation J7-1",
     working=(
         "Pn = 1.8*Fy*d*t",

@@ -7,12 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.clauses.clause import Clause, Outcome, of
 from analysis.mechanics.axes import four
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)
@@ -29,13 +27,13 @@ class Checked:
 
     @property
     def used(self) -> Floats:
-        """Demand over capacity; a capacity of nought or less counts as used up without end, one not known as not used."""
+        """Demand over capacity; infinite where the capacity is zero or less, zero where it is not known."""
         used = share(self.demand, self.capacity)
         return np.zeros_like(used) if self.unknown else used
 
     @property
     def unknown(self) -> bool:
-        """Whether the capacity is out of its formula's range altogether and no bound is known: why, its note says."""
+        """Whether the formula is out of range everywhere and there is no bound for the capacity; the note says why."""
         return not np.any(self.outcome.in_range) and bool(np.isnan(self.capacity).all())
 
     @property

@@ -1,14 +1,14 @@
-"""Limits of validity of a formula, enforced: one clear line names the value and the range."""
+"""Limits of validity of a formula, enforced: an error names the value and the range in one line."""
 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from params.schema.units import System, outside, shown_unit
+from params.steps.arrays import Floats
 from params.steps.problems import OutOfRange
 
-Floats = NDArray[np.float64]
 KINDS = {"mm": "length", "MPa": "stress", "J": "energy"}  # units that an arm's file may write otherwise
 FAHRENHEIT = 1.8  # of a difference of temperatures
 
@@ -34,19 +34,19 @@ def checked(
 
 
 def refused(name: str, wrong: float, least: float, most: float, unit: str, source: str) -> OutOfRange:
-    """The refusal of a value, in mm, MPa, J and in the units of an arm.
+    """The error for a value out of range: its message in mm, MPa, J and in the units of an arm.
 
-    >>> refused("thickness", 906.78, 5.0, 500.0, "mm", "BS 7910 J.2.1").told("us")
+    >>> refused("thickness", 906.78, 5.0, 500.0, "mm", "BS 7910 J.2.1").message("us")
     'thickness 35.7 in is outside 0.19685 to 19.685 in (BS 7910 J.2.1)'
     """
 
-    def told(units: System | None) -> str:
+    def message(units: System | None) -> str:
         values = [amount(value, unit, units) for value in (wrong, least, most)]
         given = f" {named(unit, units)}" if unit else ""
         behind = f" ({source})" if source else ""
         return f"{name} {values[0]}{given} is outside {values[1]} to {values[2]}{given}{behind}"
 
-    return OutOfRange(told(None), told)
+    return OutOfRange(message(None), message)
 
 
 def amount(value: float, unit: str, units: System | None) -> str:
@@ -60,7 +60,7 @@ def amount(value: float, unit: str, units: System | None) -> str:
 
 
 def named(unit: str, units: System | None) -> str:
-    """Name of a unit in the arm's units; internal ones where no arm's are asked for."""
+    """Name of a unit in the arm's units; the internal unit where `units` is None."""
     if units is None or unit not in KINDS:
         return "degF" if units == "us" and unit == "degC" else unit
     return shown_unit(KINDS[unit], units).replace("*", " ")

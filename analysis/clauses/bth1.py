@@ -5,7 +5,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Number, Outcome, clause
+from analysis.clauses.clause import Number, Outcome, clause
+from params.steps.arrays import Floats
 
 REFERENCE = "ASME BTH-1-2020, "
 PLATE: dict[str, tuple[str, str]] = {

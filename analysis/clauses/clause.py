@@ -1,4 +1,4 @@
-"""What every clause carries, and the result of one."""
+"""Description of a clause, and its result."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Floats = NDArray[np.float64]
 Number = Any  # a float, or an array of them
 
 
@@ -22,12 +21,12 @@ class Outcome:
     symbols: Mapping[str, Any] = field(default_factory=dict)  # what the function derived, by symbol
     in_range: Any = True
     note: str = ""  # why it is out of range, where it is
-    bound: str = ""  # what is out of range and which conservative bound counts in its place, where one does
+    bound: str = ""  # what is out of range and the conservative bound used instead, where there is one
 
 
 @dataclass(frozen=True)
 class Clause:
-    """What a record prints about a check."""
+    """Description of a check, as a record prints it."""
 
     check: str
     what: str
@@ -51,14 +50,14 @@ def clause(
     working: tuple[str, ...] = (),
     drive: bool = False,
 ) -> Callable[[Callable[..., Outcome]], Callable[..., Outcome]]:
-    """Hang a `Clause` on a clause function; `of` gets it back."""
-    made = Clause(check, what, equation, kind, symbols, limits, reference, working, drive)
+    """Attach a `Clause` to a clause function; `of` returns it."""
+    definition = Clause(check, what, equation, kind, symbols, limits, reference, working, drive)
 
-    def hang(function: Callable[..., Outcome]) -> Callable[..., Outcome]:
-        function.__dict__["clause"] = made
+    def attach(function: Callable[..., Outcome]) -> Callable[..., Outcome]:
+        function.__dict__["clause"] = definition
         return function
 
-    return hang
+    return attach
 
 
 def of(function: Callable[..., Outcome]) -> Clause:

@@ -7,9 +7,9 @@ gives exactly, and the two lug curves to each other.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 def polynomial(x: ArrayLike, *coefficients: float) -> Floats:
@@ -28,11 +28,6 @@ def hole_net(ratio: ArrayLike) -> Floats:
     return polynomial(ratio, 3.0, -3.140, 3.667, -1.527)
 
 
-def hole_net_heywood(ratio: ArrayLike) -> Floats:
-    """Kt on the net section after Heywood (1952): 2 + (1 - d/W)^3."""
-    return 2.0 + (1.0 - np.asarray(ratio, dtype=float)) ** 3
-
-
 HOLE_BENDING = 2.0
 """Kt at the edge of a central hole in a strip bent in its plane, on the stress M (d/2) / I_net (Heywood 1952; from memory)."""
 
@@ -43,11 +38,6 @@ def lug_net(ratio: ArrayLike) -> Floats:
     Frocht and Hill (1940) in Pilkey, Peterson's Stress Concentration Factors, 2nd ed. (1997), chart 4.67.
     """
     return polynomial(ratio, 12.882, -52.714, 89.762, -51.667)
-
-
-def lug_bearing(ratio: ArrayLike) -> Floats:
-    """Kt of the same lug on the bearing stress P / (d t)."""
-    return polynomial(ratio, 0.2880, 8.820, -23.196, 29.167)
 
 
 LUG_RANGE = (0.15, 0.75)
@@ -89,16 +79,3 @@ def winkler(inner: ArrayLike, outer: ArrayLike, width: float = 1.0) -> tuple[Flo
     neutral = (b - a) / np.log(b / a)
     lever = (a + b) / 2.0 - neutral
     return (neutral - a) / (area * lever * a), -(b - neutral) / (area * lever * b)
-
-
-def golovin(inner: ArrayLike, outer: ArrayLike, width: float = 1.0) -> tuple[Floats, Floats]:
-    """The same by plane elasticity (Golovin 1881): Timoshenko and Goodier, Theory of Elasticity, 3rd ed. (1970), art. 29."""
-    a, b = np.asarray(inner, dtype=float), np.asarray(outer, dtype=float)
-    log = np.log(b / a)
-    n = (b**2 - a**2) ** 2 - 4.0 * a**2 * b**2 * log**2
-
-    def hoop(r: Floats) -> Floats:
-        varying = -(a**2) * b**2 / r**2 * log + b**2 * np.log(r / b) + a**2 * np.log(a / r) + b**2 - a**2
-        return -4.0 / (n * width) * varying
-
-    return hoop(a), hoop(b)

@@ -5,7 +5,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from params.steps.arrays import Floats
 
 M0, M2, M6 = 1.0, 1.25, 1.0
 TABLE = "EN 1993-1-8:2005, table 3.10"
@@ -218,7 +219,7 @@ def least_thickness(F: Floats, fy: float) -> Floats:
 
 @clause(
     check="pin plate geometry",
-    what="walls about the bore: type A (edges for the thickness) or type B (thickness for the proportions), whichever serves",
+    what="walls about the bore: type A (edges for the thickness) or type B (thickness for the proportions), whichever is satisfied",
     equation="A: a >= F gM0/(2 t fy) + 2 d0/3 and c >= F gM0/(2 t fy) + d0/3; "
     "B: t >= 0.7 sqrt(F gM0/fy), d0 <= 2.5 t, a >= 1.1 d0, c >= 0.75 d0",
     kind="-",

@@ -4,23 +4,24 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from params.steps.arrays import Floats
 
 
 @clause(
     check="fatigue",
-    what="peak ranges of the duty's cycles, made fully reversed by the mean-stress rule and put together as one range"
+    what="peak ranges of the duty's cycles, made fully reversed by the mean-stress rule and combined into one range"
     " of N cycles: s = (sum n_i s_i^m / sum n_i)^(1/m)",
     equation="s <= sk (Nk/N)^(1/mN)",
     kind="stress",
     symbols={
         "s": ("equivalent range of the peak", "stress"),
-        "largest": ("largest range of one cycle, as it is", "stress"),
+        "largest": ("largest range of one cycle, not made fully reversed", "stress"),
         "sk": ("range at the knee of the S-N curve", "stress"),
         "Nk": ("cycles at the knee", "-"),
         "N": ("cycles in the service life", "-"),
         "mN": ("slope of the curve at N", "-"),
-        "m": ("slope above the knee, by which ranges are put together", "-"),
+        "m": ("slope above the knee, by which ranges are combined", "-"),
     },
     limits="peaks by stress concentration factor; ranges from the extremes of the swing in both load cases;"
     " no use of the fatigue limit",

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from params.steps.arrays import Floats
 
 CORNER = 0.80  # 1.12^2 2/pi
 
 
 @clause(
     check="flaw at the rim",
-    what="quarter-circular flaw at the rim of the bore, as deep as the coarsest examination just finds, under peak and"
+    what="quarter-circular flaw at the rim of the bore, as deep as the coarsest examination can just find, under peak and"
     " steady stress",
     equation="p + r <= Kc/(0.8 sqrt(pi a))",
     kind="stress",
@@ -21,8 +22,8 @@ CORNER = 0.80  # 1.12^2 2/pi
         "a": ("depth of the flaw", "length"),
         "Kc": ("toughness at the coldest temperature", "toughness"),
     },
-    limits="flaw small beside the bore; the peak counts as far as the flaw goes: the safe side; collapse is for the"
-    " other checks",
+    limits="flaw small beside the bore; the peak is taken over the whole flaw, the safe side; other checks cover"
+    " collapse",
     working=("demand = p + r", "capacity = Kc/(0.8*sqrt(pi*a))"),
     reference="quarter-circular corner crack, K = 1.12^2 (2/pi) S sqrt(pi a), from memory; toughness by BS 7910:2013 Annex J",
 )

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from analysis.mechanics.sections import hub_net
+from params.steps.arrays import Floats
 
 
 @clause(
@@ -31,7 +33,7 @@ from analysis.clauses.clause import Floats, Outcome, clause
         "Fy": ("specified yield strength", "stress"),
         "Nd": ("design factor", "-"),
     },
-    limits="straight-beam theory; the whole moment of the arm at the pivot centre, none taken off by the pivot's bearing",
+    limits="straight-beam theory; the whole moment of the arm at the pivot centre, not reduced by the pivot's bearing",
     reference="ASME BTH-1-2020 3-2.5 on the net section; beam theory",
     working=(
         "A = w*(D - d)",
@@ -66,7 +68,7 @@ def net_section(
     >>> round(float(out.demand), 9)
     15.0
     """
-    A, I3, I2 = w * (D - d), w * (D**3 - d**3) / 12.0, (D - d) * w**3 / 12.0
+    (A, I3), I2 = hub_net(w, D, d), (D - d) * w**3 / 12.0
     sigma = np.abs(N) / A + np.abs(M3) * (D / 2.0) / I3 + np.abs(M2) * (w / 2.0) / I2
     twist = 1.5 * np.abs(T) / ((D + d) / 2.0) / (A / 2.0)
     tau = 1.5 * (np.abs(V2) + np.abs(V3)) / A + twist

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from params.steps.arrays import Floats
 
 BTH = "ASME BTH-1-2020, "
 
@@ -25,7 +26,7 @@ BTH = "ASME BTH-1-2020, "
         "wT": ("normal stress at the point per unit of T, warping held at the hub", "1/mm3"),
         "sb": ("of it by bending and warping", "stress"),
         "sigma": ("normal stress from N, M2, M3, and T by held warping", "stress"),
-        "V": ("shear of the web, inclined flanges' share taken off", "force"),
+        "V": ("shear force of the web, less the share of the inclined flanges", "force"),
         "v2": ("shear stress at the point per unit of V, Q/(I t)", "1/mm2"),
         "V3": ("shear sideways", "force"),
         "v3": ("shear stress at the point per unit of V3", "1/mm2"),
@@ -64,7 +65,7 @@ def combined_stress(*, sigma: Floats, tau: Floats, fcr: Floats, Fy: float, Nd: f
     equation="fv = V Q / (I t) <= Fy / (Nd sqrt(3))",
     kind="stress",
     symbols={
-        "V": ("shear of the web, inclined flanges' share taken off", "force"),
+        "V": ("shear force of the web, less the share of the inclined flanges", "force"),
         "q": ("Q / (I t) at the neutral axis, per unit of shear", "1/mm2"),
         "Fy": ("specified yield strength", "stress"),
         "Nd": ("design factor", "-"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause, within
+from analysis.clauses.clause import Outcome, clause, within
 from analysis.clauses.concentration import (
     HOLE_BENDING,
     LUG_RANGE,
@@ -13,6 +13,8 @@ from analysis.clauses.concentration import (
     shoulder_bending,
     winkler,
 )
+from analysis.mechanics.sections import hub_net
+from params.steps.arrays import Floats
 
 LUG = "Frocht and Hill (1940) in Pilkey, Peterson's Stress Concentration Factors, 2nd ed. (1997), chart 4.67 (from memory)"
 WALL = {
@@ -23,7 +25,7 @@ WALL = {
 
 @clause(
     check="bore peak",
-    what="boss as a lug about its pin; of a force square to the arm the wall toward the arm carries all, not half",
+    what="boss as a lug about its pin; the wall toward the arm carries all of a force square to the arm, not half",
     equation="Kt sqrt(Fs^2 + (2 Ft)^2)/((D - d) t) (1 + 6 e/t) <= Fy/factor",
     kind="stress",
     symbols={
@@ -65,7 +67,7 @@ def boss(
 
 @clause(
     check="bore peak",
-    what="hub: lug about the pivot under its reaction, with the hole in a bent and pulled strip on top",
+    what="hub: lug about the pivot under its reaction, plus the hole in a strip under bending and tension",
     equation="Kt R/((D - d) w) + 2 M (d/2)/Inet + Kh N/((D - d) w) + tilt <= Fy/factor",
     kind="stress",
     symbols={
@@ -84,7 +86,7 @@ def boss(
         "Inet": ("net second moment", "mm4"),
         **WALL,
     },
-    limits="0.15 <= d/D <= 0.75; close-fitting pivot; parts added though their peaks lie apart: the safe side",
+    limits="0.15 <= d/D <= 0.75; close-fitting pivot; peaks at different places are added, the safe side",
     reference=LUG + "; Heywood (1952) for bending, Howland (1930) for tension",
     working=(
         "x = d/D",
@@ -109,7 +111,7 @@ def hub(
     10.0
     """
     ratio = d / np.asarray(D)
-    Kt, Kh, A, Inet = lug_net(ratio), hole_net(ratio), w * (D - d), w * (D**3 - d**3) / 12.0
+    Kt, Kh, (A, Inet) = lug_net(ratio), hole_net(ratio), hub_net(w, D, d)
     tilt = Kt * 6.0 * np.abs(Mt) / (w * A)
     peak = Kt * np.abs(R) / A + HOLE_BENDING * np.abs(M) * (d / 2.0) / Inet + Kh * np.abs(N) / A + tilt
     symbols = {"Kt": Kt, "Kh": Kh, "Inet": Inet, "tilt": tilt}
@@ -132,7 +134,7 @@ def hub(
         "k": ("stress at the bore per unit moment, curved bar", "1/mm3"),
         **WALL,
     },
-    limits="ring under two opposite point loads: a spread pressure and the arms beside it give less",
+    limits="ring under two opposite point loads: a distributed pressure and the arms beside it give less stress",
     reference="Winkler and Bach, and the ring's moment R rm (1/2 - 1/pi): Timoshenko, Strength of Materials Part II",
     working=(
         "rm = (D + d)/4",

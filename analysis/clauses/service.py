@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from params.steps.arrays import Floats
 
 
 @clause(
@@ -37,7 +38,7 @@ def deflection(*, d2: Floats, d3: Floats, L: float, ratio: float) -> Outcome:
 
 @clause(
     check="cylinder pressure",
-    what="pressure the load asks of the cylinder",
+    what="pressure in the cylinder needed for the load",
     equation="p = F/Abore pushing, |F|/Aannulus pulling, <= relief pressure",
     kind="stress",
     symbols={

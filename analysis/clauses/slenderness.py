@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from params.steps.arrays import Floats
 
 AISC = "ANSI/AISC 360-22, table B4.1b "
 FY_E = {"Fy": ("specified yield strength", "stress"), "E": ("modulus of elasticity", "stress")}

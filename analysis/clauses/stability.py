@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from analysis.clauses.clause import Floats, Outcome, clause
+from analysis.clauses.clause import Outcome, clause
+from params.steps.arrays import Floats
 
 
 def elastic_moment(E: float, G: float, I2: ArrayLike, J: ArrayLike, Cw: ArrayLike, L: ArrayLike) -> Floats:
@@ -46,7 +47,7 @@ def column_allowable(slenderness: ArrayLike, E: float, Fy: float, Nd: float) -> 
 
 @clause(
     check="lateral-torsional buckling",
-    what="bending in plane against buckling sideways, uniform moment taken",
+    what="bending in plane against buckling sideways, taking a uniform moment",
     equation="M3/S3 <= Fb = min(Fe, Fy (1 - 0.21 Fy/Fe)) / Nd, Fe = Mcr/S3, "
     "Mcr = pi/L sqrt(E I2 G J) sqrt(1 + pi^2 E Cw/(G J L^2))",
     kind="stress",
@@ -96,8 +97,8 @@ def lateral_torsional(
 
     IPE 300 on forks of 5 m: 115.58 kN m (case B51).
 
-    >>> steel = {"E": 210e3, "G": 210e3 / 2.6, "Fy": 345.0, "Nd": 3.0}
-    >>> out = lateral_torsional(M3=1e6, S3=557.1e3, I2=6.038e6, J=201200.0, Cw=1.259e11, L=5000.0, **steel)
+    >>> material = {"E": 210e3, "G": 210e3 / 2.6, "Fy": 345.0, "Nd": 3.0}
+    >>> out = lateral_torsional(M3=1e6, S3=557.1e3, I2=6.038e6, J=201200.0, Cw=1.259e11, L=5000.0, **material)
     >>> round(float(out.symbols["Mcr"]) / 1e6, 2)
     115.58
     """
@@ -163,4 +164,4 @@ def interaction(
     growth = np.where(pushed & (fa < Fe), 1.0 / np.maximum(1.0 - fa / Fe, 1e-3), 1.0)
     used = fa / Fa + growth * (f3 / Fb + f2 * (Nd / Fy))
     ok = ~pushed | ((np.asarray(slenderness) <= 200.0) & (fa < Fe))
-    return Outcome(used, 1.0, {"Fa": Fa, "Fe": Fe}, ok, "too slender a column")
+    return Outcome(used, 1.0, {"Fa": Fa, "Fe": Fe}, ok, "column too slender")

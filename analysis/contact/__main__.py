@@ -1,10 +1,10 @@
 """Pins in their bores by contact: `python -m analysis.contact DIR` writes contact.csv, fields and a picture to DIR/bores.
 
 Reads arm.yaml, arm.brep, faces.json and loads.json of DIR. The arm is meshed once more, with its pins, and solved for every load
-case with the arm's fits and with those that the file sets beside them, each at its mean size at room temperature; and for
+case with the arm's fits and with those that the file names for comparison, each at its mean size at room temperature; and for
 the fits alone, without load (the case `fitted`). contact.msh is the arm's part of that mesh, and stress-fit.vtu and
 stress-compare.vtu hold its fields under the names of stress.vtu. Where no second fit is named the two are the same. Cases at
-their least (`least` of loads.json) are solved along and leave their stress in these files, nothing else.
+the position where they load the arm least (`least` of loads.json) are solved too; of them these files hold the stress only.
 """
 
 from __future__ import annotations
@@ -14,7 +14,17 @@ import time
 from pathlib import Path
 
 from analysis.contact.fields import fields, table
-from analysis.contact.table import COLUMNS, KINDS, Solved, figures, in_contact, modelled, rows, solved, told
+from analysis.contact.table import (
+    COLUMNS,
+    KINDS,
+    Solved,
+    figures,
+    in_contact,
+    modelled,
+    rows,
+    solve_line,
+    solved,
+)
 from analysis.contracts.loads import LoadsFile
 from analysis.elastic.status import Status
 from analysis.pictures.contact import contact_picture
@@ -24,49 +34,56 @@ from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
 from params.steps.contract import read_of_cases
-from params.steps.guard import plainly
+from params.steps.exit_codes import REFUSED
+from params.steps.guard import one_line_errors
 
 
 def main(folder: Path) -> int:
     arm, start = read_arm(folder / "arm.yaml"), time.perf_counter()
     material, fits = read_material(arm.material, arm.library), in_contact(arm)
     if not fits:
-        print(f"{arm.name}: bores.fits names no fit without a bush: no contact to solve", file=sys.stderr)
-        return 3
+        print(
+            f"{arm.name}: every bore in bores.fits has a bush or there is no fit: no contact to solve",
+            file=sys.stderr,
+        )
+        return REFUSED
     wanted = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
     try:
         model, report = modelled(folder, arm, material, fits)
     except MeshRefused as refusal:
         print(refusal, file=sys.stderr)
-        return 3
+        return REFUSED
     for name in arm.bores.fits if arm.bores else {}:
         if name not in fits:
-            print(f"{name}: has a bush, which is not modelled: loaded by a half-cosine pressure", flush=True)
-    made: list[Solved] = []
+            print(
+                f"{name}: the bush is not modelled, so this bore is loaded by a half-cosine pressure",
+                flush=True,
+            )
+    solutions: list[Solved] = []
     for kind in KINDS:
-        made.append(solved(model, arm, material, fits, kind, wanted))
-        for run in (made[-1].touched, made[-1].alone):
+        solutions.append(solved(model, arm, material, fits, kind, wanted))
+        for run in (solutions[-1].touched, solutions[-1].alone):
             if run.status is not Status.OK:
-                print(f"{kind}: {run.told}", file=sys.stderr)
-                return 3
-        print(told(made[-1]), flush=True)
+                print(f"{kind}: {run.message}", file=sys.stderr)
+                return REFUSED
+        print(solve_line(solutions[-1]), flush=True)
         write_vtu(
             folder / "bores" / f"stress-{kind}.vtu",
             read_mesh(folder / "bores" / "contact.msh"),
-            fields(model, made[-1]),
+            fields(model, solutions[-1]),
             {},
         )
-    found = [row for one in made for row in rows(model, one)]
-    write_csv(folder / "bores" / "contact.csv", COLUMNS, found)
-    table(folder / "bores" / "contact-field.csv", model, found, {one.kind: one for one in made})
+    table_rows = [row for one in solutions for row in rows(model, one)]
+    write_csv(folder / "bores" / "contact.csv", COLUMNS, table_rows)
+    table(folder / "bores" / "contact-field.csv", model, table_rows, {one.kind: one for one in solutions})
     write_json(
         folder / "bores" / "contact.json",
-        figures(made, report, folder) | {"seconds": time.perf_counter() - start},
+        figures(solutions, report, folder) | {"seconds": time.perf_counter() - start},
     )
     contact_picture(folder)
     return 0
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

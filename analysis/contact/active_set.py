@@ -1,4 +1,4 @@
-"""Unilateral frictionless contact of bodies with matching surfaces: which springs are closed is found pass by pass.
+"""Unilateral frictionless contact of bodies with matching surfaces: an active-set search for the closed springs.
 
 Gap g = g0 + n.(u_outer - u_inner), small sliding. The energy  u.K u / 2 - f.u + sum k min(0, g)^2 / 2  is convex with a
 continuous slope. Each pass solves for the springs closed now (a Newton step) and goes the whole way where that lowers the
@@ -53,15 +53,15 @@ class System:
 
     def opening(self, x: Array) -> Array:
         """n.(x_outer - x_inner) (p, 8)."""
-        found = np.empty((len(self.pairs.outer), kernels.WIDTH))
-        contact_kernels.spread(*self.surface, x, found)
-        return found
+        opening = np.empty((len(self.pairs.outer), kernels.WIDTH))
+        contact_kernels.spread(*self.surface, x, opening)
+        return opening
 
     def pushed(self, force: Array) -> Array:
         """Nodal forces (n, 24) of forces (p, 8) that drive the surfaces apart."""
-        found = np.zeros((len(self.preconditioner.step), 3 * kernels.WIDTH))
-        contact_kernels.push(*self.surface, force, found)
-        return found
+        nodal = np.zeros((len(self.preconditioner.step), 3 * kernels.WIDTH))
+        contact_kernels.push(*self.surface, force, nodal)
+        return nodal
 
 
 @dataclass
@@ -93,7 +93,7 @@ class Search:
         self.passes = np.zeros(kernels.WIDTH, dtype=np.int64)
 
     def run(self, most: int) -> Bools:
-        """Pass by pass until every case has settled; which have."""
+        """Passes until every case has settled, `most` at most; which have settled."""
         for turn in range(most + 1):
             left, share = self.residual()
             if self.settled.all() or turn == most:
@@ -106,7 +106,7 @@ class Search:
         return np.where(self.closed, -self.system.pairs.spring[:, None] * self.gap, 0.0)
 
     def residual(self) -> tuple[Array, Array]:
-        """What is out of balance (n, 24), zero in settled cases, and the share of it (8,) at which it is small enough."""
+        """Unbalanced forces (n, 24), zero in settled cases, and the share of them (8,) to which a step must reduce them."""
         contact = self.system.pushed(self.force())
         scale = np.sqrt(columns(self.loads, self.loads)) + np.sqrt(columns(contact, contact))
         left = self.loads + contact - self.stiff
@@ -118,7 +118,7 @@ class Search:
 
     def step(self, left: Array, share: Array, whole: bool) -> None:
         """One pass: solve with the springs now closed, move, see which are closed then."""
-        spring, made = self.system.pairs.spring[:, None], time.perf_counter()
+        spring, start = self.system.pairs.spring[:, None], time.perf_counter()
         self.factors += self.system.preconditioner.close(
             self.closed, spring * np.where(self.closed, 1.0, SOFTER)
         )
@@ -139,7 +139,7 @@ class Search:
         self.closed = now
         self.passes += ~self.settled
         self.iterations += used
-        self.seconds["coarse factors"] += begun - made
+        self.seconds["coarse factors"] += begun - start
         self.seconds["gradients"] += time.perf_counter() - begun
 
     def tangent(self, held: Array) -> Product:

@@ -57,7 +57,7 @@ def keep_aside(outer, inner, right, step, held):
 
 
 @njit(cache=True, parallel=True, fastmath=SAFE)
-def mend(outer, inner, normal, soft, share, keep, held, right, step, ahead):
+def mend(outer, inner, normal, soft, share, momentum, held, right, step, ahead):
     """Turn a smoothing step by each node's own inverse block into one by the inverse of the pair's 6 x 6 block.
 
     soft (2, p, 3): inverse block times normal, of outer and inner node. share (p, 8): k / (1 + k n.(soft_o + soft_i)), the
@@ -70,7 +70,7 @@ def mend(outer, inner, normal, soft, share, keep, held, right, step, ahead):
             for a in range(3):
                 k = 8 * a + c
                 opening += normal[i, a] * (
-                    (step[o, k] - keep * held[1, 0, i, k]) - (step[n, k] - keep * held[1, 1, i, k])
+                    (step[o, k] - momentum * held[1, 0, i, k]) - (step[n, k] - momentum * held[1, 1, i, k])
                 )
             take = share[i, c] * opening  # the gain is in the step already
             for a in range(3):

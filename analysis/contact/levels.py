@@ -27,8 +27,14 @@ class ContactPreconditioner(Preconditioner):
     """As its parent, for eight cases whose closed springs differ: all closed at first, then as `close` says."""
 
     def __init__(
-        self, matrix: Stiffness, ordered: Ordered, law: Mixed, fixed: NDArray[np.int64], pairs: Pairs, choice: str | None
-    ) -> None:  # fmt: skip
+        self,
+        matrix: Stiffness,
+        ordered: Ordered,
+        law: Mixed,
+        fixed: NDArray[np.int64],
+        pairs: Pairs,
+        choice: str | None,
+    ) -> None:
         self.pairs, self.law, self.choice = pairs, law, choice
         self.normal = pairs.normal.astype(np.float32)
         self.aside = np.empty((2, 2, len(pairs.outer), 3 * kernels.WIDTH), dtype=np.float32)
@@ -72,15 +78,15 @@ class ContactPreconditioner(Preconditioner):
         """Take the closed springs and their stiffness (p, 8) of all cases; returns how many coarse matrices were factored."""
         self.stiff = stiff.astype(np.float32)
         self.share = (self.stiff / (1.0 + self.stiff * self.give[:, None])).astype(np.float32)
-        made = 0
+        factored = 0
         for c in range(kernels.WIDTH):
             if (self.sets[:, c] != closed[:, c]).sum() <= STALE * len(closed):
                 continue
             same = [b for b in range(kernels.WIDTH) if np.array_equal(self.sets[:, b], closed[:, c])]
-            made += not same
+            factored += not same
             self.factors[c] = self.factors[same[0]] if same else self._factor(stiff[:, c], self.held)
             self.sets[:, c] = closed[:, c]
-        return made
+        return factored
 
     def free(self) -> None:
         """Give the factors' memory back."""
@@ -101,22 +107,30 @@ class ContactPreconditioner(Preconditioner):
     def _coarse_solve(self) -> Single:
         wide = self.small.reshape(-1, kernels.WIDTH)
         wide[self.held] = 0.0
-        found = np.empty_like(wide)
+        solution = np.empty_like(wide)
         for one in {id(f): f for f in self.factors}.values():
             mine = [c for c in range(kernels.WIDTH) if self.factors[c] is one]
-            found[:, mine] = one.solve(wide[:, mine])
-        return found.reshape(self.small.shape)
+            solution[:, mine] = one.solve(wide[:, mine])
+        return solution.reshape(self.small.shape)
 
-    def _step(self, x: Single | None, right: Single, keep: float, gain: float, into: Single) -> None:
+    def _step(self, x: Single | None, right: Single, momentum: float, gain: float, into: Single) -> None:
         p = self.pairs
         contact_kernels.keep_aside(p.outer, p.inner, right, self.step, self.aside)
         if x is not None:
             contact_kernels.couple(p.outer, p.inner, self.normal, self.stiff, x, right, np.float32(-1.0))
-        super()._step(x, right, keep, gain, into)
+        super()._step(x, right, momentum, gain, into)
         contact_kernels.mend(
-            p.outer, p.inner, self.normal, self.soft, self.share, np.float32(keep if x is not None else 0.0),
-            self.aside, right, self.step, into,
-        )  # fmt: skip
+            p.outer,
+            p.inner,
+            self.normal,
+            self.soft,
+            self.share,
+            np.float32(momentum if x is not None else 0.0),
+            self.aside,
+            right,
+            self.step,
+            into,
+        )
 
     def _defect(self, x: Single, right: Single, into: Single) -> None:
         super()._defect(x, right, into)

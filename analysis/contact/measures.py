@@ -1,4 +1,4 @@
-"""What the contact of a bore says in figures: arc, peak, gap, lift-off, overlap, balance of forces."""
+"""Figures of the contact in a bore: arc, peak, gap, lift-off, overlap, balance of forces."""
 
 from __future__ import annotations
 
@@ -11,10 +11,9 @@ from analysis.contact.pairs import Pairs
 from analysis.elastic.loads import BoreLoad
 from analysis.elastic.mesh import Mesh
 from geometry.pins import PinShape
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 MIDDLE = 0.25  # of the bore's length to each side of its middle: away from the ends
-OVERLAP_ALLOWED = 0.01  # of p R / E, the movement that the pressure itself makes
 
 
 @dataclass(frozen=True)
@@ -37,7 +36,9 @@ def seat(mesh: Mesh, name: str, shape: PinShape, pairs: Pairs) -> Seat:
     return Seat(pairs, angle, mesh.points[pairs.outer, 2], faces, shape.radius, shape.seat)
 
 
-def measured(at: Seat, pressure: Floats, gap: Floats, load: BoreLoad | None, modulus: float) -> dict[str, float]:  # fmt: skip
+def measured(
+    at: Seat, pressure: Floats, gap: Floats, load: BoreLoad | None, modulus: float
+) -> dict[str, float]:
     """Figures of one case from pressure (p,) MPa and gap (p,) mm; degrees, mm, MPa, shares.
 
     The peak is the largest mean over the face of an element, for at the hub's edge the exact pressure of a pin that goes on
@@ -71,7 +72,7 @@ def degrees(normals: Floats) -> float:
 
 
 def balance(at: Seat, pressure: Floats, load: BoreLoad | None) -> float:
-    """What contact gives to the bore against the pin's force and moment in the plane, as a share of the force.
+    """Difference of the contact's force and moment in the plane from those of the pin, as a share of the force.
 
     The moment counts by the half length; without a load the scale is the sum of the contact forces' magnitudes.
     """

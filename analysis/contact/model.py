@@ -1,8 +1,8 @@
 """The arm with its pins as one model: bodies, paired nodes, the few supports, the loads of a case on arm and plates.
 
 A bore with a fit takes its pin's force by contact; the supporting plates press on the pin on both sides of the hub so that force
-and moment in the plane are those of the case. What a frictionless pin cannot give, the force along its axis and the moment
-about it, goes to the bore as the even tractions of `elastic.loads`. A bore without a fit is loaded as there.
+and moment in the plane are those of the case. What a frictionless pin cannot carry, the force along its axis and the moment
+about it, acts on the bore as the uniform tractions of `elastic.loads`. A bore without a fit is loaded as there.
 """
 
 from __future__ import annotations
@@ -26,8 +26,7 @@ from geometry.pins import PinShape
 from params.schema.arm import Arm
 from params.schema.bores import Shaft
 from params.schema.material import Material
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)
@@ -44,7 +43,7 @@ class Fitted:
 
 @dataclass(frozen=True)
 class FittedLoad:
-    """A case: nodal loads of all bodies (3n,) N, what was wanted of each bore, tractions on the arm besides contact."""
+    """A case: nodal loads of all bodies (3n,) N, the load of each bore, tractions on the arm other than contact."""
 
     vector: Floats
     bores: dict[str, BoreLoad]
@@ -53,7 +52,7 @@ class FittedLoad:
 
 def fitted(
     arm: Mesh, pins: Mesh, material: Material, shapes: Mapping[str, PinShape], shafts: Mapping[str, Shaft]
-) -> Fitted:  # fmt: skip
+) -> Fitted:
     """Arm and pins meshed together by `geometry.mesher.mesh_with_pins`."""
     nodes = len(arm.points)
     surfaces = dict(arm.surfaces) | {name: faces + nodes for name, faces in pins.surfaces.items()}
@@ -79,7 +78,7 @@ def nearest(pins: Mesh, shapes: Mapping[str, PinShape]) -> NDArray[np.int64]:
 
 
 def idle(mesh: Mesh, name: str, shape: PinShape) -> NDArray[np.int64]:
-    """The pin's two free motions, along and about its axis: held at one corner node, where nothing has to be carried."""
+    """The pin's two free motions, along and about its axis: held at one corner node, which carries no load."""
     corners = np.unique(mesh.surfaces[f"{name}_high_plate"][:, :3])
     node = int(corners[np.argmax(mesh.points[corners, 0])])
     return np.array([3 * node + 1, 3 * node + 2])
@@ -95,26 +94,26 @@ def fitted_load(model: Fitted, arm: Arm, case: CaseLoads, seats: Seats) -> Fitte
         name = surface.removesuffix("_bore")
         wanted += through_pin(model.shapes[name], arm, load) if name in model.shapes else [load]
     everywhere = np.concatenate([volumes, np.zeros(len(model.mesh.points) - len(volumes))])
-    vector, told = case_vector(model.mesh, wanted, case.gravity, density, everywhere, seats)
-    return FittedLoad(vector, bores, told)
+    vector, resultants = case_vector(model.mesh, wanted, case.gravity, density, everywhere, seats)
+    return FittedLoad(vector, bores, resultants)
 
 
 def through_pin(shape: PinShape, arm: Arm, load: BoreLoad) -> list[BoreLoad]:
-    """What the plates give to the pin, and to the bore itself what the pin cannot carry."""
+    """Loads of the plates on the pin, and on the bore itself those that the pin cannot carry."""
     name = load.surface.removesuffix("_bore")
     force, moment = np.array(load.force), np.array(load.moment)
     at = 0.5 * (shape.plate[0] + shape.plate[1])
     # Plates at z = at and -at: the halves of the force, and a couple for Mx = -z Fy, My = z Fx.
     couple = np.array([moment[1], -moment[0]]) / (2.0 * at)
-    found = []
+    loads = []
     for side, sign in (("low", -1.0), ("high", 1.0)):
         part = 0.5 * force[:2] + sign * couple
-        found.append(
+        loads.append(
             BoreLoad(f"{name}_{side}_plate", (*shape.centre, sign * at), (*part.tolist(), 0.0), outside=True)
         )
     if force[2] or moment[2]:
-        found.append(bore_load(arm, load.surface, (0.0, 0.0, force[2]), (0.0, 0.0, moment[2])))
-    return found
+        loads.append(bore_load(arm, load.surface, (0.0, 0.0, force[2]), (0.0, 0.0, moment[2])))
+    return loads
 
 
 def begin(model: Fitted, gaps: Mapping[str, float], loads: Sequence[FittedLoad]) -> Begin:

@@ -1,6 +1,6 @@
 """Paired nodes of two surfaces with matching meshes: a bore and the pin in it.
 
-A uniform pressure on a six-node triangle gives no force to its corners and a third to each mid-edge node: contact is asked at
+A uniform pressure on a six-node triangle gives no force to its corners and a third to each mid-edge node: contact is imposed at
 mid-edge nodes only, each with a third of the faces next to it. The spring of a pair is a stiff layer, PENALTY E / h times its
 area, with h the mean element edge: the overlap it leaves is some thousandth of what the pressure does to the bodies.
 """
@@ -48,7 +48,7 @@ def bore_pairs(mesh: Mesh, bore: str, pin: str, centre: tuple[float, float], mod
     Raises
     ------
     ValueError
-        where the two surfaces' mid-edge nodes do not lie on each other.
+        where the two surfaces' mid-edge nodes do not coincide.
     """
     area = mid_areas(mesh, bore)
     outer, other = np.flatnonzero(area), np.unique(mesh.surfaces[pin][:, 3:])
@@ -64,9 +64,9 @@ def mid_areas(mesh: Mesh, surface: str) -> Array:
     faces = mesh.surfaces[surface]
     local, weights = triangle(3)
     sizes, _ = face_areas(mesh.points[faces], local, weights)
-    found = np.zeros(len(mesh.points))
-    np.add.at(found, faces[:, 3:], np.repeat(sizes.sum(axis=1)[:, None] / 3.0, 3, axis=1))
-    return found
+    areas = np.zeros(len(mesh.points))
+    np.add.at(areas, faces[:, 3:], np.repeat(sizes.sum(axis=1)[:, None] / 3.0, 3, axis=1))
+    return areas
 
 
 def edge(mesh: Mesh, surface: str) -> float:
@@ -76,21 +76,21 @@ def edge(mesh: Mesh, surface: str) -> float:
 
 
 def matching(places: Array, others: Array, what: str) -> Ints:
-    """For each place the number of the one of `others` that lies on it."""
+    """For each place the index of the coincident one of `others`."""
     keys = [np.round(points, 5) + 0.0 for points in (places, others)]
     first, second = (np.lexsort(key.T) for key in keys)
     if len(first) != len(second) or not np.allclose(places[first], others[second], rtol=0.0, atol=2e-5):
         raise ValueError(
-            f"{what}: {len(first)} and {len(second)} mid-edge nodes that do not lie on each other"
+            f"{what}: their {len(first)} and {len(second)} mid-edge nodes do not coincide; mesh arm and pins together"
         )
-    found = np.empty(len(first), dtype=np.int64)
-    found[first] = second
-    return found
+    numbers = np.empty(len(first), dtype=np.int64)
+    numbers[first] = second
+    return numbers
 
 
 def face_pressures(mesh: Mesh, surface: str, pairs: Pairs, pressure: Array) -> Array:
     """Pressure (C, k, 6) at the nodes of the surface's faces from that of the pairs (C, p): at a corner the mean of what the
-    plane through the three mid-edge values of each face says there, no less than zero."""
+    plane through the three mid-edge values of each face gives there, no less than zero."""
     faces = mesh.surfaces[surface]
     nodal = np.zeros((len(pressure), len(mesh.points)))
     nodal[:, pairs.outer] = pressure

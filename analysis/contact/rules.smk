@@ -1,33 +1,7 @@
-def has_contact(arm):
-    """Whether the arm's file names fits without a bush: their pins' contact is solved."""
-    bores = sections(arm).get("bores")
-    fits = bores.get("fits") if isinstance(bores, dict) else None
-    named = fits.values() if isinstance(fits, dict) else ()
-    return any("bush" not in fit for fit in named if isinstance(fit, dict))
+# Pins in their bores by contact, with the arm's fits and those named for comparison.
+include: "inputs.smk"
 
 
-def contact_of(wildcards, *names):
-    """Files of the pins' contact, where it is solved."""
-    place = f"results/{wildcards.arm}/as-written/bores/"
-    return [place + name for name in names] if has_contact(wildcards.arm) else []
-
-
-def contact_shown(wildcards):
-    return contact_of(wildcards, "contact.csv", "contact-field.csv", "pictures/contact.png")
-
-
-def stresses(wildcards):
-    """Mesh and stresses that the life of the arm's own bores rests on: with contact where that is solved."""
-    plain = [f"results/{wildcards.arm}/as-written/{name}" for name in ("arm.msh", "stress.vtu")]
-    return contact_of(wildcards, "contact.msh", "stress-fit.vtu") or plain
-
-
-def stresses_compared(wildcards):
-    """The same and those of the fits set beside the arm's own."""
-    return stresses(wildcards) + contact_of(wildcards, "stress-compare.vtu")
-
-
-# Pins in their bores by contact, with the arm's fits and those set beside them.
 rule contact:
     input:
         material,

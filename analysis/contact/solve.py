@@ -26,7 +26,7 @@ OPEN = 1.0  # mm, gap of the columns that hold no case
 
 @dataclass(frozen=True)
 class Begin:
-    """Where the search begins: closed (C, p), displacement (C, n, 3) mm (a pin moved into touch), gap before loading (p,) mm."""
+    """Start of the search: closed (C, p), displacement (C, n, 3) mm (a pin moved into contact), gap before loading (p,) mm."""
 
     closed: Bools
     moved: Array
@@ -52,14 +52,14 @@ class ContactFigures:
 
 @dataclass(frozen=True)
 class Touched:
-    """displacement (C, n, 3) mm, pressure (C, p) MPa, gap (C, p) mm (negative: overlap), and how it went."""
+    """displacement (C, n, 3) mm, pressure (C, p) MPa, gap (C, p) mm (negative: overlap), status, figures, the status in a line."""
 
     displacement: Array
     pressure: Array
     gap: Array
     status: Status
     figures: ContactFigures
-    told: str = "ok"
+    message: str = "ok"
 
     @property
     def ok(self) -> bool:
@@ -78,9 +78,16 @@ class Touched:
 
 
 def touch(
-    mesh: Mesh, law: Mixed, loads: Array, pairs: Pairs, begin: Begin, fixed: NDArray[np.int64], passes: int = PASSES,
-    choice: str | None = None, free_bytes: int | None = None,
-) -> Touched:  # fmt: skip
+    mesh: Mesh,
+    law: Mixed,
+    loads: Array,
+    pairs: Pairs,
+    begin: Begin,
+    fixed: NDArray[np.int64],
+    passes: int = PASSES,
+    choice: str | None = None,
+    free_bytes: int | None = None,
+) -> Touched:
     """Bodies under nodal loads (C, 3n) N in balance, pressed together at `pairs`; all cases in lockstep, eight at a time.
 
     fixed: scalar unknowns 3 node + axis at zero: the supports of the whole and the free motions of each pin, nothing else.
@@ -88,8 +95,8 @@ def touch(
     clock = time.perf_counter()
     count = 3 * len(mesh.points)
     if not memory.fits(count, "cg", free_bytes):
-        told = f"{count:,} unknowns need about {memory.need(count, 'cg') / 1e9:.1f} GB"
-        return _refused(loads, pairs, Status.OUT_OF_MEMORY, told)
+        message = f"{count:,} unknowns need about {memory.need(count, 'cg') / 1e9:.1f} GB; {Status.OUT_OF_MEMORY.value}"
+        return _refused(loads, pairs, Status.OUT_OF_MEMORY, message)
     ordered = mesh.ordered
     matrix = stiffness(ordered.pattern, ordered.points, ordered.curved, law)
     inverted = inverted_element(ordered, matrix)
@@ -100,12 +107,12 @@ def touch(
     own, unknowns = pairs.renumbered(number), 3 * number[fixed // 3] + fixed % 3
     preconditioner = ContactPreconditioner(matrix, ordered, law, unknowns, own, choice)
     system = System(products(matrix), preconditioner, own, unknowns)
-    found = [
+    searches = [
         _search(system, ordered.order, loads[first : first + kernels.WIDTH], begin, first, passes)
         for first in range(0, len(loads), kernels.WIDTH)
     ]
     preconditioner.free()
-    return _told(found, len(loads), number, own, time.perf_counter() - clock)
+    return _touched(searches, len(loads), number, own, time.perf_counter() - clock)
 
 
 def _search(
@@ -132,28 +139,36 @@ def _packed(nodal: Array, order: NDArray[np.int64]) -> Array:
     return wide.reshape(len(order), -1)
 
 
-def _told(found: list[Search], cases: int, number: NDArray[np.int64], pairs: Pairs, seconds: float) -> Touched:  # fmt: skip
-    moved = _unpacked([one.moved.reshape(len(number), 3, -1).transpose(2, 0, 1) for one in found], cases)[
+def _touched(
+    searches: list[Search], cases: int, number: NDArray[np.int64], pairs: Pairs, seconds: float
+) -> Touched:
+    """The result of all searches in the mesh's own numbering."""
+    moved = _unpacked([one.moved.reshape(len(number), 3, -1).transpose(2, 0, 1) for one in searches], cases)[
         :, number
     ]
-    gap = _unpacked([one.gap.T for one in found], cases)
-    pressure = _unpacked([one.force().T for one in found], cases) / pairs.area
-    parts = {name: sum(one.seconds[name] for one in found) for name in found[0].seconds}
-    changed = _unpacked([one.changed for one in found], cases)
+    gap = _unpacked([one.gap.T for one in searches], cases)
+    pressure = _unpacked([one.force().T for one in searches], cases) / pairs.area
+    parts = {name: sum(one.seconds[name] for one in searches) for name in searches[0].seconds}
+    changed = _unpacked([one.changed for one in searches], cases)
     figures = ContactFigures(
-        unknowns=3 * len(number), pairs=len(pairs.outer), changed=tuple(changed.tolist()),
-        passes=tuple(_unpacked([one.passes for one in found], cases).tolist()),
-        iterations=sum(one.iterations for one in found), factors=sum(one.factors for one in found),
-        reaction=max(_reaction(one) for one in found), seconds=parts | {"all": seconds}, peak_bytes=peak_bytes(),
-    )  # fmt: skip
-    settled = _unpacked([one.settled for one in found], cases)
+        unknowns=3 * len(number),
+        pairs=len(pairs.outer),
+        changed=tuple(changed.tolist()),
+        passes=tuple(_unpacked([one.passes for one in searches], cases).tolist()),
+        iterations=sum(one.iterations for one in searches),
+        factors=sum(one.factors for one in searches),
+        reaction=max(_reaction(one) for one in searches),
+        seconds=parts | {"all": seconds},
+        peak_bytes=peak_bytes(),
+    )
+    settled = _unpacked([one.settled for one in searches], cases)
     if settled.all():
         return Touched(moved, pressure, gap, Status.OK, figures)
-    told = (
+    message = (
         f"{int((~settled).sum())} of {cases} cases not settled after {max(figures.passes)} passes, "
         f"{changed.max()} of {len(pairs.outer)} contact nodes still changing; {Status.CONTACT_UNSETTLED.value}"
     )
-    return Touched(moved, pressure, gap, Status.CONTACT_UNSETTLED, figures, told)
+    return Touched(moved, pressure, gap, Status.CONTACT_UNSETTLED, figures, message)
 
 
 def _unpacked(parts: list[np.ndarray], cases: int) -> np.ndarray:
@@ -161,15 +176,15 @@ def _unpacked(parts: list[np.ndarray], cases: int) -> np.ndarray:
 
 
 def _reaction(search: Search) -> float:
-    """What the supports carry, as a share of all forces' magnitudes."""
+    """Largest support reaction as a share of the sum of all forces' magnitudes."""
     contact = search.system.pushed(search.force())
     left = (search.loads + contact - search.stiff)[places(search.system.fixed)]
     every = np.abs(search.loads + contact).reshape(-1, 3, kernels.WIDTH).sum(axis=(0, 1))
     return float(np.abs(left).max() / max(every.max(), 1e-300))
 
 
-def _refused(loads: Array, pairs: Pairs, status: Status, told: str) -> Touched:
+def _refused(loads: Array, pairs: Pairs, status: Status, message: str) -> Touched:
     nothing = np.zeros((len(loads), len(pairs.outer)))
     return Touched(
-        np.zeros((len(loads), loads.shape[1] // 3, 3)), nothing, nothing, status, ContactFigures(), told
+        np.zeros((len(loads), loads.shape[1] // 3, 3)), nothing, nothing, status, ContactFigures(), message
     )

@@ -62,7 +62,7 @@ def arranged(
             frames = _frames(boxes, scale, detail, projection, space, column)
             if frames:
                 return Places(frames, end)
-    raise TooLarge("the arm fits the sheet at no scale; take a larger sheet")
+    raise TooLarge("the arm does not fit the sheet at any standard scale; choose a larger sheet")
 
 
 def _frames(
@@ -121,6 +121,6 @@ def _size(box: Box, scale: float, room: Box) -> tuple[float, float]:
     return scale * (box[2] - box[0]) + room[0] + room[2], scale * (box[3] - box[1]) + room[1] + room[3]
 
 
-def told(scale: float) -> str:
+def scale_text(scale: float) -> str:
     """A scale as it is written: 1 : 10 or 2 : 1."""
     return f"1 : {1.0 / scale:.0f}" if scale <= 1.0 else f"{scale:.0f} : 1"

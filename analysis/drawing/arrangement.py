@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.drawing import sections, titleblock, views
-from analysis.drawing.arrange import TooLarge, arranged, told
+from analysis.drawing.arrange import TooLarge, arranged, scale_text
 from analysis.drawing.border import blank, space
 from analysis.drawing.dxf import write_dxf
 from analysis.drawing.pdf import write_pdf
@@ -15,7 +15,7 @@ from analysis.drawing.sheet import Sheet
 from analysis.drawing.words import words
 from analysis.tables.files import read_json
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def drawn(facts: dict[str, Any], seen: dict[str, Any]) -> Sheet:
@@ -38,7 +38,7 @@ def drawn(facts: dict[str, Any], seen: dict[str, Any]) -> Sheet:
     views.plan(sheet, edges["plan"], frames["plan"], say)
     views.end(sheet, edges[places.end], frames["end"], facts, say)
     sections.aligned(sheet, cuts["A"], frames["A"], facts, say)
-    sections.square(sheet, cuts["B"], frames["B"], facts, say, told(frames["B"].scale))
+    sections.square(sheet, cuts["B"], frames["B"], facts, say, scale_text(frames["B"].scale))
     return sheet
 
 
@@ -55,5 +55,5 @@ def main(facts: Path, seen: Path, folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, facts=Path, views=Path, folder=Path)))

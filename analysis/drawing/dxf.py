@@ -31,35 +31,35 @@ def write_dxf(sheet: Sheet, path: Path) -> None:
 
 
 def document(sheet: Sheet) -> Drawing:
-    made = new()
+    drawing = new()
     for name, pen in PENS.items():
-        layer(made, name, pen)
-    put(made, made.modelspace(), sheet.items)
-    made.header["$EXTMIN"], made.header["$EXTMAX"] = (0.0, 0.0, 0.0), (sheet.width, sheet.height, 0.0)
-    made.set_modelspace_vport(sheet.height, (sheet.width / 2.0, sheet.height / 2.0))
-    return made
+        layer(drawing, name, pen)
+    put(drawing, drawing.modelspace(), sheet.items)
+    drawing.header["$EXTMIN"], drawing.header["$EXTMAX"] = (0.0, 0.0, 0.0), (sheet.width, sheet.height, 0.0)
+    drawing.set_modelspace_vport(sheet.height, (sheet.width / 2.0, sheet.height / 2.0))
+    return drawing
 
 
 def new() -> Drawing:
     """An empty document in millimetres without clock time or random numbers."""
     with timeless():
-        made = Drawing.new("R2010")
-        made.units = MM
-    made.styles.add(STYLE, font="DejaVuSans.ttf")
-    return made
+        drawing = Drawing.new("R2010")
+        drawing.units = MM
+    drawing.styles.add(STYLE, font="DejaVuSans.ttf")
+    return drawing
 
 
-def layer(made: Drawing, name: str, pen: Pen) -> None:
+def layer(drawing: Drawing, name: str, pen: Pen) -> None:
     """A layer with the pen's weight and line type."""
     kind = "CONTINUOUS"
     if pen.dashes:
         kind = name.upper()
         signed = [dash * (-1.0 if index % 2 else 1.0) for index, dash in enumerate(pen.dashes)]
-        made.linetypes.add(kind, [sum(pen.dashes), *signed], description=f"{name}, ISO 128-2")
-    made.layers.add(name.upper(), color=7, linetype=kind, lineweight=round(100.0 * pen.width))
+        drawing.linetypes.add(kind, [sum(pen.dashes), *signed], description=f"{name}, ISO 128-2")
+    drawing.layers.add(name.upper(), color=7, linetype=kind, lineweight=round(100.0 * pen.width))
 
 
-def put(made: Drawing, layout: BaseLayout, items: Iterable[Item]) -> None:
+def put(drawing: Drawing, layout: BaseLayout, items: Iterable[Item]) -> None:
     """Strokes into a layout or block."""
     for item in items:
         if isinstance(item, Stroke):
@@ -82,7 +82,7 @@ def put(made: Drawing, layout: BaseLayout, items: Iterable[Item]) -> None:
             )
             entity.set_placement(item.at, align=ALIGN[item.align])
         else:
-            dimension(made, layout, item)
+            dimension(drawing, layout, item)
 
 
 def circle(layout: BaseLayout, item: Arc) -> None:
@@ -93,11 +93,16 @@ def circle(layout: BaseLayout, item: Arc) -> None:
         layout.add_arc(item.centre, item.radius, item.first, item.last, dxfattribs=known)
 
 
-def dimension(made: Drawing, layout: BaseLayout, item: Measure) -> None:
+def dimension(drawing: Drawing, layout: BaseLayout, item: Measure) -> None:
     """A dimension entity whose picture is the block of its strokes."""
-    block = made.blocks.new_anonymous_block(type_char="D")
-    put(made, block, item.items)
-    known = {"layer": "DIMENSION", "text": told(item), "geometry": block.name, "defpoint": (*item.line, 0.0)}
+    block = drawing.blocks.new_anonymous_block(type_char="D")
+    put(drawing, block, item.items)
+    known = {
+        "layer": "DIMENSION",
+        "text": measure_text(item),
+        "geometry": block.name,
+        "defpoint": (*item.line, 0.0),
+    }
     middle = next(one for one in item.items if isinstance(one, Text)).box.mean(0)
     known["text_midpoint"] = (float(middle[0]), float(middle[1]), 0.0)
     first, second = ((*point, 0.0) for point in item.points[:2])
@@ -109,7 +114,7 @@ def dimension(made: Drawing, layout: BaseLayout, item: Measure) -> None:
     layout.new_entity("DIMENSION", known)
 
 
-def told(item: Measure) -> str:
+def measure_text(item: Measure) -> str:
     """Its text in the entity, deviations stacked behind it for readers that draw it anew."""
     if item.limits is None:
         return item.text
@@ -127,17 +132,17 @@ def timeless() -> Iterator[None]:
         options.write_fixed_meta_data_for_testing = False
 
 
-def text_of(made: Drawing) -> str:
+def text_of(drawing: Drawing) -> str:
     """The document as DXF text; the same document gives the same text."""
-    stream, classes = io.StringIO(), made.classes
+    stream, classes = io.StringIO(), drawing.classes
     classes.add_required_classes(
-        made.dxfversion
+        drawing.dxfversion
     )  # as writing does, from a set: its order changes from process to process
     classes.classes = dict(sorted(classes.classes.items()))
     with timeless():
-        made.write(stream)
+        drawing.write(stream)
     return stream.getvalue()
 
 
-def save(made: Drawing, path: Path) -> None:
-    path.write_text(text_of(made), encoding="utf-8", newline="\n")
+def save(drawing: Drawing, path: Path) -> None:
+    path.write_text(text_of(drawing), encoding="utf-8", newline="\n")

@@ -53,13 +53,13 @@ def hatched(edges: list[dict[str, Any]], frame: Frame, apart: float = 2.5) -> li
     turn = np.sqrt(0.5) * np.array([[1.0, 1.0], [-1.0, 1.0]])  # rows: along the lines, across them
     runs = [points @ turn.T for points in unit]
     low, high = min(run[:, 1].min() for run in runs), max(run[:, 1].max() for run in runs)
-    made: list[Item] = []
+    lines: list[Item] = []
     for level in np.arange(np.ceil(low / apart), np.floor(high / apart) + 1.0) * apart + 1e-7:
         hits = sorted(hit for run in runs for hit in meets(run, level))
         for start, stop in zip(hits[::2], hits[1::2], strict=False):
             ends = np.array([[start, level], [stop, level]]) @ turn
-            made.append(Stroke("hatch", tuple((float(x), float(y)) for x, y in ends)))
-    return made
+            lines.append(Stroke("hatch", tuple((float(x), float(y)) for x, y in ends)))
+    return lines
 
 
 def meets(run: np.ndarray, level: float) -> list[float]:

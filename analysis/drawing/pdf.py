@@ -50,9 +50,15 @@ def put(plot, item: Item) -> None:
         font = FontProperties(fname=str(font_file()), size=item.height / CAPITAL * POINT)
         across = {"middle": "center"}.get(item.align, item.align)
         plot.text(
-            *item.at, item.text, fontproperties=font, ha=across, va="baseline",
-            rotation=item.angle, rotation_mode="anchor", parse_math=False,
-        )  # fmt: skip
+            *item.at,
+            item.text,
+            fontproperties=font,
+            ha=across,
+            va="baseline",
+            rotation=item.angle,
+            rotation_mode="anchor",
+            parse_math=False,
+        )
 
 
 def fine(arc: Arc) -> tuple[tuple[float, float], ...]:

@@ -23,7 +23,7 @@ from analysis.drawing.dims import (
     placed,
     stacked,
     toward,
-)  # fmt: skip
+)
 from analysis.drawing.frame import Edges, Frame, extent, hatched, strokes
 from analysis.drawing.ink import Item, Measure, Stroke, width
 from analysis.drawing.sheet import Sheet
@@ -63,19 +63,19 @@ def diameters(sheet: Sheet, frame: Frame, facts: Facts, say: Words) -> float:
     tops = []
     for name in facts["bores"]:
         ends, text = across(frame, facts, name, "outside"), say.full(f"{name}_outside")
-        made = stacked(
+        measures = stacked(
             sheet,
             lambda y, ends=ends, text=text: linear(*ends, 0.0, (ends[0][0], y), text, 0.0),
             start + 10.0,
             STEP,
         )
-        tops.append(made.line[1] + ABOVE + TEXT)
+        tops.append(measures.line[1] + ABOVE + TEXT)
     for name in sorted(
         facts["bores"], key=lambda name: abs(SIGN[name])
     ):  # the pivot's first, on the lowest line
-        made = placed(sheet, fitted(frame, facts, say, name, start))[0]
-        assert isinstance(made, Measure)
-        tops.append(made.line[1] + ABOVE + 2.0 * SMALL + APART)
+        measures = placed(sheet, fitted(frame, facts, say, name, start))[0]
+        assert isinstance(measures, Measure)
+        tops.append(measures.line[1] + ABOVE + 2.0 * SMALL + APART)
     return max(tops)
 
 
@@ -102,18 +102,18 @@ def fitted(frame: Frame, facts: Facts, say: Words, name: str, start: float) -> I
     shifts = (max(0.0, (long - size) / 2.0 + 1.0),) if name == "pivot" else (0.0, -SIGN[name] * aside)
     for count in range(TRIES):
         for shift in shifts:
-            made = linear(*ends, 0.0, (ends[0][0], start + STEP * count), text, shift, limits=limits)
-            yield [made, *attached(frame, made, name, facts, say, shift)]
+            measure = linear(*ends, 0.0, (ends[0][0], start + STEP * count), text, shift, limits=limits)
+            yield [measure, *attached(frame, measure, name, facts, say, shift)]
 
 
-def attached(frame: Frame, made: Measure, name: str, facts: Facts, say: Words, shift: float) -> list[Item]:
+def attached(frame: Frame, measure: Measure, name: str, facts: Facts, say: Words, shift: float) -> list[Item]:
     """On the dimension line of a bore, hence for its axis: datum A on the pivot's, parallelism on the others'."""
     value = "Ø" + say.number(facts["drawing"]["bore_parallelism"])
     long = HIGH if name == "pivot" else frame_length(value, "A")
-    y = made.line[1]
-    (left, right) = sorted(point[0] for point in made.points)
+    y = measure.line[1]
+    (left, right) = sorted(point[0] for point in measure.points)
     way = 1.0 if name == "input" else -1.0
-    text = lettering(made.text, made.limits) / 2.0 + way * shift
+    text = lettering(measure.text, measure.limits) / 2.0 + way * shift
     start = left if way < 0.0 else right
     stem = max(text - (right - left) / 2.0, ARROW) + 1.5
     if name == "pivot":
@@ -189,7 +189,7 @@ def square(sheet: Sheet, edges: Edges, frame: Frame, facts: Facts, say: Words, s
     sheet.add(strokes(edges, frame, ("cut",)))
     left, bottom, right, top = extent(edges)
     ends = frame.at(left, top), frame.at(right, top)
-    made = stacked(
+    measures = stacked(
         sheet,
         lambda y: linear(*ends, 0.0, (ends[0][0], y), say.full("section_width")),
         ends[0][1] + 8.0,
@@ -199,7 +199,7 @@ def square(sheet: Sheet, edges: Edges, frame: Frame, facts: Facts, say: Words, s
     sheet.line("centre", frame.at(0.0, bottom - over), frame.at(0.0, top + over))
     if facts["section"] != "solid":
         plates(sheet, frame, facts, say, (left, bottom, right, top))
-    sheet.text(frame.at(0.0, 0.0)[0], made.line[1] + 10.0, f"B-B ({scale})", 5.0, "middle")
+    sheet.text(frame.at(0.0, 0.0)[0], measures.line[1] + 10.0, f"B-B ({scale})", 5.0, "middle")
 
 
 def plates(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from analysis.drawing.arrange import told
+from analysis.drawing.arrange import scale_text
 from analysis.drawing.border import space
 from analysis.drawing.ink import width, wrapped
 from analysis.drawing.sheet import Sheet
@@ -66,13 +66,23 @@ def fields(facts: Facts, say: Words, scale: float) -> dict[str, str]:
     """Texts of the title block."""
     drawing, material = facts["drawing"], facts["material"]
     return {
-        "material": material["title"], "mass": say.mass(facts["mass_kg"]), "scale": told(scale),
-        "size": drawing["sheet"], "creator": drawing["creator"] or "", "approved": drawing["approved"] or "",
-        "kind": "General arrangement", "status": "For review",
-        "owner": drawing["owner"], "title": facts["arm"], "number": drawing["number"] or facts["arm"],
-        "revision": facts["revision"], "issued": drawing["issued"] or "", "language": "en",
-        "unit": "millimetres" if facts["units"] == "si" else "inches", "sheet": "1 / 1",
-    }  # fmt: skip
+        "material": material["title"],
+        "mass": say.mass(facts["mass_kg"]),
+        "scale": scale_text(scale),
+        "size": drawing["sheet"],
+        "creator": drawing["creator"] or "",
+        "approved": drawing["approved"] or "",
+        "kind": "General arrangement",
+        "status": "For review",
+        "owner": drawing["owner"],
+        "title": facts["arm"],
+        "number": drawing["number"] or facts["arm"],
+        "revision": facts["revision"],
+        "issued": drawing["issued"] or "",
+        "language": "en",
+        "unit": "millimetres" if facts["units"] == "si" else "inches",
+        "sheet": "1 / 1",
+    }
 
 
 def notes(facts: Facts, say: Words) -> list[str]:
@@ -82,7 +92,7 @@ def notes(facts: Facts, say: Words) -> list[str]:
     route = facts["route"]
     edge = "1 mm" if facts["units"] == "si" else "0.04 in"
     stays = route["finish"] if route else "as made"
-    made = [
+    lines = [
         f"Tolerances of machined sizes without their own: ISO 2768-1 {drawing['general_tolerance']}; of sizes between faces"
         f" that stay {stays}: ISO 2768-1 {drawing['raw_tolerance']}. Geometrical tolerances: ISO 1101.",
         f"Surface texture: ISO 21920-1, Ra in {ra}. Faces without symbol stay {stays}.",
@@ -96,10 +106,10 @@ def notes(facts: Facts, say: Words) -> list[str]:
     if any(
         size["basis"].startswith("ISO 2768") for size in facts["features"] if size["id"].endswith("_bore")
     ):
-        made.append(
+        lines.append(
             "Bores without a class: the parameter file gives no fit; agree the limits before machining."
         )
-    return made + [facts["caution"], facts["owner_caution"]]
+    return lines + [facts["caution"], facts["owner_caution"]]
 
 
 def height(facts: Facts, say: Words) -> float:
@@ -166,10 +176,14 @@ def bore_row(name: str, facts: Facts, say: Words) -> dict[str, str]:
     size = say.sizes[f"{name}_bore"]
     chamfer = say.nominal(f"{name}_chamfer") if f"{name}_chamfer" in say.sizes else "none"
     return {
-        "bore": name, "diameter": say.nominal(f"{name}_bore"), "class": size["basis"].replace("ISO 2768-1", "2768-1"),
-        "upper": say.deviation(size["upper"]), "lower": say.deviation(size["lower"]),
-        "Ra": say.texture(facts["drawing"]["bore_finish"])[3:], "chamfers": chamfer,
-    }  # fmt: skip
+        "bore": name,
+        "diameter": say.nominal(f"{name}_bore"),
+        "class": size["basis"].replace("ISO 2768-1", "2768-1"),
+        "upper": say.deviation(size["upper"]),
+        "lower": say.deviation(size["lower"]),
+        "Ra": say.texture(facts["drawing"]["bore_finish"])[3:],
+        "chamfers": chamfer,
+    }
 
 
 def general(sheet: Sheet, left: float, bottom: float, texts: list[str]) -> None:

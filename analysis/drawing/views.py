@@ -17,7 +17,7 @@ from analysis.drawing.dims import (
     readable,
     stacked,
     unit,
-)  # fmt: skip
+)
 from analysis.drawing.frame import Edges, Frame, extent, strokes
 from analysis.drawing.ink import Item, Stroke, Text
 from analysis.drawing.sheet import Sheet

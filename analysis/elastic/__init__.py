@@ -1,12 +1,11 @@
 """The elastic solver: second-order tetrahedra, isotropic steel, all load cases at once.
 
-The way through: `mesh` (arrays and named surfaces) -> `pattern` (nodes sorted along the body, one row of 3 x 3 blocks for
+The order of reading: `mesh` (arrays and named surfaces) -> `pattern` (nodes sorted along the body, one row of 3 x 3 blocks for
 each) -> `assembly` -> `loads` and `supports` -> `solve`, which picks `direct` (sparse Cholesky) or `multigrid` (conjugate
 gradients, all cases in lockstep) -> `recovery` and `surface` (nodal stress) -> `invariants`, `error`. `sample` reads fields at
 points. `analysis.proof` does all of it for the load cases of an arm.
 
-`contact_solve` is the same for bodies that touch: `contact_pairs` (nodes of two surfaces on each other), `contact` (passes, active
-set), `contact_levels` (the multigrid with the closed springs).
+`analysis.contact` solves the same for bodies that touch.
 
 Six components of a symmetric tensor are always xx, yy, zz, xy, yz, zx; shear strains are engineering strains.
 """
@@ -20,5 +19,5 @@ _os.environ.setdefault("OMP_WAIT_POLICY", "passive")
 from numba import config as _numba
 
 # The kernels' inner loops are eight load cases wide; numba packs such straight-line code into vector registers only when
-# told to. Measured: 3 to 8 times on the products of `kernels`. Set here, before any kernel of this package is compiled.
+# asked to. Measured: 3 to 8 times on the products of `kernels`. Set here, before any kernel of this package is compiled.
 _numba.SLP_VECTORIZE = 1

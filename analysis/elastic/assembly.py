@@ -43,10 +43,21 @@ def stiffness(
     if linear:
         few, few_weights = few[:1], few_weights[:1] * 4.0  # its gradients are constant: one point will do
     _assemble(
-        points, pattern.tets, curved, pattern.start, pattern.columns, pattern.cuts,
-        gradients(few, linear), few_weights, gradients(many, linear), many_weights,
-        lame, mu, blocks, least,
-    )  # fmt: skip
+        points,
+        pattern.tets,
+        curved,
+        pattern.start,
+        pattern.columns,
+        pattern.cuts,
+        gradients(few, linear),
+        few_weights,
+        gradients(many, linear),
+        many_weights,
+        lame,
+        mu,
+        blocks,
+        least,
+    )
     return Stiffness(pattern, blocks, least)
 
 

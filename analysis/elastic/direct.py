@@ -1,7 +1,7 @@
 """Sparse Cholesky by a packaged library: PARDISO (MKL) where present, else CHOLMOD. The only module that knows either.
 
-`LEVERWRIGHT_DIRECT=mkl` or `cholmod` chooses; a call may choose too. Figures are reproducible bit by bit where MKL is told
-so before it is loaded, which `_mkl` does. MKL's threads must not spin after a solve, beside numba's: that cost half the time.
+`LEVERWRIGHT_DIRECT=mkl` or `cholmod` chooses; a call may choose too. Results are reproducible bit by bit where MKL is set so
+before it is loaded, which `_mkl` does. MKL's threads must not spin after a solve, beside numba's: that cost half the time.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from analysis.elastic.assembly import Stiffness
 CHOICE = "LEVERWRIGHT_DIRECT"
 
 
-class NotPositiveDefinite(Exception):  # noqa: N818 - the name of what is found
+class NotPositiveDefinite(Exception):  # noqa: N818 - the property of the matrix that is missing
     """The factorisation met a pivot that is not positive at scalar row `row` (-1 where the library does not say)."""
 
     def __init__(self, row: int) -> None:
@@ -68,7 +68,7 @@ def factor(
     """
     name = choice or os.environ.get(CHOICE) or available()[0]
     if name not in ("mkl", "cholmod"):
-        raise ValueError(f"{CHOICE}: {name!r}, need mkl or cholmod")
+        raise ValueError(f"{CHOICE}: {name!r} is not a solver; mkl or cholmod is")
     rows = 3 * matrix.pattern.rows
     free = np.ones(rows, dtype=bool)
     free[fixed] = False
@@ -78,18 +78,18 @@ def factor(
 
 @njit(cache=True)
 def _upper(start, columns, blocks, free):  # noqa: C901 - counted, then filled: twice the same loop nest
-    """Upper triangle, compressed rows, ascending; a held unknown keeps its diagonal only."""
+    """Upper triangle, compressed rows, ascending; a held unknown has its diagonal only."""
     nodes = len(start) - 1
     begin = np.zeros(3 * nodes + 1, dtype=np.int32)
     for i in range(nodes):
         for a in range(3):
-            found = 0
+            count = 0
             for p in range(start[i], start[i + 1]):
                 for b in range(3):
                     row, column = 3 * i + a, 3 * columns[p] + b
                     if column == row or (column > row and free[row] and free[column]):
-                        found += 1
-            begin[3 * i + a + 1] = begin[3 * i + a] + found
+                        count += 1
+            begin[3 * i + a + 1] = begin[3 * i + a] + count
     index = np.empty(begin[-1], dtype=np.int32)
     value = np.empty(begin[-1])
     for i in range(nodes):
@@ -112,9 +112,8 @@ def _mkl() -> Any:
         return None
     os.environ.setdefault("KMP_BLOCKTIME", "0")
     os.environ.setdefault("MKL_CBWR", "AVX2")
-    here = sorted(
-        Path(sys.prefix, "lib").glob("libmkl_rt.*")
-    )  # told, or the wrapper walks the whole environment
+    # Named here, because the wrapper would otherwise search the whole environment for it.
+    here = sorted(Path(sys.prefix, "lib").glob("libmkl_rt.*"))
     if here:
         os.environ.setdefault("PYPARDISO_MKL_RT", str(here[0]))
     try:
@@ -144,9 +143,9 @@ class _Pardiso:
     def solve(self, right: NDArray[np.floating]) -> NDArray[np.floating]:
         # PARDISO wants one right side after the other
         columns = np.ascontiguousarray(right.T, dtype=self.kind)
-        found = np.empty_like(columns)
-        self._call(33, columns, found, len(columns))
-        return found.T
+        solution = np.empty_like(columns)
+        self._call(33, columns, solution, len(columns))
+        return solution.T
 
     def free(self) -> None:
         if self.handle.any():
@@ -158,7 +157,7 @@ class _Pardiso:
         if not sys.is_finalizing():
             self.free()
 
-    def _call(self, phase: int, right: np.ndarray, found: np.ndarray, count: int) -> None:
+    def _call(self, phase: int, right: np.ndarray, solution: np.ndarray, count: int) -> None:
         def integer(value: int) -> Any:
             return ctypes.byref(ctypes.c_int32(value))
 
@@ -170,11 +169,23 @@ class _Pardiso:
 
         error = ctypes.c_int32(0)
         _mkl()(
-            self.handle.ctypes.data_as(ctypes.POINTER(ctypes.c_int64)), integer(1), integer(1), integer(2),
-            integer(phase), integer(len(self.begin) - 1), data(self.value), integers(self.begin), integers(self.index),
-            integers(self.begin), integer(count), integers(self.settings), integer(0),
-            data(right), data(found), ctypes.byref(error),
-        )  # fmt: skip
+            self.handle.ctypes.data_as(ctypes.POINTER(ctypes.c_int64)),
+            integer(1),
+            integer(1),
+            integer(2),
+            integer(phase),
+            integer(len(self.begin) - 1),
+            data(self.value),
+            integers(self.begin),
+            integers(self.index),
+            integers(self.begin),
+            integer(count),
+            integers(self.settings),
+            integer(0),
+            data(right),
+            data(solution),
+            ctypes.byref(error),
+        )
         if error.value in (-4, -7):
             raise NotPositiveDefinite(int(self.settings[29]) - 1)
         if error.value == -2:
@@ -210,9 +221,9 @@ class _Cholmod:
             raise NotPositiveDefinite(int(error.args[0]) if error.args else -1) from error
 
     def solve(self, right: NDArray[np.floating]) -> NDArray[np.floating]:
-        found = self.matrix(np.asfortranarray(right, dtype=np.float64))
-        self.cholmod.solve(self.order, found)
-        return np.array(found)
+        solution = self.matrix(np.asfortranarray(right, dtype=np.float64))
+        self.cholmod.solve(self.order, solution)
+        return np.array(solution)
 
     def free(self) -> None:
         self.order = None

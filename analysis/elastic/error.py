@@ -29,9 +29,20 @@ def energy_error(mesh: Mesh, material: Elastic, displacement: Array, stress: Arr
     tets = ordered.pattern.tets
     wrong, own = np.zeros((len(tets), moved.shape[2])), np.zeros((len(tets), moved.shape[2]))
     _integrate(
-        ordered.points, tets, gradients(points), shapes(points), weights, moved, smooth,
-        material.lame, material.mu, material.modulus, material.poisson, wrong, own,
-    )  # fmt: skip
+        ordered.points,
+        tets,
+        gradients(points),
+        shapes(points),
+        weights,
+        moved,
+        smooth,
+        material.lame,
+        material.mu,
+        material.modulus,
+        material.poisson,
+        wrong,
+        own,
+    )
     by_element = np.empty((moved.shape[2], len(tets)))
     by_element[:, ordered.pattern.elements] = np.sqrt(wrong).T
     error, energy = wrong.sum(axis=0), own.sum(axis=0)

@@ -38,8 +38,8 @@ def principals(stress: Array) -> Array:
     safe = np.where(radius > 0.0, radius, 1.0)
     angle = np.arccos(np.clip(third / (2.0 * safe**3), -1.0, 1.0)) / 3.0
     turns = 2.0 * np.pi / 3.0 * np.arange(3)
-    found = mean[..., None] + 2.0 * radius[..., None] * np.cos(angle[..., None] - turns[[0, 1, 2]])
-    return -np.sort(-found, axis=-1)
+    values = mean[..., None] + 2.0 * radius[..., None] * np.cos(angle[..., None] - turns[[0, 1, 2]])
+    return -np.sort(-values, axis=-1)
 
 
 def peak(stress: Array, mesh: Mesh, surface: str) -> Peak:
@@ -48,6 +48,8 @@ def peak(stress: Array, mesh: Mesh, surface: str) -> Peak:
     equivalent, principal = von_mises(stress[nodes]), principals(stress[nodes])[:, 0]
     worst, first = int(np.argmax(equivalent)), int(np.argmax(principal))
     return Peak(
-        float(equivalent[worst]), tuple(mesh.points[nodes[worst]].tolist()),
-        float(principal[first]), tuple(mesh.points[nodes[first]].tolist()),
-    )  # fmt: skip
+        float(equivalent[worst]),
+        tuple(mesh.points[nodes[worst]].tolist()),
+        float(principal[first]),
+        tuple(mesh.points[nodes[first]].tolist()),
+    )

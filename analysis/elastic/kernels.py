@@ -49,18 +49,18 @@ def defect(cuts, start, columns, blocks, x, right, y):
 
 
 @njit(cache=True, fastmath=SAFE, inline="always")
-def advance(inverse, i, total, keep, gain, step, x, ahead):
-    """step = keep step + gain D^-1 total; ahead = x + step, at node i."""
+def advance(inverse, i, total, momentum, gain, step, x, ahead):
+    """step = momentum step + gain D^-1 total; ahead = x + step, at node i."""
     for a in range(3):
         d0, d1, d2 = inverse[i, a, 0] * gain, inverse[i, a, 1] * gain, inverse[i, a, 2] * gain
         for c in range(8):
-            new = keep * step[i, 8 * a + c] + (d0 * total[c] + d1 * total[8 + c] + d2 * total[16 + c])
+            new = momentum * step[i, 8 * a + c] + (d0 * total[c] + d1 * total[8 + c] + d2 * total[16 + c])
             step[i, 8 * a + c] = new
             ahead[i, 8 * a + c] = x[i, 8 * a + c] + new
 
 
 @njit(cache=True, parallel=True, fastmath=SAFE)
-def smooth(cuts, start, columns, blocks, inverse, x, right, keep, gain, step, ahead):
+def smooth(cuts, start, columns, blocks, inverse, x, right, momentum, gain, step, ahead):
     """One Chebyshev step from x into ahead."""
     for part in prange(len(cuts) - 1):
         total = np.empty(24, x.dtype)  # fresh: the compiler knows that nothing else points there
@@ -68,7 +68,7 @@ def smooth(cuts, start, columns, blocks, inverse, x, right, keep, gain, step, ah
             row(start, columns, blocks, x, i, total)
             for k in range(24):
                 total[k] = right[i, k] - total[k]
-            advance(inverse, i, total, keep, gain, step, x, ahead)
+            advance(inverse, i, total, momentum, gain, step, x, ahead)
 
 
 @njit(cache=True, parallel=True, fastmath=SAFE)

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from analysis.elastic.element import FACE_NODES, gradients, shapes
+from analysis.elastic.element import gradients, shapes
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.quadrature import triangle
 from analysis.elastic.recovery import nodal_volumes
@@ -40,7 +40,7 @@ class BoreLoad:
 
 @dataclass(frozen=True)
 class Resultants:
-    """What was wanted and what the nodal loads give: force N and moment N mm about the origin; shares of the largest."""
+    """Resultants of the nodal loads, force N and moment N mm about the origin, and how exactly they give the load wanted."""
 
     force: Array  # (3,) sum of all nodal loads
     moment: Array  # (3,)
@@ -64,7 +64,7 @@ class Bore:
 
 @dataclass(frozen=True)
 class Seat:
-    """A bore's surface, worked out once for all loads on it."""
+    """A bore's surface, computed once for all loads on it."""
 
     faces: NDArray[np.int64]  # (k, 6)
     shape: Array  # (q, 6) shape functions at the points of a face
@@ -98,19 +98,23 @@ Seats = dict[tuple[str, tuple[float, ...], bool], Seat]
 
 
 def case_vector(
-    mesh: Mesh, wanted: Sequence[BoreLoad], gravity: Sequence[float] = (0.0, 0.0, 0.0), density: float = 0.0,
-    volumes: Array | None = None, seats: Seats | None = None,
-) -> tuple[Array, Resultants]:  # fmt: skip
+    mesh: Mesh,
+    wanted: Sequence[BoreLoad],
+    gravity: Sequence[float] = (0.0, 0.0, 0.0),
+    density: float = 0.0,
+    volumes: Array | None = None,
+    seats: Seats | None = None,
+) -> tuple[Array, Resultants]:
     """Nodal loads (3n,) N of one case; gravity (3,) m/s2 in the arm's frame, density kg/mm3 (kg m/s2 = N).
 
-    volumes: `nodal_volumes(mesh)`, worked out here where not given; seats: those of earlier cases on the same mesh, filled here.
+    volumes: `nodal_volumes(mesh)`, computed here where not given; seats: surfaces of this mesh computed earlier; new ones go in.
     """
     loads = np.zeros((len(mesh.points), 3))
     mismatch, correction, suction, tractions = {}, {}, {}, {}
     for load in wanted:
-        nodal, corners, told = bore_vector(mesh, load, seats)
+        nodal, corners, checks = bore_vector(mesh, load, seats)
         loads += nodal
-        mismatch[load.surface], correction[load.surface], suction[load.surface] = told
+        mismatch[load.surface], correction[load.surface], suction[load.surface] = checks
         tractions[load.surface] = tractions.get(load.surface, 0.0) + corners
     if np.any(gravity):
         shares = nodal_volumes(mesh) if volumes is None else volumes
@@ -143,12 +147,12 @@ def bore_vector(
     return (
         nodal,
         corners.reshape(*seat.faces.shape, 3),
-        _told(target, given, seat.half, first, exact - first, outward),
+        _accuracy(target, given, seat.half, first, exact - first, outward),
     )
 
 
 def _seat(mesh: Mesh, load: BoreLoad, seats: Seats | None) -> Seat:
-    """From `seats` where it is there, and put into them where not."""
+    """The surface from `seats`; computed and added where it is missing."""
     if seats is None:
         return Seat.of(mesh, load)
     key = load.surface, tuple(load.centre), load.outside
@@ -193,25 +197,25 @@ def _fields(bore: Bore, half: float, load: BoreLoad) -> tuple[Array, list[float]
 
 def _scaled(amounts: list[float], basis: Array, target: Array) -> Array:
     """Amount of each field: the half-cosine carries the in-plane force, then Fz, Mx, My and Mz by one field each."""
-    found = np.zeros(len(amounts))
+    scaled = np.zeros(len(amounts))
     left = target.copy()
     if amounts and amounts[0] == 1.0:
-        found[0] = (target[:2] @ basis[0, :2]) / (basis[0, :2] @ basis[0, :2])
-        left -= found[0] * basis[0]
+        scaled[0] = (target[:2] @ basis[0, :2]) / (basis[0, :2] @ basis[0, :2])
+        left -= scaled[0] * basis[0]
     for place, component in zip(range(len(amounts) - 4, len(amounts)), (2, 3, 4, 5), strict=True):
-        found[place] = left[component] / basis[place, component]
-    return found
+        scaled[place] = left[component] / basis[place, component]
+    return scaled
 
 
 def _levers(places: Array, areas: Array) -> Array:
     """What a traction (p, 3) at places (p, 3), flat, gives in force and moment: (3 p, 6)."""
     x, y, z = places.T
-    found = np.zeros((len(places), 3, 6))
-    found[:, [0, 1, 2], [0, 1, 2]] = 1.0
-    found[:, 1, 3], found[:, 2, 3] = -z, y
-    found[:, 0, 4], found[:, 2, 4] = z, -x
-    found[:, 0, 5], found[:, 1, 5] = -y, x
-    return (found * areas.reshape(-1, 1, 1)).reshape(-1, 6)
+    levers = np.zeros((len(places), 3, 6))
+    levers[:, [0, 1, 2], [0, 1, 2]] = 1.0
+    levers[:, 1, 3], levers[:, 2, 3] = -z, y
+    levers[:, 0, 4], levers[:, 2, 4] = z, -x
+    levers[:, 0, 5], levers[:, 1, 5] = -y, x
+    return (levers * areas.reshape(-1, 1, 1)).reshape(-1, 6)
 
 
 def _resultants(fields: Array, seat: Seat) -> Array:
@@ -225,10 +229,10 @@ def _moment(places: Array, loads: Array) -> Array:
     return np.array([y @ fz - z @ fy, z @ fx - x @ fz, x @ fy - y @ fx])
 
 
-def _told(
+def _accuracy(
     target: Array, given: Array, half: float, first: Array, added: Array, outward: Array
 ) -> tuple[float, float, float]:
-    """mismatch, correction and suction: `outward` is the traction along the radius, a push into the material positive."""
+    """Mismatch, correction and suction (see `Resultants`): `outward` is the radial traction, positive into the material."""
     scale = max(np.abs(target[:3]).max(), np.abs(target[3:]).max() / half, 1e-300)
     gap = np.abs(given - target) / np.repeat([1.0, half], 3)
     most = max(float(np.abs(first).max()), 1e-300)
@@ -254,17 +258,3 @@ def face_areas(corners: Array, local: Array, weights: Array) -> tuple[Array, Arr
     normal = np.cross(along[:, :, 0], along[:, :, 1])
     size = np.linalg.norm(normal, axis=2)
     return size * weights, normal / size[..., None]
-
-
-def surface_traction(mesh: Mesh, name: str, pressure: Array | float) -> tuple[Array, Array]:
-    """Nodal loads (3n,) and face tractions (k, 6, 3) of a pressure on a named surface, (k, 6) at its nodes or one value."""
-    faces = mesh.surfaces[name]
-    local, weights = triangle(POINTS)
-    shape = shapes(local)
-    areas, normals = face_areas(mesh.points[faces], local, weights)
-    field = np.broadcast_to(np.asarray(pressure, dtype=float), faces.shape)
-    pull = -np.einsum("kq,kn,qn,kqx->kqx", areas, field, shape, normals)
-    nodal = np.zeros((len(mesh.points), 3))
-    np.add.at(nodal, faces, np.einsum("kqx,qn->knx", pull, shape))
-    _, outward = face_areas(mesh.points[faces], FACE_NODES, np.ones(6))
-    return nodal.ravel(), -field[..., None] * outward

@@ -47,7 +47,7 @@ class Elastic:
 
 @dataclass(frozen=True)
 class Mixed:
-    """Bodies of several materials in one mesh: body (m,) tells the law of each element."""
+    """Bodies of several materials in one mesh: body (m,) is the index of each element's law."""
 
     laws: tuple[Elastic, ...]
     body: NDArray[np.int64]

@@ -22,10 +22,10 @@ THIN_LIMIT = 300_000  # unknowns up to which a thin mesh goes to the direct solv
 
 
 def choose(mesh: Mesh, cases: int, method: str, free_bytes: int | None) -> tuple[str, str]:
-    """(method, refusal): the method to use, and why it cannot be where the memory foreseen is not there."""
+    """(method, refusal): the method to use, and the reason where the memory it needs is not free."""
     unknowns = 3 * len(mesh.points)
     if method not in ("auto", "direct", "cg"):
-        raise ValueError(f"method: {method!r}, need auto, direct or cg")
+        raise ValueError(f"method: {method!r} is unknown; use auto, direct or cg")
     if method == "auto":
         small = SMALL * (2 if cases < MANY else 1)
         direct = unknowns <= small or (unknowns <= THIN_LIMIT and thin_share(mesh) > THIN_SHARE)
@@ -35,12 +35,12 @@ def choose(mesh: Mesh, cases: int, method: str, free_bytes: int | None) -> tuple
     free = available() if free_bytes is None else free_bytes
     return method, (
         f"{unknowns:,} unknowns by {method} need about {need(unknowns, method) / 1e9:.1f} GB, {free / 1e9:.1f} GB are free; "
-        "take larger elements or another machine"
+        "use larger elements or a machine with more memory"
     )
 
 
 def need(unknowns: int, method: str) -> float:
-    """Peak bytes foreseen."""
+    """Estimated peak memory, bytes."""
     size = np.log(np.maximum(unknowns, UNKNOWNS[0]))
     peak, places = np.log(PEAK[method]), np.log(UNKNOWNS)
     slope = (peak[-1] - peak[-2]) / (places[-1] - places[-2])
@@ -53,7 +53,7 @@ def fits(unknowns: int, method: str, free_bytes: int | None) -> bool:
 
 
 def available() -> int:
-    """Bytes that can be had without pushing others out."""
+    """Free memory, bytes, as the system reports it."""
     try:
         with open("/proc/meminfo", encoding="ascii") as lines:
             return next(int(line.split()[1]) * 1024 for line in lines if line.startswith("MemAvailable"))

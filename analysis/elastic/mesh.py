@@ -1,4 +1,4 @@
-"""The mesh as the solver sees it: arrays checked once."""
+"""The mesh as arrays for the solver, checked once."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ class Mesh:
         for name, nodes in (("tets", self.tets), *((f"surface {k}", v) for k, v in self.surfaces.items())):
             if nodes.size and not (nodes.min() >= 0 and nodes.max() < len(self.points)):
                 raise ValueError(
-                    f"{name}: node {nodes.max()} where the mesh has {len(self.points)} points (from 0)"
+                    f"{name}: node numbers {nodes.min()} to {nodes.max()}; the mesh has nodes 0 to {len(self.points) - 1}"
                 )
         if not np.isfinite(self.points).all():
             raise ValueError("points: every coordinate must be finite")
@@ -59,7 +59,7 @@ class Mesh:
 
     @cached_property
     def ordered(self) -> Ordered:
-        """Sorted numbering and pattern, made once."""
+        """Sorted numbering and pattern, computed once."""
         order = along(self.points)
         number = np.empty(len(order), dtype=np.int32)
         number[order] = np.arange(len(order), dtype=np.int32)
@@ -82,4 +82,4 @@ class Mesh:
 
 def _shape(name: str, array: np.ndarray, columns: int) -> None:
     if array.ndim != 2 or array.shape[1] != columns:
-        raise ValueError(f"{name}: shape {array.shape}, need (count, {columns})")
+        raise ValueError(f"{name}: shape {array.shape}; it must be (count, {columns})")

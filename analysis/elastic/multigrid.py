@@ -59,9 +59,9 @@ def levels(tets: NDArray[np.int32], count: int) -> Levels:
     return Levels(corners, begin, np.tile(mids, 2)[order], parents)
 
 
-def held_corners(found: Levels, fixed: NDArray[np.int64]) -> NDArray[np.int64]:
+def held_corners(levels: Levels, fixed: NDArray[np.int64]) -> NDArray[np.int64]:
     """Scalar unknowns of the coarse level at the corner nodes among those held."""
-    parents = found.parents[fixed // 3].astype(np.int64)
+    parents = levels.parents[fixed // 3].astype(np.int64)
     return (3 * parents[:, 0] + fixed % 3)[parents[:, 0] == parents[:, 1]]
 
 
@@ -115,14 +115,14 @@ class Preconditioner:
         self._defect(x, right, other)
         kernels.restrict(self.levels.corners, self.levels.begin, self.levels.mids, other, self.small)
         kernels.prolong(self.levels.parents, self._coarse_solve(), x)
-        found, _ = self._smooth(right, x, other, x)
-        return found
+        result, _ = self._smooth(right, x, other, x)
+        return result
 
     def _coarse_solve(self) -> NDArray[np.float32]:
         wide = self.small.reshape(-1, kernels.WIDTH)  # (3 nc, 8): scalar rows of eight right sides
         wide[self.held] = 0.0
-        found = self.coarse.solve(wide)
-        return np.ascontiguousarray(found, dtype=np.float32).reshape(self.small.shape)
+        solution = self.coarse.solve(wide)
+        return np.ascontiguousarray(solution, dtype=np.float32).reshape(self.small.shape)
 
     def _smooth(self, right: Single, x: Single | None, into: Single, spare: Single) -> tuple[Single, Single]:
         """Chebyshev (Saad 2003, algorithm 12.1) over [largest / RATIO, largest]; returns the result and the free array."""
@@ -130,21 +130,21 @@ class Preconditioner:
         rate = middle / half
         before = 1.0 / rate
         for turn in range(DEGREE):
-            keep, gain = 0.0, 1.0 / middle
+            momentum, gain = 0.0, 1.0 / middle
             if turn:
                 after = 1.0 / (2.0 * rate - before)
-                keep, gain, before = after * before, 2.0 * after / half, after
-            self._step(x, right, keep, gain, into)
+                momentum, gain, before = after * before, 2.0 * after / half, after
+            self._step(x, right, momentum, gain, into)
             x, into, spare = into, spare, into
         return x, into  # type: ignore[return-value]
 
-    def _step(self, x: Single | None, right: Single, keep: float, gain: float, into: Single) -> None:
-        """step = keep step + gain D^-1 (right - A x), into = x + step; x is zero where it is None."""
+    def _step(self, x: Single | None, right: Single, momentum: float, gain: float, into: Single) -> None:
+        """step = momentum step + gain D^-1 (right - A x), into = x + step; x is zero where it is None."""
         if x is None:
             kernels.first_step(self.rows[0], self.inverse, right, np.float32(gain), self.step, into)
         else:
             kernels.smooth(
-                *self.rows, self.inverse, x, right, np.float32(keep), np.float32(gain), self.step, into
+                *self.rows, self.inverse, x, right, np.float32(momentum), np.float32(gain), self.step, into
             )
 
     def _defect(self, x: Single, right: Single, into: Single) -> None:

@@ -81,20 +81,15 @@ def _rows(tets, begin, holders, cuts, size, columns, start):
     for part in prange(len(cuts) - 1):
         seen = np.full(count, -1, dtype=np.int32)
         for i in range(cuts[part], cuts[part + 1]):
-            found = 0
+            filled = 0
             for h in range(begin[i], begin[i + 1]):
                 for k in range(tets.shape[1]):
                     j = tets[holders[h], k]
                     if seen[j] != i:
                         seen[j] = i
                         if len(columns) > 0:
-                            columns[start[i] + found] = j
-                        found += 1
-            size[i] = found
+                            columns[start[i] + filled] = j
+                        filled += 1
+            size[i] = filled
             if len(columns) > 0:
-                columns[start[i] : start[i] + found].sort()
-
-
-def neighbours(pattern: Pattern) -> tuple[NDArray[np.int64], Ints]:
-    """The rows as a graph of nodes."""
-    return pattern.start, pattern.columns
+                columns[start[i] : start[i] + filled].sort()

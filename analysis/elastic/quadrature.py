@@ -23,11 +23,13 @@ def tetrahedron4() -> Rule:
 def tetrahedron14() -> Rule:
     """Fourteen points inside the element, positive weights, exact to degree 5 (Walkington 2000), for curved elements."""
     a, b, c = 0.3108859192633005, 0.09273525031089123, 0.04550370412564965
-    return _from_barycentric([
-        ((1.0 - 3.0 * a, a, a, a), 0.1126879257180162),
-        ((1.0 - 3.0 * b, b, b, b), 0.07349304311636194),
-        ((0.5 - c, 0.5 - c, c, c), 0.04254602077708147),
-    ])  # fmt: skip
+    return _from_barycentric(
+        [
+            ((1.0 - 3.0 * a, a, a, a), 0.1126879257180162),
+            ((1.0 - 3.0 * b, b, b, b), 0.07349304311636194),
+            ((0.5 - c, 0.5 - c, c, c), 0.04254602077708147),
+        ]
+    )
 
 
 def _from_barycentric(orbits: list[tuple[tuple[float, ...], float]]) -> Rule:

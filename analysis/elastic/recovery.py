@@ -23,9 +23,12 @@ Array = NDArray[np.float64]
 
 
 def stresses(
-    mesh: Mesh, material: Elastic, displacement: Array, tractions: Sequence[Mapping[str, Array]] | None = None,
+    mesh: Mesh,
+    material: Elastic,
+    displacement: Array,
+    tractions: Sequence[Mapping[str, Array]] | None = None,
     surfaces: Sequence[str] | None = None,
-) -> Array:  # fmt: skip
+) -> Array:
     """Nodal stress (C, n, 6) MPa from displacements (C, n, 3) mm.
 
     tractions: for each case, surface name to (k, 6, 3) MPa at the nodes of its faces; zero where not given.
@@ -33,13 +36,13 @@ def stresses(
     """
     ordered = mesh.ordered
     moved = np.ascontiguousarray(displacement[:, ordered.order].transpose(1, 2, 0))  # (n, 3, C)
-    found = averaged(mesh, material, moved)
+    nodal = averaged(mesh, material, moved)
     names = list(mesh.surfaces) if surfaces is None else list(surfaces)
     number = np.empty(len(ordered.order), dtype=np.int64)
     number[ordered.order] = np.arange(len(number))
     nodes, values = surface_stress(mesh, material, displacement, tractions, names)
-    found[number[nodes]] = values
-    return np.ascontiguousarray(found[number].transpose(2, 0, 1))
+    nodal[number[nodes]] = values
+    return np.ascontiguousarray(nodal[number].transpose(2, 0, 1))
 
 
 def averaged(mesh: Mesh, material: Elastic, moved: Array) -> Array:
@@ -79,9 +82,9 @@ def shape_integrals(mesh: Mesh) -> Array:
     points, weights = tetrahedron14()
     share = np.zeros(len(mesh.points))
     _integrate(ordered.points, ordered.pattern.tets, gradients(points), shapes(points), weights, share)
-    found = np.empty_like(share)
-    found[ordered.order] = share
-    return found
+    integrals = np.empty_like(share)
+    integrals[ordered.order] = share
+    return integrals
 
 
 @njit(cache=True)
@@ -148,9 +151,11 @@ def _average(  # noqa: C901 - one loop nest: a call inside would keep the compil
                     for s in range(6):
                         for c in range(cases):
                             total[i, s, c] += (
-                                spread[k, 0] * at[0, s, c] + spread[k, 1] * at[1, s, c]
-                                + spread[k, 2] * at[2, s, c] + spread[k, 3] * at[3, s, c]
-                            )  # fmt: skip
+                                spread[k, 0] * at[0, s, c]
+                                + spread[k, 1] * at[1, s, c]
+                                + spread[k, 2] * at[2, s, c]
+                                + spread[k, 3] * at[3, s, c]
+                            )
         for i in range(first, last):
             if count[i] > 0.0:
                 total[i] /= count[i]

@@ -15,8 +15,8 @@ Array = NDArray[np.float64]
 NEAREST = 128  # elements tried for each point, by the distance of their middles: a large one may lie behind many small ones
 INSIDE = 1e-6  # barycentric coordinates may be this much below zero
 BATCHES = (0, 1, 4, 32, NEAREST)  # most points lie in the nearest element; the others are tried together
-FAR = 1.5  # local coordinates of the straight element off its middle: further out the curved one does not hold the point either
-LOST = 10.0  # further out Newton's method has gone astray
+FAR = 1.5  # local coordinates of the straight element off its middle: farther out the curved one does not contain the point either
+LOST = 10.0  # farther out Newton's method has diverged
 STEPS = 12  # of Newton's method; a straight element needs one
 SETTLED = 1e-9  # last step in local coordinates: what has not come so near by then turns about no solution
 
@@ -48,11 +48,11 @@ class Sampler:
             trial = near[left, begin:end]
             if not trial.size:
                 break
-            found, inside = self._local(trial.ravel(), np.repeat(places[left], trial.shape[1], axis=0))
+            coordinates, inside = self._local(trial.ravel(), np.repeat(places[left], trial.shape[1], axis=0))
             inside = inside.reshape(trial.shape)
             held, first = np.flatnonzero(inside.any(axis=1)), inside.argmax(axis=1)
             element[left[held]] = trial[held, first[held]]
-            local[left[held]] = found.reshape(*trial.shape, 3)[held, first[held]]
+            local[left[held]] = coordinates.reshape(*trial.shape, 3)[held, first[held]]
         return element, local
 
     def _local(self, elements: NDArray[np.int64], places: Array) -> tuple[Array, NDArray[np.bool_]]:
@@ -81,5 +81,5 @@ class Sampler:
 
 
 def stress_at(mesh: Mesh, stress: Array, points: ArrayLike) -> Array:
-    """Recovered stress (p, 6) MPa of one case (n, 6) at points (p, 3) mm; for many calls keep a `Sampler`."""
+    """Recovered stress (p, 6) MPa of one case (n, 6) at points (p, 3) mm; for many calls use one `Sampler`."""
     return Sampler(mesh)(points, stress)

@@ -30,12 +30,12 @@ MOST = 150  # iterations before the direct solver takes over; sound meshes need 
 
 @dataclass(frozen=True)
 class Solution:
-    """displacement (C, n, 3) mm (zeros where the status is not OK); status; figures; told: the status in one line."""
+    """displacement (C, n, 3) mm (zeros where the status is not OK); status; figures; message: the status in one line."""
 
     displacement: Array
     status: Status
     figures: Figures
-    told: str = "ok"
+    message: str = "ok"
 
     @property
     def ok(self) -> bool:
@@ -43,18 +43,27 @@ class Solution:
 
 
 def solve(
-    mesh: Mesh, material: Elastic, cases: Array | Sequence[Array], method: str = "auto", choice: str | None = None,
-    fixed: NDArray[np.int64] | None = None, tolerance: float = TOLERANCE, most: int = MOST, free_bytes: int | None = None,
-) -> Solution:  # fmt: skip
+    mesh: Mesh,
+    material: Elastic,
+    cases: Array | Sequence[Array],
+    method: str = "auto",
+    choice: str | None = None,
+    fixed: NDArray[np.int64] | None = None,
+    tolerance: float = TOLERANCE,
+    most: int = MOST,
+    free_bytes: int | None = None,
+) -> Solution:
     """Displacements of a free body under nodal loads (C, 3n) N which are in equilibrium.
 
     method: `auto`, `direct` or `cg`. choice: library of the direct solver (see `direct`). fixed: scalar unknowns 3 node +
-    axis held at zero, in place of the six supports chosen here. free_bytes: memory to count on, in place of what the system
-    reports free.
+    axis held at zero, in place of the six supports chosen here. free_bytes: memory that may be used, in place of what the
+    system reports free.
     """
     loads = np.atleast_2d(np.asarray(cases, dtype=np.float64))
     if loads.shape[1] != 3 * len(mesh.points):
-        raise ValueError(f"cases: {loads.shape[1]} loads where the mesh has {3 * len(mesh.points)} unknowns")
+        raise ValueError(
+            f"cases: {loads.shape[1]} nodal loads for a mesh of {3 * len(mesh.points)} unknowns; the numbers must be the same"
+        )
     clock = {"start": time.perf_counter()}
     method, refusal = memory.choose(mesh, len(loads), method, free_bytes)
     if refusal:
@@ -80,15 +89,27 @@ def solve(
         )
     except NotPositiveDefinite as fault:
         node = ordered.points[fault.row // 3] if fault.row >= 0 else None
-        return _refused(loads, Status.NOT_POSITIVE_DEFINITE, f"pivot not positive{_near(node)}")
+        return _refused(
+            loads,
+            Status.NOT_POSITIVE_DEFINITE,
+            f"stiffness not positive definite{_near(node)}; {Status.NOT_POSITIVE_DEFINITE.value}",
+        )
     clock["solve"] = time.perf_counter()
     return _checked(mesh, matrix, ordered, right, moved, unknowns, figures, done, clock)
 
 
 def _by(
-    method: str, matrix: Stiffness, ordered: Ordered, material: Elastic, right: Array, unknowns: NDArray[np.int64],
-    choice: str | None, tolerance: float, most: int, free_bytes: int | None,
-) -> tuple[Array, Figures, bool]:  # fmt: skip
+    method: str,
+    matrix: Stiffness,
+    ordered: Ordered,
+    material: Elastic,
+    right: Array,
+    unknowns: NDArray[np.int64],
+    choice: str | None,
+    tolerance: float,
+    most: int,
+    free_bytes: int | None,
+) -> tuple[Array, Figures, bool]:
     """Displacements (n, 3, C), figures, and whether the method settled."""
     count = 3 * len(right)
     if method == "cg":
@@ -98,7 +119,7 @@ def _by(
         figures = Figures(method=f"CG, p-multigrid over {library}", unknowns=count, iterations=iterations)
         if settled or not memory.fits(count, "direct", free_bytes):
             return moved, figures, settled
-        note = f"{iterations} iterations exhausted, solved by the direct solver"
+        note = f"not converged after {iterations} iterations, solved by the direct solver"
     else:
         iterations, note = 0, ""
     moved, library = _direct(matrix, right, unknowns, choice)
@@ -111,15 +132,21 @@ def _direct(
     wide = right.reshape(-1, right.shape[2]).copy()
     wide[unknowns] = 0.0
     factored = factor(matrix, unknowns, choice=choice)
-    found = np.asarray(factored.solve(wide), dtype=np.float64).reshape(right.shape)
+    solution = np.asarray(factored.solve(wide), dtype=np.float64).reshape(right.shape)
     factored.free()
-    return found, factored.name
+    return solution, factored.name
 
 
 def _gradients(
-    matrix: Stiffness, ordered: Ordered, material: Elastic, right: Array, unknowns: NDArray[np.int64], choice: str | None,
-    tolerance: float, most: int,
-) -> tuple[Array, int, bool, str]:  # fmt: skip
+    matrix: Stiffness,
+    ordered: Ordered,
+    material: Elastic,
+    right: Array,
+    unknowns: NDArray[np.int64],
+    choice: str | None,
+    tolerance: float,
+    most: int,
+) -> tuple[Array, int, bool, str]:
     """Eight cases at a time."""
     preconditioner = Preconditioner(matrix, ordered, material, unknowns, choice)
     moved, iterations, settled = np.empty(right.shape), 0, True
@@ -127,10 +154,10 @@ def _gradients(
         part = right[:, :, begin : begin + kernels.WIDTH]
         packed = np.zeros((len(right), 3, kernels.WIDTH))
         packed[:, :, : part.shape[2]] = part
-        found, used, good = conjugate(
+        solution, used, good = conjugate(
             products(matrix), preconditioner, packed.reshape(len(right), -1), unknowns, tolerance, most
         )
-        moved[:, :, begin : begin + kernels.WIDTH] = found.reshape(packed.shape)[:, :, : part.shape[2]]
+        moved[:, :, begin : begin + kernels.WIDTH] = solution.reshape(packed.shape)[:, :, : part.shape[2]]
         iterations, settled = max(iterations, used), settled and good
         if not settled:
             break
@@ -139,9 +166,16 @@ def _gradients(
 
 
 def _checked(
-    mesh: Mesh, matrix: Stiffness, ordered: Ordered, right: Array, moved: Array, unknowns: NDArray[np.int64], figures: Figures,
-    settled: bool, clock: dict[str, float],
-) -> Solution:  # fmt: skip
+    mesh: Mesh,
+    matrix: Stiffness,
+    ordered: Ordered,
+    right: Array,
+    moved: Array,
+    unknowns: NDArray[np.int64],
+    figures: Figures,
+    settled: bool,
+    clock: dict[str, float],
+) -> Solution:
     """Residual, reactions and energy from the untouched stiffness, and the verdict."""
     cases = right.shape[2]
     left = (right - multiply(matrix, moved)).reshape(-1, cases)
@@ -155,21 +189,22 @@ def _checked(
     displacement[:, ordered.order] = moved.transpose(2, 0, 1)
     clock["check"] = time.perf_counter()
     marks = list(clock)
-    told = replace(
+    report = replace(
         figures,
-        residual=tuple(residual.tolist()), reaction=tuple((reaction / push).tolist()),
+        residual=tuple(residual.tolist()),
+        reaction=tuple((reaction / push).tolist()),
         energy=tuple((0.5 * np.einsum("nxc,nxc->c", moved, right)).tolist()),
         seconds={name: clock[name] - clock[before] for before, name in pairwise(marks)},
         peak_bytes=peak_bytes(),
-    )  # fmt: skip
+    )
     if not settled:
         return Solution(
-            displacement, Status.ITERATIONS_EXHAUSTED, told, f"{Status.ITERATIONS_EXHAUSTED.value}"
+            displacement, Status.ITERATIONS_EXHAUSTED, report, f"{Status.ITERATIONS_EXHAUSTED.value}"
         )
     if not residual.max(initial=0.0) <= RESIDUAL:
-        line = f"residual {residual.max():.1e} where {RESIDUAL:.0e} is allowed; {Status.RESIDUAL_TOO_LARGE.value}"
-        return Solution(displacement, Status.RESIDUAL_TOO_LARGE, told, line)
-    return Solution(displacement, Status.OK, told, told.note or "ok")
+        line = f"residual {residual.max():.1e} is above the allowed {RESIDUAL:.0e}; {Status.RESIDUAL_TOO_LARGE.value}"
+        return Solution(displacement, Status.RESIDUAL_TOO_LARGE, report, line)
+    return Solution(displacement, Status.OK, report, report.note or "ok")
 
 
 def multiply(matrix: Stiffness, moved: Array) -> Array:
@@ -180,11 +215,11 @@ def multiply(matrix: Stiffness, moved: Array) -> Array:
         part = moved[:, :, begin : begin + kernels.WIDTH]
         packed = np.zeros((len(moved), 3, kernels.WIDTH))
         packed[:, :, : part.shape[2]] = part
-        found = np.empty((len(moved), 3 * kernels.WIDTH))
+        force = np.empty((len(moved), 3 * kernels.WIDTH))
         kernels.product(
-            pattern.cuts, pattern.start, pattern.columns, matrix.blocks, packed.reshape(len(moved), -1), found
+            pattern.cuts, pattern.start, pattern.columns, matrix.blocks, packed.reshape(len(moved), -1), force
         )
-        result[:, :, begin : begin + kernels.WIDTH] = found.reshape(packed.shape)[:, :, : part.shape[2]]
+        result[:, :, begin : begin + kernels.WIDTH] = force.reshape(packed.shape)[:, :, : part.shape[2]]
     return result
 
 
@@ -221,18 +256,18 @@ def inverted_element(ordered: Ordered, matrix: Stiffness) -> str:
     count = int((matrix.least <= 0.0).sum())
     place = ordered.points[ordered.pattern.tets[worst, :4]].mean(axis=0)
     element = int(ordered.pattern.elements[worst])
-    return f"{count} element(s) inside out, the worst is element {element}{_near(place)}; {Status.INVERTED.value}"
+    return f"{count} element(s) turned inside out, the worst is element {element}{_near(place)}; {Status.INVERTED.value}"
 
 
 def _near(place: Array | None) -> str:
     return "" if place is None else " near ({}) mm".format(", ".join(f"{value:.1f}" for value in place))
 
 
-def _refused(loads: Array, status: Status, told: str) -> Solution:
+def _refused(loads: Array, status: Status, message: str) -> Solution:
     nothing = np.zeros((len(loads), loads.shape[1] // 3, 3))
-    return Solution(nothing, status, Figures(unknowns=loads.shape[1]), told)
+    return Solution(nothing, status, Figures(unknowns=loads.shape[1]), message)
 
 
 def peak_bytes() -> int:
-    """Largest memory this process has held so far."""
+    """Peak memory of this process so far."""
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024

@@ -1,4 +1,4 @@
-"""How a solve ended, and what to do about it."""
+"""How a solve ended, and what to do then."""
 
 from __future__ import annotations
 
@@ -7,18 +7,20 @@ from enum import Enum
 
 
 class Status(Enum):
-    """Value: advice to the person who reads it."""
+    """Value: what the reader should do."""
 
     OK = "nothing to do"
     LOOSE_PART = "the mesh is in more than one piece: join the solids before meshing"
-    INVERTED = "an element is turned inside out: mesh again with other sizes near the place named"
-    NOT_POSITIVE_DEFINITE = "the stiffness is singular: look for a flat element or a missing support"
+    INVERTED = "an element is turned inside out: mesh again with another element size there"
+    NOT_POSITIVE_DEFINITE = "the stiffness is singular: check for a flat element or a missing support"
     ITERATIONS_EXHAUSTED = (
-        "conjugate gradients did not settle and there was no memory for the direct solver: refine thin plates"
+        "conjugate gradients did not converge, and memory is short for the direct solver: refine thin plates"
     )
-    RESIDUAL_TOO_LARGE = "the equations are not solved to tolerance: look for slivers in the mesh"
-    CONTACT_UNSETTLED = "the contact did not settle: mesh the bore finer, allow more passes, or look for a pin that nothing presses"
-    OUT_OF_MEMORY = "the model needs more memory than is free: take larger elements or another machine"
+    RESIDUAL_TOO_LARGE = "the equations are not solved to tolerance: check the mesh for flat elements"
+    CONTACT_UNSETTLED = "the contact did not settle: mesh the bore finer, allow more passes, or check that every pin is loaded"
+    OUT_OF_MEMORY = (
+        "the model needs more memory than is free: use larger elements or a machine with more memory"
+    )
 
 
 @dataclass(frozen=True)

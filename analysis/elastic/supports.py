@@ -42,11 +42,11 @@ def _candidates(mesh: Mesh) -> NDArray[np.int64]:
 
 def _choices(nodes: NDArray[np.int64]) -> list[NDArray[np.int64]]:
     a, b, c = (int(node) for node in nodes)
-    found = []
+    choices = []
     for left_out, held in product(range(3), range(3)):
         second = [3 * b + axis for axis in range(3) if axis != left_out]
-        found.append(np.array([3 * a, 3 * a + 1, 3 * a + 2, *second, 3 * c + held]))
-    return found
+        choices.append(np.array([3 * a, 3 * a + 1, 3 * a + 2, *second, 3 * c + held]))
+    return choices
 
 
 def rigid(places: Array) -> Array:

@@ -57,21 +57,35 @@ def surface_stress(
     moved = np.ascontiguousarray(displacement.transpose(1, 2, 0))
     size = len(nodes)
     sums = Sums(
-        np.zeros((size, 3)), np.zeros((size, 3)), np.zeros((size, 2)), np.zeros((size, 2, 6, cases)), np.zeros(size, dtype=bool)
-    )  # fmt: skip
+        np.zeros((size, 3)),
+        np.zeros((size, 3)),
+        np.zeros((size, 2)),
+        np.zeros((size, 2, 6, cases)),
+        np.zeros(size, dtype=bool),
+    )
     slopes = gradients(FACE_NODES)
     for name in names:
         faces = mesh.surfaces[name]
         pull = _tractions(len(faces), cases, name, tractions)
         for begin in range(0, len(faces), BATCH):
             part = faces[begin : begin + BATCH]
-            found = np.empty((len(part), 6, 6, cases))
+            recovered = np.empty((len(part), 6, 6, cases))
             normals = np.empty((len(part), 6, 3))
             force = pull[begin : begin + BATCH] if pull is not None else np.zeros((0, 6, 3, cases))
             _faces(
-                mesh.points, part, slopes, moved, force, material.modulus, material.poisson, found, normals
+                mesh.points,
+                part,
+                slopes,
+                moved,
+                force,
+                material.modulus,
+                material.poisson,
+                recovered,
+                normals,
             )
-            _add(place[part], found, normals, sums.first, sums.second, sums.count, sums.total, sums.corner)
+            _add(
+                place[part], recovered, normals, sums.first, sums.second, sums.count, sums.total, sums.corner
+            )
     stress = sums.total.sum(axis=1) / sums.count.sum(axis=1)[:, None, None]
     edge = np.flatnonzero((sums.count[:, 1] > 0) & ~sums.corner)
     stress[edge] = _edge_stress(material, sums, edge)
@@ -126,7 +140,7 @@ def _tractions(
 
 
 @njit(parallel=True, cache=True, fastmath=True)
-def _faces(points, faces, slopes, moved, pull, modulus, poisson, found, normals):
+def _faces(points, faces, slopes, moved, pull, modulus, poisson, recovered, normals):
     cases = moved.shape[2]
     plane = modulus / (1.0 - poisson * poisson)
     shear = modulus / (2.0 * (1.0 + poisson))
@@ -159,7 +173,7 @@ def _faces(points, faces, slopes, moved, pull, modulus, poisson, found, normals)
                         tn += pull[f, k, x, c] * frame[2, x]
                 s11 = plane * (e11 + poisson * e22) + side * tn
                 s22 = plane * (e22 + poisson * e11) + side * tn
-                _turn(frame, s11, s22, tn, shear * g12, t2, t1, found[f, k], c)
+                _turn(frame, s11, s22, tn, shear * g12, t2, t1, recovered[f, k], c)
 
 
 @njit(cache=True)
@@ -192,13 +206,17 @@ def _turn(frame, s11, s22, snn, s12, s2n, s1n, out, c):
         j = k if k < 3 else (k - 2) % 3
         p, q, n = frame[0], frame[1], frame[2]
         out[k, c] = (
-            s11 * p[i] * p[j] + s22 * q[i] * q[j] + snn * n[i] * n[j] + s12 * (p[i] * q[j] + q[i] * p[j])
-            + s2n * (q[i] * n[j] + n[i] * q[j]) + s1n * (p[i] * n[j] + n[i] * p[j])
-        )  # fmt: skip
+            s11 * p[i] * p[j]
+            + s22 * q[i] * q[j]
+            + snn * n[i] * n[j]
+            + s12 * (p[i] * q[j] + q[i] * p[j])
+            + s2n * (q[i] * n[j] + n[i] * q[j])
+            + s1n * (p[i] * n[j] + n[i] * p[j])
+        )
 
 
 @njit(cache=True)
-def _add(places, found, normals, first, second, count, total, corner):
+def _add(places, recovered, normals, first, second, count, total, corner):
     for f in range(len(places)):
         for k in range(6):
             i = places[f, k]
@@ -213,4 +231,4 @@ def _add(places, found, normals, first, second, count, total, corner):
                 elif (second[i] * n).sum() < SHARP:
                     corner[i] = True
             count[i, side] += 1.0
-            total[i, side] += found[f, k]
+            total[i, side] += recovered[f, k]

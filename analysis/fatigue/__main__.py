@@ -24,36 +24,41 @@ from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.contract import read_model
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.out_of_range import or_reason, out_of_range
 
 
 def main(folder: Path) -> int:
     arm = read_arm(folder / "arm.yaml")
     if arm.bores is None:
-        print(f"{folder / 'arm.yaml'}: has no section bores; add one to learn lives", file=sys.stderr)
+        print(
+            f"{folder / 'arm.yaml'}: has no section `bores`; add one to compute fatigue lives",
+            file=sys.stderr,
+        )
         return 1
     bores, target = arm.bores, folder / "bores"
     arrays = read_mesh(mesh_file(folder))
     mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_model(folder / "hand.json", HandFile)
-    made, table = [], []
+    assessments, table = [], []
     for variant in variants(arm):
         one, reason = or_reason(arm.units, partial(assess, folder, arm, bores, mesh, variant))
         if one is None:
             table.append(out_of_range(head(variant, "outside", "all surfaces"), reason))
         else:
-            made.append(one)
+            assessments.append(one)
             table += rows(arm, mesh, one, cycles)
         table += weld_rows(arm, bores, hand, variant, cycles)
-        print(told(table, variant), flush=True)
+        print(summary_line(table, variant), flush=True)
     write_cautioned(target / "life.csv", COLUMNS, table)
-    write_cautioned(target / "around.csv", RING, [row for one in made for row in around(arm, mesh, one)])
-    write_vtu(target / "life.vtu", arrays, fields(mesh, made), {})
+    write_cautioned(
+        target / "around.csv", RING, [row for one in assessments for row in around(arm, mesh, one)]
+    )
+    write_vtu(target / "life.vtu", arrays, fields(mesh, assessments), {})
     print(CAUTION)
     return 0
 
 
-def told(table: list[dict[str, Any]], variant: Variant) -> str:
+def summary_line(table: list[dict[str, Any]], variant: Variant) -> str:
     """The shortest life of a variant in one line."""
     own = [row for row in table if row["arm"] == variant.name]
     known = [row for row in own if "margin" in row]
@@ -67,5 +72,5 @@ def told(table: list[dict[str, Any]], variant: Variant) -> str:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

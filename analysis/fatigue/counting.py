@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 import rainflow
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)
@@ -65,15 +65,15 @@ def count(history: ArrayLike, least: float = 0.0, steps: int | None = None, repe
     # The library sees no reversal in two points; the first one twice is the same history in three.
     points = values if len(values) > 2 else np.insert(values, 0, values[0])
     extracted = [(m - s / 2.0, m + s / 2.0, n) for s, m, n, _, _ in rainflow.extract_cycles(points)]
-    found = np.array(extracted).reshape(-1, 3)
-    span = found[:, 1] - found[:, 0]
-    found = found[(span > 0.0) & (span >= least)]
-    lower, upper = found[:, 0], found[:, 1]
+    cycles = np.array(extracted).reshape(-1, 3)
+    span = cycles[:, 1] - cycles[:, 0]
+    cycles = cycles[(span > 0.0) & (span >= least)]
+    lower, upper = cycles[:, 0], cycles[:, 1]
     if steps is not None:
         start, width = values.min(), (np.ptp(values) or 1.0) / steps
         lower = start + width * np.floor((lower - start) / width + 1e-9)
         upper = start + width * np.ceil((upper - start) / width - 1e-9)
-    return _together(lower, upper, found[:, 2])
+    return _together(lower, upper, cycles[:, 2])
 
 
 def _together(lower: Floats, upper: Floats, cycles: Floats) -> Counted:

@@ -20,7 +20,7 @@ Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
-class States:
+class NodeCurves:
     """Curves with the mean-stress rule of each, and by node (n,) the number of its curve."""
 
     curves: tuple[Curve, ...]
@@ -35,9 +35,9 @@ def surface_curve(bores: Bores, variant: Variant, region: Region, tight: bool) -
     Local elastic stress counts, notch sensitivity 1: the safe side. A file without a fretting factor gets the
     worst of the published ones where a fit rubs.
     """
-    steel, finish = variant.material, variant.finish[region]
-    made = endurance(steel.tensile_strength, finish, bores.reliability, bores.size_factor)
-    plain = curve(steel.tensile_strength, made)
+    material, finish = variant.material, variant.finish[region]
+    strength = endurance(material.tensile_strength, finish, bores.reliability, bores.size_factor)
+    plain = curve(material.tensile_strength, strength)
     if not tight:
         return plain, finish
     factor = bores.fretting.used if bores.fretting else PUBLISHED_RANGE[0]
@@ -56,42 +56,49 @@ def weld_curve(weld: Weld, variant: Variant, varying: bool) -> Curve:
         return weldclass.direct(weld.category, factor, weld.thickness, variant.material.yield_strength)
     if weld.fat is None:
         raise ValueError("weld: has neither category nor fat; write one")
-    made = iiwclass.curve(weld.fat, "direct", factor, varying)
+    fat_curve = iiwclass.curve(weld.fat, "direct", factor, varying)
     if weld.thickness is not None:
-        made = made.weakened(iiwclass.thickness_factor(weld.thickness, 0.3), "thickness")
-    return made.shortened(iiwclass.damage_limit(varying))
+        fat_curve = fat_curve.weakened(iiwclass.thickness_factor(weld.thickness, 0.3), "thickness")
+    return fat_curve.shortened(iiwclass.damage_limit(varying))
 
 
 def rule_of(bores: Bores, variant: Variant) -> MeanRule:
     """The file's mean-stress rule with the material's strengths."""
-    said, steel = bores.mean_stress, variant.material
+    said, material = bores.mean_stress, variant.material
     return mean_rule(
         said.rule,
-        steel.tensile_strength,
-        steel.yield_strength,
+        material.tensile_strength,
+        material.yield_strength,
         said.true_fracture_strength,
         said.walker_exponent,
     )
 
 
-def states(
-    bores: Bores, variant: Variant, regions: Mapping[Region, Ints], tight: Sequence[str], nodes: int, varying: bool
-) -> States:  # fmt: skip
+def curves_at_nodes(
+    bores: Bores,
+    variant: Variant,
+    regions: Mapping[Region, Ints],
+    tight: Sequence[str],
+    nodes: int,
+    varying: bool,
+) -> NodeCurves:
     """The curve of every node; one in two regions takes the weaker (smaller range at 2e6 cycles).
 
     `tight` names the bores with interference; `varying` where a year has more than one kind of cycle.
     """
-    made: list[tuple[Curve, MeanRule, str, Ints]] = []
+    choices: list[tuple[Curve, MeanRule, str, Ints]] = []
     for region, at in regions.items():
-        found, name = surface_curve(bores, variant, region, region.removesuffix("_bore") in tight)
-        made.append((found, rule_of(bores, variant), name, at))
+        smooth, name = surface_curve(bores, variant, region, region.removesuffix("_bore") in tight)
+        choices.append((smooth, rule_of(bores, variant), name, at))
     for weld in bores.welds:
         if weld.arm is None:
             name = f"weld {weld.category:g}" if weld.category else f"weld FAT {weld.fat:g}"
-            made.append((weld_curve(weld, variant, varying), mean_rule("none"), name, regions[weld.region]))
-    made.sort(key=lambda one: -float(one[0].allowable(2e6)))  # the weakest is written last
+            choices.append(
+                (weld_curve(weld, variant, varying), mean_rule("none"), name, regions[weld.region])
+            )
+    choices.sort(key=lambda one: -float(one[0].allowable(2e6)))  # the weakest is written last
     which = np.zeros(nodes, np.int64)
-    for number, (_, _, _, at) in enumerate(made):
+    for number, (_, _, _, at) in enumerate(choices):
         which[at] = number
-    curves, rules, names, _ = zip(*made, strict=True)
-    return States(curves, rules, names, which)
+    curves, rules, names, _ = zip(*choices, strict=True)
+    return NodeCurves(curves, rules, names, which)

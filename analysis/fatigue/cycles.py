@@ -9,14 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.fatigue.counting import count
 from analysis.fatigue.duty import Cycles, history, pairs, together
 from params.schema.arm import Arm
 from params.schema.bores import Bores
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 STEPS = 64  # ends of counted cycles are rounded to this many steps, outward
 
 
@@ -37,7 +36,7 @@ def paired(arm: Arm) -> list[str]:
     return [case for case in arm.load_cases if case in named]
 
 
-def by_state(arm: Arm, most: Mapping[str, Floats], least: Mapping[str, Floats]) -> Floats:
+def by_load_state(arm: Arm, most: Mapping[str, Floats], least: Mapping[str, Floats]) -> Floats:
     """Stress (S, ...) of every state in the order of its number, from that of the cases at their most and at their least;
     `least` leaves out a case for which both are one position.
     """

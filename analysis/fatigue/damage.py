@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from analysis.fatigue.plane import Search
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 
@@ -28,13 +28,13 @@ class Life:
     margin: Floats  # allowable range over range, less 1
 
 
-def life(found: Search) -> Life:
+def life(plane: Search) -> Life:
     """Life of every node for the service life and Miner sum that the search was made with."""
     with np.errstate(divide="ignore", invalid="ignore"):
-        years = found.limit / found.damage
-        allowable = np.where(found.range > 0.0, found.reserve * found.range, np.inf)
-    used = found.damage * found.service_years / found.limit
-    return Life(years, used, allowable, found.reserve - 1.0)
+        years = plane.limit / plane.damage
+        allowable = np.where(plane.range > 0.0, plane.reserve * plane.range, np.inf)
+    used = plane.damage * plane.service_years / plane.limit
+    return Life(years, used, allowable, plane.reserve - 1.0)
 
 
 def miner(cycles: ArrayLike, lives: ArrayLike) -> float:
@@ -62,7 +62,7 @@ def worst_places(
     `regions` maps a name to node numbers. Ties go to the lower node number, so the list is the same in every
     run.
     """
-    found: list[Place] = []
+    places: list[Place] = []
     for name, nodes in regions.items():
         taken: list[Floats] = []
         for node in np.asarray(nodes)[np.argsort(lives.margin[nodes], kind="stable")]:
@@ -71,5 +71,5 @@ def worst_places(
             here = points[node]
             if all(np.linalg.norm(here - other) >= apart for other in taken):
                 taken.append(here)
-                found.append(Place(int(node), name, (float(here[0]), float(here[1]), float(here[2]))))
-    return sorted(found, key=lambda place: (lives.margin[place.node], place.node))
+                places.append(Place(int(node), name, (float(here[0]), float(here[1]), float(here[2]))))
+    return sorted(places, key=lambda place: (lives.margin[place.node], place.node))

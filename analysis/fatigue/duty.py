@@ -17,8 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.fatigue.counting import Counted
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 NONE = -1  # in place of a state's number
 SIZE = np.array([1.0, 1.0, 1.0, 2.0, 2.0, 2.0])  # each shear stands in the tensor twice
@@ -62,8 +62,8 @@ class Cycles:
         base, span = stress[self.start], stress[self.end] - stress[self.start]
         low, high = base + self.low.reshape(shape) * span, base + self.high.reshape(shape) * span
         for k in np.flatnonzero((self.also != NONE).any(axis=1)):
-            further = [stress[state] for state in self.also[k] if state != NONE]
-            low[k], high[k] = farthest([low[k], high[k], *further], tensor)
+            others = [stress[load_state] for load_state in self.also[k] if load_state != NONE]
+            low[k], high[k] = farthest([low[k], high[k], *others], tensor)
         return low, high
 
 

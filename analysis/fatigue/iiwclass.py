@@ -11,11 +11,10 @@ from __future__ import annotations
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from analysis.fatigue.curve import Curve
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 Stress = Literal["direct", "shear", "parent"]
 

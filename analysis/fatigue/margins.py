@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contracts.elastic import FatigueMargin
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue.curve_at import states
+from analysis.fatigue.curve_at import curves_at_nodes
 from analysis.fatigue.cycles import year
 from analysis.fatigue.damage import life
 from analysis.fatigue.duty import Cycles, size
@@ -17,8 +16,8 @@ from analysis.fatigue.stresses import fitted, interference
 from analysis.fatigue.variants import this_arm
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 KEPT = 600  # nodes of each region that are searched: those whose stress changes most
 
 
@@ -34,24 +33,24 @@ def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> di
     cycles, variant, regions = year(arm, arm.bores), this_arm(arm, material), surfaces(arm, mesh)
     tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
     stress = stress + fitted(arm, variant, mesh.points)
-    state = states(arm.bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
-    found = {}
+    curves = curves_at_nodes(arm.bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
+    margins = {}
     for region, nodes in regions.items():
         few = nodes[np.argsort(-change(stress[:, nodes], cycles), kind="stable")[:KEPT]]
-        made = search(
-            stress[:, few], cycles, state.curves, state.rules, state.which[few], arm.duty.service_years
+        result = search(
+            stress[:, few], cycles, curves.curves, curves.rules, curves.which[few], arm.duty.service_years
         )
-        lives = life(made)
+        lives = life(result)
         worst = int(np.argmin(lives.margin))
         x, y, z = mesh.points[few[worst]].tolist()
-        found[region] = FatigueMargin(
+        margins[region] = FatigueMargin(
             margin=lives.margin[worst],
-            range=made.range[worst],
+            range=result.range[worst],
             allowable=lives.allowable_range[worst],
             years=lives.years[worst],
             at=(x, y, z),
         )
-    return found
+    return margins
 
 
 def change(stress: Floats, cycles: Cycles) -> Floats:

@@ -14,9 +14,10 @@ from typing import Literal
 
 import numba
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
+
 Rule = Literal["none", "goodman", "gerber", "morrow", "soderberg", "swt", "walker"]
 
 NONE, LINE, PARABOLA, POWER = 0, 1, 2, 3

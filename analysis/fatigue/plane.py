@@ -22,8 +22,8 @@ from analysis.fatigue.curve import Curve
 from analysis.fatigue.duty import Cycles
 from analysis.fatigue.meanstress import MeanRule
 from analysis.fatigue.plane_kernel import worst_planes
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 PLANES = 160  # on the half sphere, about 11 degrees apart; closing in on the best takes the rest
@@ -82,10 +82,10 @@ def search(
     own = _principal_directions(stress, cycles)
     duty = (cycles.start, cycles.end, table, also)
     share = service_years / limit
-    found, normal, worst = worst_planes(
+    figures, normal, worst = worst_planes(
         nodes, own, half_sphere(PLANES), duty, lines, kinds, numbers, which, share
     )
-    damage, span, mean, equivalent, reserve = found.T
+    damage, span, mean, equivalent, reserve = figures.T
     return Search(damage, normal, worst, span, mean, equivalent, reserve, service_years, limit)
 
 

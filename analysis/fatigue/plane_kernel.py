@@ -47,9 +47,9 @@ def _ends(s, n, k, duty):
     d = _normal(s[end[k]], n) - a
     one, other = a + table[k, 0] * d, a + table[k, 1] * d
     low, high = min(one, other), max(one, other)
-    for state in also[k]:
-        if state >= 0:
-            passed = _normal(s[state], n)
+    for load_state in also[k]:
+        if load_state >= 0:
+            passed = _normal(s[load_state], n)
             low, high = min(low, passed), max(high, passed)
     return low, high
 
@@ -113,7 +113,7 @@ def worst_planes(stress, own, planes, duty, lines, kinds, numbers, which, years)
     """Columns: damage, range, mean, equivalent range, reserve; beside them the normals and the worst
     cycles.
     """
-    found = np.zeros((len(stress), 5))
+    figures = np.zeros((len(stress), 5))
     normal, worst = np.zeros((len(stress), 3)), np.zeros(len(stress), np.int64)
     for i in numba.prange(len(stress)):
         s, c = stress[i], which[i]
@@ -122,7 +122,7 @@ def worst_planes(stress, own, planes, duty, lines, kinds, numbers, which, years)
         k = _on_plane(s, n, duty, law, 1.0)[2]
         low, high = _ends(s, n, k, duty)
         normal[i], worst[i] = n, k
-        found[i, 0], found[i, 3] = damage, most
-        found[i, 1], found[i, 2] = high - low, 0.5 * (low + high)
-        found[i, 4] = _reserve(s, n, duty, law, years)
-    return found, normal, worst
+        figures[i, 0], figures[i, 3] = damage, most
+        figures[i, 1], figures[i, 2] = high - low, 0.5 * (low + high)
+        figures[i, 4] = _reserve(s, n, duty, law, years)
+    return figures, normal, worst

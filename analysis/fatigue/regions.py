@@ -16,15 +16,15 @@ NEAR = 1e-3  # mm
 
 def surfaces(arm: Arm, mesh: Mesh) -> dict[Region, NDArray[np.int64]]:
     """Nodes of every region, each in one: a bore takes its rims and chamfers, the faces of hub and bosses their edges."""
-    found: dict[Region, NDArray[np.int64]] = {}
+    by_region: dict[Region, NDArray[np.int64]] = {}
     taken = np.zeros(len(mesh.points), bool)
     for region in REGIONS:
         nodes = mesh.nodes(region)
         if region.endswith("_bore"):
             nodes = np.union1d(nodes, chamfers(arm, mesh, region.removesuffix("_bore")))
-        found[region] = nodes[~taken[nodes]]
+        by_region[region] = nodes[~taken[nodes]]
         taken[nodes] = True
-    return found
+    return by_region
 
 
 def chamfers(arm: Arm, mesh: Mesh, name: str) -> NDArray[np.int64]:

@@ -10,21 +10,20 @@ from __future__ import annotations
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.bores.fit import assemble
 from analysis.bores.ring import stress as ring_stress
 from analysis.contracts.loads import LoadsFile
-from analysis.fatigue.cycles import by_state, field_at_least
+from analysis.fatigue.cycles import by_load_state, field_at_least
 from analysis.fatigue.variants import Variant
 from geometry.datums import bore as bore_of
 from geometry.datums import centre
 from geometry.meshfile import read_vtu
 from params.schema.arm import Arm
 from params.schema.bores import BoreName
+from params.steps.arrays import Floats
 from params.steps.contract import read_of_cases
 
-Floats = NDArray[np.float64]
 SOLVED, ADDED = "contact solved on the mesh", "half-cosine pressure, ring stress of the fit on top"
 
 
@@ -45,7 +44,7 @@ def histories(folder: Path, arm: Arm, variant: Variant) -> tuple[Floats, Floats,
     cases, least = list(arm.load_cases), list(loads.least)
     names = [*(f"stress:{case}" for case in cases), *(field_at_least(case) for case in least)]
     points, fields = read_vtu(source, names)
-    stress = by_state(
+    stress = by_load_state(
         arm,
         dict(zip(cases, fields[: len(cases)], strict=True)),
         dict(zip(least, fields[len(cases) :], strict=True)),
@@ -64,8 +63,8 @@ def fitted(arm: Arm, variant: Variant, points: Floats) -> Floats:
         if arm.bores is None:
             continue
         bore = bore_of(arm, name)
-        made = assemble(arm.bores.fits[name], sizes, bore, variant.material)
-        pressure, ring = float(made.pressure[1, -1]), made.rings[-1]
+        assembly = assemble(arm.bores.fits[name], sizes, bore, variant.material)
+        pressure, ring = float(assembly.pressure[1, -1]), assembly.rings[-1]
         if pressure <= 0.0:
             continue
         offset = points[:, :2] - centre(arm, name)
@@ -81,19 +80,19 @@ def bore_hoop(arm: Arm, variant: Variant, name: BoreName, outside: float) -> flo
     if arm.bores is None:
         return 0.0
     bore = bore_of(arm, name).model_copy(update={"outside": outside})
-    made = assemble(arm.bores.fits[name], variant.sizes[name], bore, variant.material)
-    ring = made.rings[-1]
-    return float(ring_stress(ring, made.pressure[1, -1], 0.0, ring.inside / 2.0).hoop)
+    assembly = assemble(arm.bores.fits[name], variant.sizes[name], bore, variant.material)
+    ring = assembly.rings[-1]
+    return float(ring_stress(ring, assembly.pressure[1, -1], 0.0, ring.inside / 2.0).hoop)
 
 
 def in_plane(radial: Floats, hoop: Floats, outward: Floats) -> Floats:
     """Stress (n, 6) in the arm's axes of radial and hoop stress (n,) about a centre; `outward` (n, 2) are unit vectors."""
     c, s = outward.T
-    found = np.zeros((len(c), 6))
-    found[:, 0] = radial * c * c + hoop * s * s
-    found[:, 1] = radial * s * s + hoop * c * c
-    found[:, 3] = (radial - hoop) * c * s
-    return found
+    tensor = np.zeros((len(c), 6))
+    tensor[:, 0] = radial * c * c + hoop * s * s
+    tensor[:, 1] = radial * s * s + hoop * c * c
+    tensor[:, 3] = (radial - hoop) * c * s
+    return tensor
 
 
 def interference(arm: Arm, variant: Variant) -> dict[BoreName, float]:

@@ -103,17 +103,17 @@ def endurance(
     return Endurance(limit, ka, size, load, ke, strength_fraction(tensile))
 
 
-def curve(tensile: float, made: Endurance, beyond: bool = True) -> Curve:
+def curve(tensile: float, strength: Endurance, beyond: bool = True) -> Curve:
     """S-N curve of fully reversed ranges from (1e3, f Sut) to (1e6, Se), Eq. 6-13 to 6-15.
 
     A history that stays under the limit does no damage. Where some range exceeds it, smaller ones count on a
     flatter line of slope 2 m - 1 (Haibach's extension, from memory), or with `beyond` False not at all.
     """
-    m = 3.0 / math.log10(made.fraction * tensile / made.limit)
-    knee = 2.0 * made.limit
+    m = 3.0 / math.log10(strength.fraction * tensile / strength.limit)
+    knee = 2.0 * strength.limit
     flatter, cut = 2.0 * m - 1.0, 0.0 if beyond else knee
     return Curve(
-        "unwelded", knee, 1e6, m, flatter, knee, cut, 2.0 * made.fraction * tensile, f"{_BOOK} Eq. 6-13"
+        "unwelded", knee, 1e6, m, flatter, knee, cut, 2.0 * strength.fraction * tensile, f"{_BOOK} Eq. 6-13"
     )
 
 

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue import welds
 from analysis.fatigue.curve import Curve
-from analysis.fatigue.curve_at import States, states
+from analysis.fatigue.curve_at import NodeCurves, curves_at_nodes
 from analysis.fatigue.cycles import year
 from analysis.fatigue.damage import Life, life, worst_places
 from analysis.fatigue.duty import Cycles
@@ -30,16 +30,35 @@ from analysis.fatigue.variants import BY_HAND, Variant
 from params.schema.arm import Arm
 from params.schema.bores import Bores
 from params.schema.units import outside, show, shown_unit
+from params.steps.arrays import Floats
 from params.steps.out_of_range import STATUS, or_reason, out_of_range
 
-Floats = NDArray[np.float64]
 PLACES = 3  # of each region in the table
 MOST_YEARS = 1e6  # in the field for drawing; beyond it no number means anything
 AROUND = 72  # sectors about a bore
 COLUMNS = (
-    "arm", "fits", "material", "region", "surface", "x", "y", "z", "length_unit", "from_case", "to_case", "range", "mean",
-    "equivalent_range", "allowable_range", "stress_unit", "years", "utilisation", "margin", "status", "note",
-)  # fmt: skip
+    "arm",
+    "fits",
+    "material",
+    "region",
+    "surface",
+    "x",
+    "y",
+    "z",
+    "length_unit",
+    "from_case",
+    "to_case",
+    "range",
+    "mean",
+    "equivalent_range",
+    "allowable_range",
+    "stress_unit",
+    "years",
+    "utilisation",
+    "margin",
+    "status",
+    "note",
+)
 RING = ("arm", "bore", "angle_deg", "range", "mean", "stress_unit", "years")
 
 
@@ -49,9 +68,9 @@ class Assessed:
 
     variant: Variant
     nodes: NDArray[np.int64]
-    found: Search
+    worst_plane: Search
     life: Life
-    states: States
+    curves: NodeCurves
     source: str
 
 
@@ -65,32 +84,40 @@ def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -
     regions = surfaces(arm, mesh)
     tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
     cycles = year(arm, bores)
-    state = states(bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
+    curves = curves_at_nodes(bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
     nodes = np.unique(np.concatenate(list(regions.values())))
-    found = search(
+    worst_plane = search(
         stress[:, nodes],
         cycles,
-        state.curves,
-        state.rules,
-        state.which[nodes],
+        curves.curves,
+        curves.rules,
+        curves.which[nodes],
         arm.duty.service_years,
     )
-    return Assessed(variant, nodes, found, life(found), state, source)
+    return Assessed(variant, nodes, worst_plane, life(worst_plane), curves, source)
 
 
-def rows(arm: Arm, mesh: Mesh, made: Assessed, cycles: Cycles) -> Iterator[dict[str, Any]]:
+def rows(arm: Arm, mesh: Mesh, assessed: Assessed, cycles: Cycles) -> Iterator[dict[str, Any]]:
     """The worst places of every region."""
-    points = mesh.points[made.nodes]
+    points = mesh.points[assessed.nodes]
     number = np.full(len(mesh.points), -1)
-    number[made.nodes] = np.arange(len(made.nodes))
+    number[assessed.nodes] = np.arange(len(assessed.nodes))
     regions = {name: number[nodes] for name, nodes in surfaces(arm, mesh).items()}
     apart = 0.25 * arm.geometry.pivot.bore
-    for place in worst_places(made.life, points, regions, PLACES, apart):
-        k, curve = place.node, made.states.which[made.nodes[place.node]]
+    for place in worst_places(assessed.life, points, regions, PLACES, apart):
+        k, curve = place.node, assessed.curves.which[assessed.nodes[place.node]]
         yield (
-            head(made.variant, place.region, made.states.names[curve])
+            head(assessed.variant, place.region, assessed.curves.names[curve])
             | at(arm, place.at)
-            | figures(arm, made.found, made.life, k, cycles, made.states.curves[curve], made.source)
+            | figures(
+                arm,
+                assessed.worst_plane,
+                assessed.life,
+                k,
+                cycles,
+                assessed.curves.curves[curve],
+                assessed.source,
+            )
         )
 
 
@@ -112,18 +139,20 @@ def at(arm: Arm, place: tuple[float, float, float]) -> dict[str, Any]:
 
 
 def figures(
-    arm: Arm, found: Search, lives: Life, k: int, cycles: Cycles, curve: Curve, note: str
+    arm: Arm, plane: Search, lives: Life, k: int, cycles: Cycles, curve: Curve, note: str
 ) -> dict[str, Any]:
     """What was found at node k; years are empty where no cycle does damage; beyond its curve a life only looks like one."""
     unit, cases = shown_unit("stress", arm.units), list(arm.load_cases)
-    worst = int(found.cycle[k])
-    told = {
-        "range": found.range[k], "mean": found.mean[k], "equivalent_range": found.equivalent[k],
+    worst = int(plane.cycle[k])
+    values = {
+        "range": plane.range[k],
+        "mean": plane.mean[k],
+        "equivalent_range": plane.equivalent[k],
         "allowable_range": lives.allowable_range[k],
-    }  # fmt: skip
-    shown = {name: float(outside(float(value), unit, "stress")) for name, value in told.items()}
-    status, told = judged(
-        float(found.equivalent[k]), float(lives.years[k]), float(lives.margin[k]), curve, arm
+    }
+    shown = {name: float(outside(float(value), unit, "stress")) for name, value in values.items()}
+    status, values = judged(
+        float(plane.equivalent[k]), float(lives.years[k]), float(lives.margin[k]), curve, arm
     )
     return shown | {
         "stress_unit": unit,
@@ -133,7 +162,7 @@ def figures(
         "utilisation": float(lives.utilisation[k]),
         "margin": float(lives.margin[k]),
         "status": status,
-        "note": "; ".join(filter(None, (note, told))),
+        "note": "; ".join(filter(None, (note, values))),
     }
 
 
@@ -141,8 +170,8 @@ def judged(largest: float, years: float, margin: float, curve: Curve, arm: Arm) 
     """Status of a place, and what there is to say of it."""
     if largest > curve.most:
         return STATUS, f"range over {show(curve.most, 'stress', arm.units)}, the most of the curve"
-    told = "" if np.isfinite(years) else "every range below the limit: no damage"
-    return ("ok" if margin >= 0.0 else "fails"), told
+    note = "" if np.isfinite(years) else "every range below the limit: no damage"
+    return ("ok" if margin >= 0.0 else "fails"), note
 
 
 def weld_rows(
@@ -153,50 +182,54 @@ def weld_rows(
         if weld.arm is None or weld.station is None:
             continue
         known = head(variant, weld.region, welds.name(weld))
-        made, reason = or_reason(arm.units, partial(welds.judge, arm, hand, weld, variant, cycles))
-        if made is None:
+        assessed, reason = or_reason(arm.units, partial(welds.judge, arm, hand, weld, variant, cycles))
+        if assessed is None:
             yield out_of_range(known, reason)
             continue
         x, y, z = (float(part) for part in welds.place(arm, weld))
-        note = f"{weld.arm} arm, {'upper' if made.worse == 0 else 'lower'} flange, {BY_HAND}"
-        told = figures(arm, made.found, made.life, made.worse, cycles, made.curve, note)
-        yield known | at(arm, (x, y, z)) | told
+        note = f"{weld.arm} arm, {'upper' if assessed.worse == 0 else 'lower'} flange, {BY_HAND}"
+        values = figures(
+            arm, assessed.worst_plane, assessed.life, assessed.worse, cycles, assessed.curve, note
+        )
+        yield known | at(arm, (x, y, z)) | values
 
 
-def around(arm: Arm, mesh: Mesh, made: Assessed) -> Iterator[dict[str, Any]]:
+def around(arm: Arm, mesh: Mesh, assessed: Assessed) -> Iterator[dict[str, Any]]:
     """The shortest life in each sector about the pivot bore, with its range and mean; angles from the output arm."""
     unit = shown_unit("stress", arm.units)
     number = np.full(len(mesh.points), -1)
-    number[made.nodes] = np.arange(len(made.nodes))
+    number[assessed.nodes] = np.arange(len(assessed.nodes))
     nodes = number[mesh.nodes("pivot_bore")]
-    x, y, _ = mesh.points[made.nodes[nodes]].T
+    x, y, _ = mesh.points[assessed.nodes[nodes]].T
     sector = np.floor(np.degrees(np.arctan2(y, x)) % 360.0 / (360.0 / AROUND)).astype(int)
     for k in range(AROUND):
         within = nodes[sector == k]
         if not len(within):
             continue
-        worst = within[np.argmin(made.life.margin[within])]
+        worst = within[np.argmin(assessed.life.margin[within])]
         yield {
-            "arm": made.variant.name,
+            "arm": assessed.variant.name,
             "bore": "pivot",
             "angle_deg": (k + 0.5) * 360.0 / AROUND,
-            "range": float(outside(float(made.found.range[worst]), unit, "stress")),
-            "mean": float(outside(float(made.found.mean[worst]), unit, "stress")),
+            "range": float(outside(float(assessed.worst_plane.range[worst]), unit, "stress")),
+            "mean": float(outside(float(assessed.worst_plane.mean[worst]), unit, "stress")),
             "stress_unit": unit,
-            "years": float(min(made.life.years[worst], MOST_YEARS)),
+            "years": float(min(assessed.life.years[worst], MOST_YEARS)),
         }
 
 
-def fields(mesh: Mesh, made: list[Assessed]) -> dict[str, Floats]:
+def fields(mesh: Mesh, assessments: list[Assessed]) -> dict[str, Floats]:
     """Nodal fields for drawing; nan within the body, where no crack starts."""
-    found = {}
-    for one in made:
+    arrays = {}
+    for one in assessments:
         values = {
-            "years": np.minimum(one.life.years, MOST_YEARS), "utilisation": one.life.utilisation,
-            "range_MPa": one.found.range, "mean_MPa": one.found.mean,
-        }  # fmt: skip
+            "years": np.minimum(one.life.years, MOST_YEARS),
+            "utilisation": one.life.utilisation,
+            "range_MPa": one.worst_plane.range,
+            "mean_MPa": one.worst_plane.mean,
+        }
         for name, value in values.items():
             field = np.full(len(mesh.points), np.nan)
             field[one.nodes] = value
-            found[f"{name}:{one.variant.name}"] = field
-    return found
+            arrays[f"{name}:{one.variant.name}"] = field
+    return arrays

@@ -35,8 +35,8 @@ class Variant:
     @property
     def fits(self) -> str:
         """The fits in words, for a table."""
-        told = (f"{bore} {sizes.fit or 'as measured'}" for bore, sizes in self.sizes.items())
-        return ", ".join(told)
+        texts = (f"{bore} {sizes.fit or 'as measured'}" for bore, sizes in self.sizes.items())
+        return ", ".join(texts)
 
 
 def this_arm(arm: Arm, material: Material) -> Variant:
@@ -50,17 +50,19 @@ def this_arm(arm: Arm, material: Material) -> Variant:
 def variants(arm: Arm) -> list[Variant]:
     """This arm, then those that the file gives cause to compare it with."""
     this = this_arm(arm, read_material(arm.material, arm.library))
-    fits, found = fits_of(arm), [this]
+    fits, compared = fits_of(arm), [this]
     other: dict[BoreName, Sizes] = {name: fit.compare or fit.fit for name, fit in fits.items()}
     contact = "compare" if any(fit.compare for fit in fits.values()) else "fit"
     if contact == "compare":
-        found.append(replace(this, name=OTHER, sizes=other, contact=contact))
+        compared.append(replace(this, name=OTHER, sizes=other, contact=contact))
     if arm.cracks and arm.cracks.old_arm:
         old = arm.cracks.old_arm
         cast = read_material(old.material, arm.library)
-        skin: dict[Region, Finish] = {region: as_made(state, cast) for region, state in this.finish.items()}
-        found.append(Variant(CRACKED, cast, other, skin, contact, old.toughness, old.residual_stress))
-    return found
+        skin: dict[Region, Finish] = {
+            region: unmachined_finish(finish, cast) for region, finish in this.finish.items()
+        }
+        compared.append(Variant(CRACKED, cast, other, skin, contact, old.toughness, old.residual_stress))
+    return compared
 
 
 def fits_of(arm: Arm) -> dict[BoreName, BoreFit]:
@@ -69,20 +71,26 @@ def fits_of(arm: Arm) -> dict[BoreName, BoreFit]:
 
 
 REGIONS: tuple[Region, ...] = (
-    "pivot_bore", "input_bore", "output_bore", "pivot_faces", "input_faces", "output_faces", "outside",
-)  # fmt: skip
+    "pivot_bore",
+    "input_bore",
+    "output_bore",
+    "pivot_faces",
+    "input_faces",
+    "output_faces",
+    "outside",
+)
 ROUGHEST: tuple[Finish, ...] = get_args(Finish)  # the file's words stand from smooth to rough
 
 
 def finishes(arm: Arm) -> dict[Region, Finish]:
     """State of every region's surface; one that the file leaves out is as rough as the roughest it names."""
-    told: dict[Region, Finish] = {}
+    given: dict[Region, Finish] = {}
     if arm.bores:
-        told |= {surface.region: surface.finish for surface in arm.bores.surfaces}
-    worst = ROUGHEST[max((ROUGHEST.index(finish) for finish in told.values()), default=-1)]
-    return {region: told.get(region, worst) for region in REGIONS}
+        given |= {surface.region: surface.finish for surface in arm.bores.surfaces}
+    worst = ROUGHEST[max((ROUGHEST.index(finish) for finish in given.values()), default=-1)]
+    return {region: given.get(region, worst) for region in REGIONS}
 
 
-def as_made(state: Finish, material: Material) -> Finish:
+def unmachined_finish(finish: Finish, material: Material) -> Finish:
     """The skin of an unmachined face follows from how the material comes to be."""
-    return CAST if material.form == "cast" and state not in ("ground", "machined") else state
+    return CAST if material.form == "cast" and finish not in ("ground", "machined") else finish

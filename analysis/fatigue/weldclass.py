@@ -11,12 +11,11 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from analysis.fatigue.curve import Curve
 from params.schema.weldclasses import CATEGORIES, SHEAR_CATEGORIES
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 _EN = "EN 1993-1-9:2005"
 

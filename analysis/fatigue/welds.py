@@ -6,13 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contracts.elastic import FatigueMargin
 from analysis.contracts.hand import HandFile, Station
 from analysis.fatigue.curve import Curve
 from analysis.fatigue.curve_at import weld_curve
-from analysis.fatigue.cycles import by_state, year
+from analysis.fatigue.cycles import by_load_state, year
 from analysis.fatigue.damage import Life, life
 from analysis.fatigue.duty import Cycles
 from analysis.fatigue.meanstress import mean_rule
@@ -23,8 +22,7 @@ from params.schema.arm import Arm
 from params.schema.bores import Weld
 from params.schema.material import Material
 from params.schema.units import show
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)
@@ -32,7 +30,7 @@ class Judged:
     """Both flanges at a weld, towards +eta first, and the number of the worse one."""
 
     curve: Curve
-    found: Search
+    worst_plane: Search
     life: Life
     worse: int
 
@@ -40,11 +38,16 @@ class Judged:
 def judge(arm: Arm, hand: HandFile, weld: Weld, variant: Variant, cycles: Cycles) -> Judged:
     """A weld with a station under the cycles of a year; `hand` is hand.json."""
     curve = weld_curve(weld, variant, len(cycles) > 1)
-    found = search(
-        nominal(arm, hand, weld), cycles, [curve], [mean_rule("none")], np.zeros(2, np.int64), arm.duty.service_years
-    )  # fmt: skip
-    lives = life(found)
-    return Judged(curve, found, lives, int(np.argmin(lives.margin)))
+    worst_plane = search(
+        nominal(arm, hand, weld),
+        cycles,
+        [curve],
+        [mean_rule("none")],
+        np.zeros(2, np.int64),
+        arm.duty.service_years,
+    )
+    lives = life(worst_plane)
+    return Judged(curve, worst_plane, lives, int(np.argmin(lives.margin)))
 
 
 def nominal(arm: Arm, hand: HandFile, weld: Weld) -> Floats:
@@ -52,7 +55,7 @@ def nominal(arm: Arm, hand: HandFile, weld: Weld) -> Floats:
     limb = weld.arm or "input"
     most = {case: flanges(one.stations[limb], weld) for case, one in hand.cases.items()}
     least = {case: flanges(one.stations[limb], weld) for case, one in hand.least.items()}
-    return by_state(arm, most, least)
+    return by_load_state(arm, most, least)
 
 
 def flanges(table: Sequence[Station], weld: Weld) -> Floats:
@@ -76,19 +79,19 @@ def weld_margins(arm: Arm, material: Material, hand: HandFile) -> dict[str, Fati
     """Margin, range and allowable range (MPa), years and place (mm) of every weld with a station, by its name in words."""
     if arm.bores is None:
         return {}
-    cycles, variant, found = year(arm, arm.bores), this_arm(arm, material), {}
+    cycles, variant, margins = year(arm, arm.bores), this_arm(arm, material), {}
     for weld in arm.bores.welds:
         if weld.arm is None or weld.station is None:
             continue
         x, y, z = place(arm, weld).tolist()
-        made = judge(arm, hand, weld, variant, cycles)
-        k, largest = made.worse, float(made.found.equivalent[made.worse])
-        beyond = made.curve.most / largest - 1.0 if largest > made.curve.most else np.inf
-        found[f"{weld.arm} arm, {name(weld)} at {show(weld.station, 'length', arm.units)}"] = FatigueMargin(
-            margin=min(float(made.life.margin[k]), beyond),
-            range=made.found.range[k],
-            allowable=made.life.allowable_range[k],
-            years=made.life.years[k],
+        judged = judge(arm, hand, weld, variant, cycles)
+        k, largest = judged.worse, float(judged.worst_plane.equivalent[judged.worse])
+        beyond = judged.curve.most / largest - 1.0 if largest > judged.curve.most else np.inf
+        margins[f"{weld.arm} arm, {name(weld)} at {show(weld.station, 'length', arm.units)}"] = FatigueMargin(
+            margin=min(float(judged.life.margin[k]), beyond),
+            range=judged.worst_plane.range[k],
+            allowable=judged.life.allowable_range[k],
+            years=judged.life.years[k],
             at=(x, y, z),
         )
-    return found
+    return margins

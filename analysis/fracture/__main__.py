@@ -30,7 +30,7 @@ from geometry.meshfile import read_mesh
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def main(folder: Path) -> int:
@@ -59,5 +59,5 @@ def main(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -109,10 +109,13 @@ def corner_from_stress(
     local = _local(a / c)
     face = (driving[2] + local * driving[3]) / (2.0 + local / 1.5)
     round_ = _round(a, c, radius, t, cracks)
-    return np.stack([
-        plate * cracks_plate.corner_tension(a / c, a / t, WALL) * round_[0] * driving[4],
-        plate * cracks_plate.corner_tension(a / c, a / t, FACE) * round_[1] * face,
-    ], axis=1)  # fmt: skip
+    return np.stack(
+        [
+            plate * cracks_plate.corner_tension(a / c, a / t, WALL) * round_[0] * driving[4],
+            plate * cracks_plate.corner_tension(a / c, a / t, FACE) * round_[1] * face,
+        ],
+        axis=1,
+    )
 
 
 def _local(aspect: Floats) -> Floats:
@@ -130,9 +133,14 @@ def _round(a: Floats, c: Floats, radius: float, thickness: float, cracks: int) -
 
 
 def corner(
-    stress: ArrayLike, depth: ArrayLike, length: ArrayLike, radius: float, thickness: float, width: ArrayLike = np.inf,
+    stress: ArrayLike,
+    depth: ArrayLike,
+    length: ArrayLike,
+    radius: float,
+    thickness: float,
+    width: ArrayLike = np.inf,
     cracks: int = 1,
-) -> tuple[Floats, Floats]:  # fmt: skip
+) -> tuple[Floats, Floats]:
     """K of one or two corner cracks at a hole under uniaxial tension, at the ends of the depth (wall) and of the length (face).
 
     `corner_from_stress` under Kirsch's stress, and `width_factor`; 0.2 <= a/c <= 2, a/t < 1, c/r up to 10.

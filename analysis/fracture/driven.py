@@ -51,10 +51,14 @@ def driven(path: Path, cycles: Cycles, residual: float) -> Driven:
     low, high = cycles.ends(stress[:, 0]) if len(cycles) else (np.zeros(1), np.zeros(1))
     serving = int(np.argmax(np.abs(high - low)))
     made = Driven(
-        Profile(path.depth, basis), tuple(blocks), np.eye(count)[outermost(stress)], np.zeros(count),
-        float(abs(high[serving] - low[serving])) if blocks else 0.0, float(stress[:, 0].max()),
+        Profile(path.depth, basis),
+        tuple(blocks),
+        np.eye(count)[outermost(stress)],
+        np.zeros(count),
+        float(abs(high[serving] - low[serving])) if blocks else 0.0,
+        float(stress[:, 0].max()),
         ratio(low[serving], high[serving], residual) if blocks else MOST_RATIO,
-    )  # fmt: skip
+    )
     return made.under(residual)
 
 

@@ -39,11 +39,47 @@ DISPROVED = "the duty's own cycles break this crack, yet the arm has carried the
 FACTOR = 2.0  # on life, where the file has no inspection
 HORIZON = 500.0  # years that a crack is followed
 CRACK_COLUMNS = (
-    "crack", "arm", "material", "region", "shape", "length", "depth", "length_unit", "angle_deg", "found", "residual",
-    "residual_stress", "governs", "range", "highest", "stress_unit", "K_range", "ratio", "K_highest", "K_residual", "charpy",
-    "charpy_counted", "energy_unit", "toughness", "toughness_unit", "Kr", "Lr", "Kr_factored", "Lr_factored", "holds_factored",
-    "load_factor", "cycles", "years", "lasts_to", "end", "outage", "chance_at_outage", "beyond_range_at_outage", "status", "note",
-)  # fmt: skip
+    "crack",
+    "arm",
+    "material",
+    "region",
+    "shape",
+    "length",
+    "depth",
+    "length_unit",
+    "angle_deg",
+    "found",
+    "residual",
+    "residual_stress",
+    "governs",
+    "range",
+    "highest",
+    "stress_unit",
+    "K_range",
+    "ratio",
+    "K_highest",
+    "K_residual",
+    "charpy",
+    "charpy_counted",
+    "energy_unit",
+    "toughness",
+    "toughness_unit",
+    "Kr",
+    "Lr",
+    "Kr_factored",
+    "Lr_factored",
+    "holds_factored",
+    "load_factor",
+    "cycles",
+    "years",
+    "lasts_to",
+    "end",
+    "outage",
+    "chance_at_outage",
+    "beyond_range_at_outage",
+    "status",
+    "note",
+)
 GROWTH_COLUMNS = ("crack", "residual", "governs", "years", "date", "size", "value", "unit")
 SURVIVAL_COLUMNS = (
     "crack",
@@ -148,9 +184,13 @@ def limit_rows(cracks: Cracks, crack: FoundCrack, body: Body, service: Service) 
     sizes = words.sizes_of(crack.shape, crack.length, crack.depth)
     for one in load_limits(body, sizes, service, crack.found, factor, HORIZON):
         yield {
-            "crack": crack.name, "load_percent": 100.0 * one.share, "years": one.years, "factor_on_life": factor,
-            "until": one.until.isoformat() if one.until else "", "end": one.end,
-        }  # fmt: skip
+            "crack": crack.name,
+            "load_percent": 100.0 * one.share,
+            "years": one.years,
+            "factor_on_life": factor,
+            "until": one.until.isoformat() if one.until else "",
+            "end": one.end,
+        }
 
 
 def notes(held: Loads, cracks: Cracks, chances: Survival | None) -> Iterator[str]:
@@ -180,9 +220,11 @@ def intensities(held: Loads, body: Body, sizes: Floats, service: Service) -> dic
     largest, at = max(ends, key=lambda one: one[0])
     highest = combined(service.highest, k).max()
     return {
-        "K_range": shown_toughness(largest, units), "ratio": float(at), "K_highest": shown_toughness(highest, units),
+        "K_range": shown_toughness(largest, units),
+        "ratio": float(at),
+        "K_highest": shown_toughness(highest, units),
         "K_residual": shown_toughness(steady.max(), units),
-    }  # fmt: skip
+    }
 
 
 def with_factors(
@@ -216,27 +258,46 @@ def head(held: Loads, crack: FoundCrack) -> dict[str, Any]:
     opens = outage_after(held.arm, crack)
     length = shown_unit("length", held.arm.units)
     return {
-        "crack": crack.name, "arm": held.variant.name, "material": held.variant.material.name, "region": crack.region,
-        "shape": crack.shape, "length": float(outside(crack.length, length, "length")),
-        "depth": None if crack.depth is None else float(outside(crack.depth, length, "length")), "length_unit": length,
-        "found": crack.found.isoformat(), "outage": opens.isoformat() if opens else "",
-    }  # fmt: skip
+        "crack": crack.name,
+        "arm": held.variant.name,
+        "material": held.variant.material.name,
+        "region": crack.region,
+        "shape": crack.shape,
+        "length": float(outside(crack.length, length, "length")),
+        "depth": None if crack.depth is None else float(outside(crack.depth, length, "length")),
+        "length_unit": length,
+        "found": crack.found.isoformat(),
+        "outage": opens.isoformat() if opens else "",
+    }
 
 
 def crack_row(
-    held: Loads, cracks: Cracks, drive: Driven, angle: float | None, lasts: Remaining, chances: Survival | None
-) -> dict[str, Any]:  # fmt: skip
+    held: Loads,
+    cracks: Cracks,
+    drive: Driven,
+    angle: float | None,
+    lasts: Remaining,
+    chances: Survival | None,
+) -> dict[str, Any]:
     """The answer for one found crack."""
     stress = shown_unit("stress", held.arm.units)
     return {
-        "angle_deg": angle, "range": float(outside(drive.range, stress, "stress")), "status": "ok",
-        "highest": float(outside(drive.most, stress, "stress")), "stress_unit": stress,
-        "Kr": lasts.kr, "Lr": lasts.lr, "load_factor": lasts.load_factor, "cycles": lasts.cycles, "years": lasts.years,
-        "lasts_to": lasts.day.isoformat() if lasts.day else "", "end": lasts.end.value,
+        "angle_deg": angle,
+        "range": float(outside(drive.range, stress, "stress")),
+        "status": "ok",
+        "highest": float(outside(drive.most, stress, "stress")),
+        "stress_unit": stress,
+        "Kr": lasts.kr,
+        "Lr": lasts.lr,
+        "load_factor": lasts.load_factor,
+        "cycles": lasts.cycles,
+        "years": lasts.years,
+        "lasts_to": lasts.day.isoformat() if lasts.day else "",
+        "end": lasts.end.value,
         "chance_at_outage": float(chances.chance[-1]) if chances else None,
         "beyond_range_at_outage": float(chances.beyond[-1]) if chances else None,
         "note": f"at the law's {cracks.growth} line, no factor on life; look again before half of it is gone",
-    }  # fmt: skip
+    }
 
 
 def path_rows(
@@ -249,9 +310,13 @@ def path_rows(
         for name, size in zip(names, sizes, strict=True):
             shown = float(outside(float(size), unit, "length"))
             yield {
-                "crack": crack.name, "years": float(years), "date": day.isoformat() if day else "", "size": name,
-                "value": shown, "unit": unit,
-            }  # fmt: skip
+                "crack": crack.name,
+                "years": float(years),
+                "date": day.isoformat() if day else "",
+                "size": name,
+                "value": shown,
+                "unit": unit,
+            }
 
 
 def chance_rows(crack: FoundCrack, made: Survival | None) -> Iterator[dict[str, Any]]:
@@ -262,9 +327,14 @@ def chance_rows(crack: FoundCrack, made: Survival | None) -> Iterator[dict[str, 
         made.months, made.dates, made.chance, made.least, made.most, made.beyond, strict=True
     ):
         yield {
-            "crack": crack.name, "month": int(month), "date": day.isoformat(), "chance": float(chance),
-            "least": float(least), "most": float(most), "beyond_range": float(beyond),
-        }  # fmt: skip
+            "crack": crack.name,
+            "month": int(month),
+            "date": day.isoformat(),
+            "chance": float(chance),
+            "least": float(least),
+            "most": float(most),
+            "beyond_range": float(beyond),
+        }
 
 
 def told(row: dict[str, Any]) -> str:

@@ -29,10 +29,32 @@ FLAW: dict[str, tuple[Shape, tuple[float, float]]] = {
 }
 VOLUMETRIC = ("radiography", "ultrasonics")  # examinations that see inside the wall
 LOOK_COLUMNS = (
-    "region", "flaw", "arm", "material", "charpy", "charpy_counted", "energy_unit", "toughness", "toughness_unit",
-    "fracture_energy", "fracture_energy_unit", "method", "found_depth", "found_length", "acceptable_depth", "acceptable_length",
-    "critical_depth", "critical_length", "unit", "years_asked", "interval_years", "life_years", "end", "status", "note",
-)  # fmt: skip
+    "region",
+    "flaw",
+    "arm",
+    "material",
+    "charpy",
+    "charpy_counted",
+    "energy_unit",
+    "toughness",
+    "toughness_unit",
+    "fracture_energy",
+    "fracture_energy_unit",
+    "method",
+    "found_depth",
+    "found_length",
+    "acceptable_depth",
+    "acceptable_length",
+    "critical_depth",
+    "critical_length",
+    "unit",
+    "years_asked",
+    "interval_years",
+    "life_years",
+    "end",
+    "status",
+    "note",
+)
 
 
 def cracking_energy(held: Loads, value: float) -> dict[str, Any]:
@@ -82,10 +104,15 @@ def look_head(held: Loads, asked: Inspection, region: Region, said: Examination)
     """What the file says of a region's examination."""
     unit = shown_unit("length", held.arm.units)
     return {
-        "region": region, "arm": held.variant.name, "material": held.variant.material.name, "method": said.method,
-        "found_depth": float(outside(said.depth, unit, "length")), "found_length": float(outside(said.length, unit, "length")),
-        "unit": unit, "years_asked": asked.service_years * asked.factor_on_life,
-    }  # fmt: skip
+        "region": region,
+        "arm": held.variant.name,
+        "material": held.variant.material.name,
+        "method": said.method,
+        "found_depth": float(outside(said.depth, unit, "length")),
+        "found_length": float(outside(said.length, unit, "length")),
+        "unit": unit,
+        "years_asked": asked.service_years * asked.factor_on_life,
+    }
 
 
 def region_rows(held: Loads, cracks: Cracks, asked: Inspection, region: Region) -> list[dict[str, Any]]:
@@ -181,9 +208,11 @@ def flaw_row(
     limit = critical_size(place.body, place.shape, service).cause
     kept = acceptable_flaw(place.body, place.shape, service, asked.service_years, asked.factor_on_life)
     sizes = {
-        "acceptable_depth": deep * kept.sizes[0], "acceptable_length": long * kept.sizes[1],
-        "critical_depth": deep * kept.critical[0], "critical_length": long * kept.critical[1],
-    }  # fmt: skip
+        "acceptable_depth": deep * kept.sizes[0],
+        "acceptable_length": long * kept.sizes[1],
+        "critical_depth": deep * kept.critical[0],
+        "critical_length": long * kept.critical[1],
+    }
     remarks = (
         kept.note,
         counts(
@@ -192,11 +221,17 @@ def flaw_row(
         "" if held.variant.residual is not None else "residual stress not stated: none counted",
     )
     shown = {name: float(outside(float(value), unit, "length")) for name, value in sizes.items()}
-    return tough(held, cracks, service.toughness) | cracking_energy(held, service.toughness) | shown | {
-        "unit": unit, "years_asked": kept.years,
-        "note": joined(*remarks),
-        "beyond": "larger flaws lie beyond the range of their solution" if limit is End.RANGE else "",
-    }  # fmt: skip
+    return (
+        tough(held, cracks, service.toughness)
+        | cracking_energy(held, service.toughness)
+        | shown
+        | {
+            "unit": unit,
+            "years_asked": kept.years,
+            "note": joined(*remarks),
+            "beyond": "larger flaws lie beyond the range of their solution" if limit is End.RANGE else "",
+        }
+    )
 
 
 def look_row(asked: Inspection, place: Place, service: Service, method: Method) -> dict[str, Any]:

@@ -108,9 +108,12 @@ def tough(held: Loads, cracks: Cracks, value: float) -> dict[str, Any]:
         for one in energies(held.variant.toughness or cracks.toughness, cracks.coldest)
     )
     return {
-        "charpy": mean, "charpy_counted": counted, "energy_unit": energy.replace("*", " "),
-        "toughness": shown_toughness(value, units), "toughness_unit": tough_unit,
-    }  # fmt: skip
+        "charpy": mean,
+        "charpy_counted": counted,
+        "energy_unit": energy.replace("*", " "),
+        "toughness": shown_toughness(value, units),
+        "toughness_unit": tough_unit,
+    }
 
 
 def width_of(arm: Arm, region: str) -> float:

@@ -55,8 +55,11 @@ def flaw_margins(
         out = rim_flaw(p=pull[case, worst], r=arm.cracks.residual_stress or 0.0, a=coarsest, Kc=tough.value)
         demand, capacity = float(out.demand), float(out.capacity)
         found[region] = {
-            "margin": capacity / demand - 1.0, "stress": demand, "allowable": capacity,
-            "load_case": cases[int(case)], "at": mesh.points[nodes[worst]],
+            "margin": capacity / demand - 1.0,
+            "stress": demand,
+            "allowable": capacity,
+            "load_case": cases[int(case)],
+            "at": mesh.points[nodes[worst]],
             "note": tough.note,
-        }  # fmt: skip
+        }
     return found

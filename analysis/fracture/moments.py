@@ -36,7 +36,9 @@ def mouth_moments(depth: Floats, stress: Floats, cracks: ArrayLike, powers: Sequ
     v = np.clip(depth, 0.0, a) / a
     rise = np.diff(stress, axis=1) / np.diff(depth)
     base = stress[:, :-1] - rise * depth[:-1]
-    return np.stack([-_powers(v, p) @ base.T - _powers(v, p + 1.0) * a @ rise.T for p in powers]).swapaxes(1, 2)  # fmt: skip
+    return np.stack([-_powers(v, p) @ base.T - _powers(v, p + 1.0) * a @ rise.T for p in powers]).swapaxes(
+        1, 2
+    )
 
 
 def _powers(u: Floats, p: float) -> Floats:

@@ -50,7 +50,7 @@ def toughness_or_bound(cracks: Cracks, material: Material, thickness: float, uni
         value, bound = (_master if cracks.toughness.reference_temperature is not None else _charpy)(
             cracks, thickness, units
         )
-        return Tough(value, by_bound(refusal.told(units), bound))
+        return Tough(value, by_bound(refusal.message(units), bound))
 
 
 def _master(cracks: Cracks, thickness: float, units: System) -> tuple[float, str]:

@@ -8,7 +8,7 @@ from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def main(source: Path, folder: Path) -> None:
@@ -17,5 +17,5 @@ def main(source: Path, folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, arm=Path, folder=Path))

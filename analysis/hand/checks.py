@@ -10,14 +10,13 @@ from numpy.typing import NDArray
 from analysis.clauses import aisc360, bth1, en1993, hub, member, peaks, service, slenderness, stability
 from analysis.clauses.applied import Checked, apply
 from analysis.hand.fatigue_and_flaws import fatigue_checks, rim_flaws
+from analysis.hand.places import PLACES
 from analysis.mechanics.axes import lift
 from analysis.mechanics.hub_forces import across_bisector, at_pivot
 from analysis.mechanics.response import Limb, Response
 from analysis.mechanics.spans import bores
-from analysis.mechanics.statics import areas
-
-Floats = NDArray[np.float64]
-PLACES = {"pivot_bore": "pivot bore", "input_bore": "input bore", "output_bore": "output bore"}
+from params.rules.derived import cylinder_areas
+from params.steps.arrays import Floats
 
 
 def station(limb: Limb, index: NDArray[np.intp]) -> Floats:
@@ -275,7 +274,7 @@ def of_peaks(response: Response) -> Iterator[Checked]:
 
 def cylinder(response: Response) -> Checked:
     """Pressure of the cases that are not at relief pressure by definition."""
-    bore, annulus = areas(response.arm)
+    bore, annulus = cylinder_areas(response.arm)
     free = np.array([case.kind != "blocked" for case in response.arm.load_cases.values()])[:, None]
     force = np.where(free, response.statics.cylinder, 0.0)
     return apply(

@@ -19,10 +19,10 @@ from analysis.mechanics.sizes import Sizes, unbuildable
 from analysis.mechanics.statics import swing
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.arrays import Floats
 from params.steps.out_of_range import STATUS as OUT_OF_RANGE
 from params.steps.out_of_range import joined
 
-Floats = NDArray[np.float64]
 POSITIONS = 41
 
 

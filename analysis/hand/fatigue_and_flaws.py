@@ -24,22 +24,19 @@ from analysis.fatigue.meanstress import MeanRule
 from analysis.fatigue.stresses import bore_hoop, interference
 from analysis.fatigue.variants import Variant, this_arm
 from analysis.fracture.toughness_bound import Tough, toughness_or_bound
+from analysis.hand.places import PLACES
 from analysis.mechanics.axes import lift
 from analysis.mechanics.hub_forces import across_bisector, at_pivot
 from analysis.mechanics.response import Limb, Response
+from analysis.mechanics.sections import hub_net
 from analysis.mechanics.spans import bores
 from geometry.datums import bore
 from params.schema.arm import Arm
 from params.schema.bores import Region
+from params.steps.arrays import Floats
 from params.steps.out_of_range import or_reason
 
-Floats = NDArray[np.float64]
 STEPS = 8  # ends of counted cycles, outward: few kinds of cycles for many designs
-PLACES: dict[Region, str] = {
-    "pivot_bore": "pivot bore",
-    "input_bore": "input bore",
-    "output_bore": "output bore",
-}
 
 
 @dataclass(frozen=True)
@@ -214,9 +211,9 @@ def boss(response: Response, limb: Limb, duty: Swings) -> tuple[Floats, Floats]:
 def hub(response: Response, duty: Swings) -> tuple[Floats, Floats]:
     """Peak at the pivot bore as in `clauses.peaks.hub` without its tilt, (D, k)."""
     pivot, size = response.arm.geometry.pivot, response.sizes.hub
-    ratio, area = pivot.bore / size, pivot.width * (size - pivot.bore)
+    ratio, (area, second) = pivot.bore / size, hub_net(pivot.width, size, pivot.bore)
     by_r = (lug_net(ratio) / area)[:, None]
-    by_m = (HOLE_BENDING * pivot.bore / 2.0 / (pivot.width * (size**3 - pivot.bore**3) / 12.0))[:, None]
+    by_m = (HOLE_BENDING * pivot.bore / 2.0 / second)[:, None]
     by_n = (hole_net(ratio) / area)[:, None]
     carried = [at_pivot(response, limb) for limb in response.limbs]
     moments = np.stack([side["M3"][..., 0] for side in carried])

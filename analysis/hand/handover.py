@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contracts.hand import Governing, HandCase, HandFile, Moved, NetSection, Nominal
 from analysis.contracts.loads import Bore, CaseLoads, LoadsFile
@@ -12,10 +11,11 @@ from analysis.hand.stations import stations_of
 from analysis.hand.worst import at_least, governing_position, unbalanced
 from analysis.mechanics.hub_forces import at_pivot
 from analysis.mechanics.response import Limb
+from analysis.mechanics.sections import hub_net
+from params.steps.arrays import Floats
 from params.steps.caution import CAUTION
 from params.steps.contract import Vector
 
-Floats = NDArray[np.float64]
 CHOSEN = "the position of the swing with the largest bending moment at the hub edge of either arm"
 CHOSEN_LEAST = (
     "of load cases that a duty pair names, the position of the swing where the larger bending moment at the hub edge of both arms "
@@ -143,7 +143,7 @@ def net(hand: Hand, limb: Limb, c: int, p: int) -> NetSection:
     """Forces at the pivot centre from one arm and the normal stress on the net section's outside at eta > 0 and eta < 0."""
     carried = {name: float(value[0, c, p, 0]) for name, value in at_pivot(hand.response, limb).items()}
     pivot, outside_size = hand.response.arm.geometry.pivot, float(hand.response.sizes.hub[0])
-    area = pivot.width * (outside_size - pivot.bore)
-    bend = carried["M3"] * outside_size / 2.0 / (pivot.width * (outside_size**3 - pivot.bore**3) / 12.0)
+    area, second = hub_net(pivot.width, outside_size, pivot.bore)
+    bend = carried["M3"] * outside_size / 2.0 / second
     axial = carried["N"] / area
     return NetSection(**carried, sigma_plus=axial - bend, sigma_minus=axial + bend)

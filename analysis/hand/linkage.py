@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.mechanics.mass import mass
 from analysis.mechanics.sizes import Sizes
@@ -14,8 +13,8 @@ from params.rules.linkage import poses
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.units import outside, shown_unit
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 PINS = ("input", "output", "pivot")
 
 

@@ -11,10 +11,10 @@ from analysis.hand.evaluate import Hand, evaluate
 from analysis.mechanics.sizes import Sizes
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 FLAT = 2e-3  # share of a check's demand that a sweep may miss between the positions it looks at
-CHUNK = 2048  # designs at once in a sweep: more spend memory, fewer the time of calls
+CHUNK = 2048  # designs at once in a sweep: more take more memory, fewer take more time in calls
 
 
 @dataclass(frozen=True)

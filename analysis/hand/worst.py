@@ -8,8 +8,7 @@ from numpy.typing import NDArray
 from analysis.fatigue.cycles import paired
 from analysis.hand.evaluate import Hand
 from analysis.mechanics.statics import residual
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 def unbalanced(hand: Hand) -> Floats:

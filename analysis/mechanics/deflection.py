@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.mechanics.internal_forces import Pin, outer_mass
 from analysis.mechanics.mass import Mass
+from analysis.mechanics.sections import hub_net
 from analysis.mechanics.spans import Spans
 from params.schema.arm import Bore
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 def unit_load(weight: Floats, moment: Floats, unit_moment: Floats, stiffness: Floats) -> Floats:
@@ -76,9 +75,9 @@ def hub_flexibility(span: Spans, pivot: Bore, modulus: float, poisson: float) ->
     bore, edge, reach = 0.5 * pivot.bore, span.start[..., 0], span.length[..., 0]
     arm = span.section(span.start)
     outside = 2.0 * edge
-    second = pivot.width * (outside**3 - pivot.bore**3) / 12.0
+    area, second = hub_net(pivot.width, outside, pivot.bore)
     across = (outside - pivot.bore) * pivot.width**3 / 12.0
-    area = 5.0 / 6.0 * pivot.width * (outside - pivot.bore)
+    in_shear = 5.0 / 6.0 * area
     i3, i2 = arm.i3[..., 0], arm.i2[..., 0]
     shear2, shear3 = (np.broadcast_to(value, arm.depth.shape)[..., 0] for value in (arm.shear2, arm.shear3))
     outer, inner = (
@@ -93,11 +92,11 @@ def hub_flexibility(span: Spans, pivot: Bore, modulus: float, poisson: float) ->
         outer / (modulus * i3)
         + inner / (modulus * second)
         + (edge - bore) / (shear * shear2)
-        + bore / (shear * area),
+        + bore / (shear * in_shear),
         outer / (modulus * i2)
         + inner / (modulus * across)
         + (edge - bore) / (shear * shear3)
-        + bore / (shear * area),
+        + bore / (shear * in_shear),
         turn_outer / (modulus * i2) + turn_inner / (modulus * across),
         np.zeros_like(outer),
     )

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.mechanics.axes import lift
 from analysis.mechanics.response import Limb, Response
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 def at_pivot(response: Response, limb: Limb) -> dict[str, Floats]:

@@ -16,11 +16,11 @@ from numpy.typing import NDArray
 
 from analysis.mechanics.mass import Mass
 from analysis.mechanics.sections import Points, Section
-from analysis.mechanics.spans import ARMS, Spans, axes
+from analysis.mechanics.spans import Spans, axes
 from analysis.mechanics.statics import Statics
+from geometry.datums import ARMS
 from params.schema.arm import Arm
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

@@ -8,13 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.spans import Spans, axes, spans
 from params.schema.arm import Arm, Bore
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

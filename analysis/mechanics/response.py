@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from analysis.mechanics.deflection import flexibility, hub_flexibility, tip
 from analysis.mechanics.internal_forces import (
@@ -26,8 +25,8 @@ from analysis.mechanics.spans import spans
 from analysis.mechanics.statics import Statics, statics
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 STATIONS = 9
 
 

@@ -12,15 +12,25 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 POINTS = {
     "i": ("flange tip", "flange middle", "flange-web junction", "neutral axis"),
     "box": ("corner", "flange middle", "flange-web junction", "neutral axis"),
     "solid": ("corner", "middle of top", "quarter depth", "neutral axis"),
 }
+
+
+def hub_net(width: ArrayLike, outside: ArrayLike, bore: ArrayLike) -> tuple[Any, Any]:
+    """Area (mm2) and second moment about z (mm4) of the hub's section through its bore: two walls, for bending in the plane.
+
+    >>> hub_net(60.0, 300.0, 100.0)
+    (np.float64(12000.0), np.float64(130000000.0))
+    """
+    w, D, d = (np.asarray(value, dtype=float)[()] for value in (width, outside, bore))
+    return w * (D - d), w * (D**3 - d**3) / 12.0
 
 
 @dataclass(frozen=True)

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from params.rules.buildable import unbuildable
 from params.schema.arm import Arm
+from params.steps.arrays import Floats
 
 __all__ = ["NAMES", "Sizes", "unbuildable"]
 
-Floats = NDArray[np.float64]
 NAMES = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "fillet", "hub")
 FIELDS = (
     "depth_at_hub",

@@ -9,14 +9,13 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from analysis.mechanics.sections import Section, area_of, section
 from analysis.mechanics.sizes import Sizes
+from geometry.datums import ARMS, arm_datum
 from params.schema.arm import Arm, Bore
-
-Floats = NDArray[np.float64]
-ARMS = ("input", "output")
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)
@@ -91,5 +90,4 @@ def bores(arm: Arm) -> dict[str, Bore]:
 
 def axes(arm: Arm) -> Floats:
     """Unit vectors along s of input and output arm in the arm's frame, (2, 2)."""
-    angle = arm.geometry.included_angle
-    return np.array([[np.cos(angle), np.sin(angle)], [1.0, 0.0]])
+    return np.array([arm_datum(arm, name).along for name in ARMS])

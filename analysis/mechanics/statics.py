@@ -11,14 +11,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from analysis.mechanics.mass import Mass
+from geometry.datums import ARMS, centre
+from params.rules.derived import cylinder_areas, load_table
 from params.rules.linkage import Poses, poses
 from params.schema.arm import Arm, LoadCase
+from params.steps.arrays import Floats
 from params.steps.problems import ParameterError, Problem
 
-Floats = NDArray[np.float64]
 GRAVITY = 9.80665  # m/s2, standard gravity (ISO 80000-3)
 
 
@@ -46,25 +48,15 @@ def of_cases(cases: Sequence[LoadCase], name: str) -> Floats:
     return np.array([[float(getattr(case, name))] for case in cases])
 
 
-def areas(arm: Arm) -> tuple[float, float]:
-    """Piston areas in mm2 that push (bore) and pull (annulus)."""
-    drive = arm.drive
-    bore = np.pi / 4.0 * drive.cylinder_bore**2
-    return bore, bore - np.pi / 4.0 * drive.rod**2
-
-
 def pull_of_load(arm: Arm, pose: Poses) -> Floats:
     """Pull of the load table on the output pin at each pose, N; a resisting moment acts through its line's arm."""
-    points = arm.driven.load
-    by_force = points[0].force is not None
-    table = [(point.force if by_force else point.moment) or 0.0 for point in points]
-    value = np.interp(pose.fraction, [point.at for point in points], table)
+    value, by_force = load_table(arm, pose.fraction)
     return value if by_force else value / np.abs(pose.pull_arm)
 
 
 def relief_force(arm: Arm, cases: Sequence[LoadCase]) -> Floats:
     """Force of the cylinder at relief pressure for blocked cases, signed, (C, 1); nan for the others."""
-    push, pull = (arm.drive.relief_pressure * area for area in areas(arm))
+    push, pull = (arm.drive.relief_pressure * area for area in cylinder_areas(arm))
     force = {"extend": push, "retract": -pull}
     return np.array([[force[case.push or "extend"] if case.kind == "blocked" else np.nan] for case in cases])
 
@@ -183,7 +175,7 @@ def statics(arm: Arm, mass: Mass, fraction: ArrayLike, cases: Sequence[LoadCase]
     eccentricity = of_cases(cases, "eccentricity")
     tilt = pivot_tilt(arm, pins, eccentricity)
     moment = np.stack([tilt[0], tilt[1], -lag * np.hypot(reaction[0], reaction[1])])
-    push_area, pull_area = areas(arm)
+    push_area, pull_area = cylinder_areas(arm)
     return Statics(
         fraction,
         line.phi,
@@ -211,13 +203,6 @@ def with_side(plane: Floats, ratio: Floats | float) -> Floats:
     return np.concatenate([plane, ratio * np.hypot(plane[0], plane[1])[None]])
 
 
-def pin_centres(arm: Arm) -> list[tuple[float, float]]:
-    """Input and output pin centre in the arm's frame, mm."""
-    geometry = arm.geometry
-    angle, length = geometry.included_angle, geometry.input_arm
-    return [(length * np.cos(angle), length * np.sin(angle)), (geometry.output_arm, 0.0)]
-
-
 def moment_about_pivot(x: ArrayLike, y: ArrayLike, z: ArrayLike, force: Floats) -> Floats:
     """r x F with the components leading, (3, ...)."""
     return np.stack([y * force[2] - z * force[1], z * force[0] - x * force[2], x * force[1] - y * force[0]])
@@ -226,8 +211,8 @@ def moment_about_pivot(x: ArrayLike, y: ArrayLike, z: ArrayLike, force: Floats) 
 def pivot_tilt(arm: Arm, pins: list[Floats], eccentricity: Floats) -> Floats:
     """Mx and My of the pivot on the arm that balance side force and eccentricity, (2, D, C, P)."""
     moments = [
-        moment_about_pivot(x, y, eccentricity, pin)[:2]
-        for (x, y), pin in zip(pin_centres(arm), pins, strict=True)
+        moment_about_pivot(*centre(arm, name), eccentricity, pin)[:2]
+        for name, pin in zip(ARMS, pins, strict=True)
     ]
     return -(moments[0] + moments[1])
 
@@ -237,8 +222,8 @@ def residual(arm: Arm, mass: Mass, acting: Statics) -> Floats:
     cg = mass.cg[:, :, None, None]
     left = acting.input + acting.output + acting.weight + acting.pivot
     turn = acting.pivot_moment + moment_about_pivot(cg[:, 0], cg[:, 1], 0.0, acting.weight)
-    for (x, y), pin in zip(pin_centres(arm), (acting.input, acting.output), strict=True):
-        turn = turn + moment_about_pivot(x, y, acting.eccentricity, pin)
+    for name, pin in zip(ARMS, (acting.input, acting.output), strict=True):
+        turn = turn + moment_about_pivot(*centre(arm, name), acting.eccentricity, pin)
     length = max(arm.geometry.input_arm, arm.geometry.output_arm)
     largest = np.maximum(np.linalg.norm(acting.pivot, axis=0), 1e-9)
     return np.maximum(np.abs(left).max(0), np.abs(turn).max(0) / length) / largest

@@ -1,5 +1,5 @@
 """`python -m analysis.package pack ARM.yaml FACTS.json FILE.zip` makes a package; `python -m analysis.package verify FILE.zip`
-checks one: exit code 0 where all of it holds, 1 where something does not."""
+checks one: exit code 0 where everything in it agrees, 1 where something does not."""
 
 from __future__ import annotations
 
@@ -12,21 +12,21 @@ from analysis.package.verify import verified
 from params.files.read import read_arm
 from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def packed(source: Path, facts: Path, target: Path) -> int:
     arm = read_arm(source)
     if not target.name.startswith(f"{arm.name}-{arm.revision}"):
-        print(f"{target}: names another arm or revision than {source}", file=sys.stderr)
+        print(f"{target}: its name gives another arm or revision than {source}", file=sys.stderr)
         return 1
     try:
-        made = pack(arm, source, facts.parent, target)
+        manifest = pack(arm, source, facts.parent, target)
     except Missing as refusal:
         print(refusal, file=sys.stderr)
         return 1
-    print(f"{target}: {len(made['files'])} files")
-    changed = made["changes"]
+    print(f"{target}: {len(manifest['files'])} files")
+    changed = manifest["changes"]
     if changed:
         print(f"since {called(changed['since'])}: {len(changed['rows'])} changes")
         for row in changed["rows"]:
@@ -40,7 +40,7 @@ def checked(path: Path) -> int:
     for finding in findings:
         print(f"{'ok   ' if finding.good else 'FAILS'}  {finding.text}")
     held = bool(findings) and all(finding.good for finding in findings)
-    print(f"{path}: {'holds' if held else 'does not hold'}")
+    print(f"{path}: {'all checks passed' if held else 'at least one check failed'}")
     print(CAUTION)
     return 0 if held else 1
 
@@ -51,7 +51,9 @@ def main(arguments: list[str] | None = None) -> int:
     packing = commands.add_parser("pack", help="make a package")
     packing.add_argument("source", type=Path, help="the parameter file")
     packing.add_argument(
-        "facts", type=Path, help="facts.json, beside it solid, drawing, sheet and display model"
+        "facts",
+        type=Path,
+        help="facts.json; solid, drawing, requirement sheet and display model lie in its folder",
     )
     packing.add_argument("target", type=Path, help="the zip")
     checking = commands.add_parser("verify", help="check a package")
@@ -63,5 +65,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

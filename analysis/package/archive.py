@@ -10,14 +10,14 @@ import zipfile
 from collections import Counter
 from pathlib import Path
 
-STAMP = (1980, 1, 1, 0, 0, 0)  # earliest time that a zip can say
+STAMP = (1980, 1, 1, 0, 0, 0)  # earliest time that a zip can store
 MOST_ENTRIES = 500
 LARGEST = 500_000_000  # bytes of all entries together
 NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}(/[A-Za-z0-9][A-Za-z0-9._-]{0,79}){0,4}", re.ASCII)
 
 
 class BadArchive(Exception):  # noqa: N818 - an answer about a file, not a fault of the program
-    """The file is no zip that may be read at all; the text says why in one line."""
+    """The file cannot be read as a zip at all; the text says why in one line."""
 
 
 def write(entries: dict[str, bytes], path: Path) -> None:
@@ -32,11 +32,11 @@ def write(entries: dict[str, bytes], path: Path) -> None:
         if fault := bad_name(name):
             raise ValueError(f"entry {name!r} {fault}")
     path.parent.mkdir(parents=True, exist_ok=True)
-    with zipfile.ZipFile(path, "w", zipfile.ZIP_STORED) as made:
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_STORED) as file:
         for name in sorted(entries):
             info = zipfile.ZipInfo(name, STAMP)
             info.create_system, info.external_attr = 3, 0o100644 << 16
-            made.writestr(info, entries[name])
+            file.writestr(info, entries[name])
 
 
 def read(path: Path) -> tuple[dict[str, bytes], list[str]]:
@@ -52,33 +52,35 @@ def read(path: Path) -> tuple[dict[str, bytes], list[str]]:
             entries, faults = _entries(file)
         return entries, faults + _behind(path)
     except (OSError, zipfile.BadZipFile, EOFError, NotImplementedError, ValueError) as error:
-        raise BadArchive(f"{path.name}: cannot be read as a zip, cut off or damaged ({error})") from None
+        raise BadArchive(
+            f"{path.name}: cannot be read as a zip file: it is cut off or damaged ({error})"
+        ) from None
 
 
 def _entries(file: zipfile.ZipFile) -> tuple[dict[str, bytes], list[str]]:
     infos = file.infolist()
     if len(infos) > MOST_ENTRIES or sum(info.file_size for info in infos) > LARGEST:
         limit = f"at most {MOST_ENTRIES} entries and {LARGEST / 1e6:.0f} MB"
-        raise BadArchive(f"{Path(str(file.filename)).name}: holds too much, {limit}")
+        raise BadArchive(f"{Path(str(file.filename)).name}: is too large, {limit}")
     if (
         infos and min(info.header_offset for info in infos) != 0
     ):  # the directory of a zip within it, where the own is lost
         raise BadArchive(
-            f"{Path(str(file.filename)).name}: cannot be read as a zip, its end is cut off or something stands before it"
+            f"{Path(str(file.filename)).name}: cannot be read as a zip file: its end is cut off or there are bytes before its start"
         )
     counts = Counter(info.filename for info in infos)
-    found: dict[str, bytes] = {}
-    faults = [f"{name!a}: is there {count} times" for name, count in counts.items() if count > 1]
+    contents: dict[str, bytes] = {}
+    faults = [f"{name!a}: occurs {count} times" for name, count in counts.items() if count > 1]
     for info in infos:
         fault = bad_name(info.filename) or bad_kind(info)
         if fault:
             faults.append(f"{info.filename!a}: {fault}")
             continue
         try:
-            found[info.filename] = file.read(info)
+            contents[info.filename] = file.read(info)
         except Exception as error:  # damaged data raises what its decompressor raises
             faults.append(f"{info.filename}: is corrupted ({error})")
-    return found, faults
+    return contents, faults
 
 
 def _behind(path: Path) -> list[str]:
@@ -86,7 +88,7 @@ def _behind(path: Path) -> list[str]:
     with path.open("rb") as file:
         file.seek(-22, 2)
         last = file.read(4)
-    return [] if last == b"PK\x05\x06" else [f"{path.name}: something stands behind the end of the zip"]
+    return [] if last == b"PK\x05\x06" else [f"{path.name}: there are bytes after the end of the zip"]
 
 
 def bad_name(name: str) -> str:
@@ -95,11 +97,11 @@ def bad_name(name: str) -> str:
     >>> bad_name("solid/arm.step")
     ''
     >>> bad_name("../arm.step")
-    'its name leads out of the folder or has signs that do not go there'
+    'its name points outside the folder or has characters that are not allowed'
     """
     if NAME.fullmatch(name) and ".." not in name:
         return ""
-    return "its name leads out of the folder or has signs that do not go there"
+    return "its name points outside the folder or has characters that are not allowed"
 
 
 def bad_kind(info: zipfile.ZipInfo) -> str:

@@ -21,7 +21,7 @@ from params.schema.material import Material
 from params.schema.route import Route
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[str, Any]:
@@ -29,17 +29,29 @@ def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[s
     material = read_material(arm.material, arm.library)
     route = route_of(source / "arm.yaml", arm, material)
     return {
-        "arm": arm.name, "revision": arm.revision, "units": arm.units, "description": arm.description,
-        "caution": CAUTION, "owner_caution": arm.caution, "drawing": arm.drawing.model_dump(mode="json"),
-        "features": features(arm), "bores": {name: placed(arm, name) for name in BORES},
-        "arms": {name: edges(arm, name) for name in ("input", "output")}, "section": arm.geometry.section.kind,
-        "material": of_material(material), "toughness": toughness(arm), "route": of_route(route),
-        "mass_kg": views["volume_mm3"] * material.density, "centroid_mm": views["centroid_mm"],
-        "box_mm": views["box_mm"], "station_B_mm": views["station_B_mm"],
-        "qualification": QUALIFICATION[material.form], "marking": MARKING,
+        "arm": arm.name,
+        "revision": arm.revision,
+        "units": arm.units,
+        "description": arm.description,
+        "caution": CAUTION,
+        "owner_caution": arm.caution,
+        "drawing": arm.drawing.model_dump(mode="json"),
+        "features": features(arm),
+        "bores": {name: placed(arm, name) for name in BORES},
+        "arms": {name: edges(arm, name) for name in ("input", "output")},
+        "section": arm.geometry.section.kind,
+        "material": of_material(material),
+        "toughness": toughness(arm),
+        "route": of_route(route),
+        "mass_kg": views["volume_mm3"] * material.density,
+        "centroid_mm": views["centroid_mm"],
+        "box_mm": views["box_mm"],
+        "station_B_mm": views["station_B_mm"],
+        "qualification": QUALIFICATION[material.form],
+        "marking": MARKING,
         "changes": changed(arm, source, issued),
         "acceptance": rows_of(source / "bores" / "inspection.csv"),
-    }  # fmt: skip
+    }
 
 
 def placed(arm: Arm, name: str) -> dict[str, Any]:
@@ -77,16 +89,16 @@ def toughness(arm: Arm) -> list[dict[str, Any]] | None:
 
 
 def of_route(route: Route | None) -> dict[str, Any] | None:
-    keep = {"name", "title", "form", "finish", "stock", "factors", "welds", "examination", "heat_treatment"}
-    return route.model_dump(mode="json", include=keep) if route else None
+    fields = {"name", "title", "form", "finish", "stock", "factors", "welds", "examination", "heat_treatment"}
+    return route.model_dump(mode="json", include=fields) if route else None
 
 
 def changed(arm: Arm, source: Path, issued: Path) -> dict[str, Any] | None:
     """Differences from the revision issued last, or of a design from the arm as written; None where there is neither."""
-    found = compared_with(source, arm, issued)
-    if found is None:
+    earlier = compared_with(source, arm, issued)
+    if earlier is None:
         return None
-    since, old = found
+    since, old = earlier
     return {"since": since, "rows": changes(old, arm, texts(source / "arm.yaml"))}
 
 
@@ -100,5 +112,5 @@ def main(source: Path, views: Path, issued: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path, views=Path, issued=Path, target=Path))

@@ -32,8 +32,8 @@ class Feature:
 
 def features(arm: Arm) -> list[dict[str, Any]]:
     """Every size that the drawing shows, under its `id`, in the order of the report form."""
-    found = [*_centres(arm), *_bores(arm), *_section(arm), *_geometric(arm)]
-    return [{"id": name} | asdict(feature) for name, feature in found]
+    named = [*_centres(arm), *_bores(arm), *_section(arm), *_geometric(arm)]
+    return [{"id": name} | asdict(feature) for name, feature in named]
 
 
 def _centres(arm: Arm) -> Iterator[tuple[str, Feature]]:
@@ -44,8 +44,8 @@ def _centres(arm: Arm) -> Iterator[tuple[str, Feature]]:
     grade = arm.drawing.general_tolerance
     turn = angular(grade, min(geometry.input_arm, geometry.output_arm))
     angle = degrees(geometry.included_angle)
-    told = "angle between the arms"
-    yield "included_angle", Feature(told, angle, -turn, turn, f"ISO 2768-1 {grade}", "angle")
+    what = "angle between the arms"
+    yield "included_angle", Feature(what, angle, -turn, turn, f"ISO 2768-1 {grade}", "angle")
     between = pin_to_pin(arm)
     yield "pin_to_pin", Feature("input pin centre to output pin centre", between, None, None, "reference")
 
@@ -56,8 +56,8 @@ def _bores(arm: Arm) -> Iterator[tuple[str, Feature]]:
         yield f"{name}_bore", fitted(arm, name)
         yield f"{name}_width", machined(arm, f"{part}, width over faces", size.width)
         if size.chamfer:
-            told = f"{name} bore, chamfers at 45 deg"
-            yield f"{name}_chamfer", machined(arm, told, size.chamfer, "chamfer")
+            what = f"{name} bore, chamfers at 45 deg"
+            yield f"{name}_chamfer", machined(arm, what, size.chamfer, "chamfer")
         yield f"{name}_outside", raw(arm, f"{part}, outside diameter", size.outside, "diameter")
 
 
@@ -82,15 +82,15 @@ def _section(arm: Arm) -> Iterator[tuple[str, Feature]]:
 def _geometric(arm: Arm) -> Iterator[tuple[str, Feature]]:
     drawing = arm.drawing
     for name in ("input", "output"):
-        told = f"{name} bore, parallelism to datum A"
+        what = f"{name} bore, parallelism to datum A"
         yield (
             f"{name}_parallelism",
-            Feature(told, 0.0, 0.0, drawing.bore_parallelism, "ISO 1101", "geometric"),
+            Feature(what, 0.0, 0.0, drawing.bore_parallelism, "ISO 1101", "geometric"),
         )
     for name in NAMES:
         part = "hub" if name == "pivot" else f"{name} boss"
-        told = f"{part}, squareness of both faces to datum A"
-        yield f"{name}_squareness", Feature(told, 0.0, 0.0, drawing.face_squareness, "ISO 1101", "geometric")
+        what = f"{part}, squareness of both faces to datum A"
+        yield f"{name}_squareness", Feature(what, 0.0, 0.0, drawing.face_squareness, "ISO 1101", "geometric")
 
 
 def machined(arm: Arm, what: str, nominal: float, kind: str = "length") -> Feature:

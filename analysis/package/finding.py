@@ -1,4 +1,4 @@
-"""One thing that was looked at in a package: good or not, and in words."""
+"""One check of a package: whether it passed, and what was compared."""
 
 from __future__ import annotations
 
@@ -15,9 +15,12 @@ class Finding:
     text: str
 
 
-def agreement(what: str, made: float, read: float, unit: str) -> Finding:
+def agreement(what: str, expected: float, read: float, unit: str) -> Finding:
     """A figure of the package beside the one that the files inside give."""
-    good = abs(made - read) <= SAME * max(abs(made), 1.0)
+    good = abs(expected - read) <= SAME * max(abs(expected), 1.0)
     if good:
         return Finding(True, f"{what}: {read:.6g} {unit}".rstrip() + ", as the parameter file gives")
-    return Finding(False, f"{what}: {read:.6g} {unit} in the STEP, {made:.6g} {unit} from the parameter file")
+    return Finding(
+        False,
+        f"{what}: {read:.6g} {unit} in the STEP file, but {expected:.6g} {unit} from the parameter file",
+    )

@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from analysis.package import archive
-from analysis.package.made_again import MATERIAL, PLAN, ROUTE
 from analysis.package.plates import entries
+from analysis.package.regenerate import MATERIAL, PLAN, ROUTE
 from analysis.package.revision import PARAMETERS
 from analysis.proof.summary import versions
 from analysis.tables.files import plain, read_json
@@ -56,46 +56,46 @@ class Missing(Exception):  # noqa: N818 - an answer, not a fault of the program
     """A file that the package needs is not there."""
 
 
-def gathered(filed: Path, work: Path) -> dict[str, tuple[Path, str]]:
+def gathered(source: Path, work: Path) -> dict[str, tuple[Path, str]]:
     """Every file of the package by its name there: where it is now, and what it is."""
-    found = {
-        PARAMETERS: (filed, "parameter file, from which all else is made"),
+    files = {
+        PARAMETERS: (source, "parameter file, from which all else is made"),
         SOLID: (work / "arm.step", "finished part, AP242, bores and bearing faces named"),
     }
-    found |= {name: (work / file, what) for name, (file, what) in SHEETS.items()}
-    made = read_json(work / "blanks.json")
-    for file in made["files"]:
+    files |= {name: (work / file, what) for name, (file, what) in SHEETS.items()}
+    blanks = read_json(work / "blanks.json")
+    for file in blanks["files"]:
         name, what = BLANKS[file]
-        found[name] = (work / file, what)
-    arm = read_arm(filed)
+        files[name] = (work / file, what)
+    arm = read_arm(source)
     material = f"{arm.material}.yaml"
-    found[f"{MATERIAL}/{material}"] = (
+    files[f"{MATERIAL}/{material}"] = (
         arm.library / "materials" / material,
         "material file: specified minimums",
     )
-    if route := made["route"]:
-        found[f"{ROUTE}/{route}.yaml"] = (
+    if route := blanks["route"]:
+        files[f"{ROUTE}/{route}.yaml"] = (
             route_file(arm, route),
             "route file: stock, draft, plates",
         )
-    return found | pieces(filed)
+    return files | pieces(source)
 
 
-def pieces(filed: Path) -> dict[str, tuple[Path, str]]:
+def pieces(source: Path) -> dict[str, tuple[Path, str]]:
     """Pieces of a deposited part, where this parameter file is the best design of a route that was cut into pieces."""
-    folder = filed.parent.parent / "pieces"
-    if filed.parent.name != "best" or not folder.is_dir():
+    folder = source.parent.parent / "pieces"
+    if source.parent.name != "best" or not folder.is_dir():
         return {}
     kept = [
         path for path in sorted(folder.iterdir()) if path.suffix in KINDS and path.name != "near-net.step"
     ]
-    found = {f"near-net/pieces/{path.name}": (path, KINDS[path.suffix]) for path in kept}
-    return found | ({PLAN: (folder.parent / "plan.json", "where the near-net solid is cut")} if found else {})
+    files = {f"near-net/pieces/{path.name}": (path, KINDS[path.suffix]) for path in kept}
+    return files | ({PLAN: (folder.parent / "plan.json", "where the near-net solid is cut")} if files else {})
 
 
 def needed(path: Path, what: str) -> Path:
     if not path.is_file():
-        raise Missing(f"{path}: is not there ({what}); run the rule that makes it")
+        raise Missing(f"{path}: is missing ({what}); run the workflow again, which makes it")
     return path
 
 
@@ -118,7 +118,7 @@ def manifest(
     }
 
 
-def pack(arm: Arm, filed: Path, work: Path, target: Path) -> dict[str, Any]:
+def pack(arm: Arm, source: Path, work: Path, target: Path) -> dict[str, Any]:
     """Write the package and return its manifest.
 
     Raises
@@ -129,14 +129,14 @@ def pack(arm: Arm, filed: Path, work: Path, target: Path) -> dict[str, Any]:
     for name in ("facts.json", "blanks.json"):
         needed(work / name, "table of an earlier step")
     facts, blanks = read_json(work / "facts.json"), read_json(work / "blanks.json")
-    found = {
-        name: (needed(path, what).read_bytes(), what) for name, (path, what) in gathered(filed, work).items()
+    files = {
+        name: (needed(path, what).read_bytes(), what) for name, (path, what) in gathered(source, work).items()
     }
-    found |= entries(blanks["plates"], facts["material"]["density"])
-    contents = {name: data for name, (data, _) in found.items()}
-    made = manifest(arm, facts, contents, {name: what for name, (_, what) in found.items()})
-    made["not_made"] = blanks["refused"]
-    made["origin"] = origin(arm, filed)
-    text = json.dumps(plain(made), indent=1, sort_keys=True) + "\n"
+    files |= entries(blanks["plates"], facts["material"]["density"])
+    contents = {name: data for name, (data, _) in files.items()}
+    listing = manifest(arm, facts, contents, {name: what for name, (_, what) in files.items()})
+    listing["not_made"] = blanks["refused"]
+    listing["origin"] = origin(arm, source)
+    text = json.dumps(plain(listing), indent=1, sort_keys=True) + "\n"
     archive.write(contents | {MANIFEST: text.encode()}, target)
-    return made
+    return listing

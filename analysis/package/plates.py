@@ -18,10 +18,10 @@ FULL = Frame(0.0, 0.0, 1.0)
 
 def outline(plate: dict[str, Any]) -> bytes:
     """DXF in millimetres at full size: one closed figure of lines and arcs, nothing else."""
-    made = new()
-    layer(made, "outline", PENS["outline"])
-    put(made, made.modelspace(), [stroke(edge, FULL, "outline") for edge in plate["edges"]])
-    return text_of(made).encode()
+    drawing = new()
+    layer(drawing, "outline", PENS["outline"])
+    put(drawing, drawing.modelspace(), [stroke(edge, FULL, "outline") for edge in plate["edges"]])
+    return text_of(drawing).encode()
 
 
 def cutting_list(plates: list[dict[str, Any]], density: float) -> bytes:

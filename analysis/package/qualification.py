@@ -25,7 +25,7 @@ QUALIFICATION: dict[str, tuple[str, ...]] = {
         "Upgrade welding: procedure qualified to ISO 11970 (or the owner's code); every excavation mapped before it is filled.",
         "Test bars: cast on or from the same heat, heat treated with the casting.",
     ),
-}  # fmt: skip
+}
 MARKING = (
     "Identification number, revision, serial number and heat or wire lot, low-stress stamps on the rim of the hub, away from"
     " bores and fillets; the same on a tag that stays on through blasting and painting.",

@@ -10,7 +10,7 @@ from analysis.drawing.ink import font_file
 from analysis.package.sheets import sections
 from analysis.tables.files import read_json
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 TEMPLATE = Path(__file__).with_name("requirements.typ")
 
@@ -21,12 +21,15 @@ def sheet(facts: dict[str, Any]) -> dict[str, Any]:
     number = drawing["number"] or facts["arm"]
     issued = f", issued {drawing['issued']}" if drawing["issued"] else ""
     return {
-        "title": f"{facts['arm']}: requirement sheet", "number": f"{number}, revision {facts['revision']}",
-        "heading": f"Requirement sheet, {facts['arm']}", "revision": f"{number}, revision {facts['revision']}{issued}",
+        "title": f"{facts['arm']}: requirement sheet",
+        "number": f"{number}, revision {facts['revision']}",
+        "heading": f"Requirement sheet, {facts['arm']}",
+        "revision": f"{number}, revision {facts['revision']}{issued}",
         "purpose": f"{facts['description']} {facts['owner_caution']} Owner: {drawing['owner']}.",
-        "caution": facts["caution"], "paper": "a4" if facts["units"] == "si" else "us-letter",
+        "caution": facts["caution"],
+        "paper": "a4" if facts["units"] == "si" else "us-letter",
         "sections": sections(facts),
-    }  # fmt: skip
+    }
 
 
 def printed(facts: dict[str, Any]) -> bytes:
@@ -48,5 +51,5 @@ def main(facts: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, facts=Path, target=Path))

@@ -12,10 +12,10 @@ from analysis.package import archive
 from params.files.read import read_arm
 from params.files.yamlfile import read_yaml
 from params.schema.arm import Arm
-from params.steps.library import FILED
+from params.steps.library import ARM_FILE
 from params.steps.problems import ParameterError
 
-PARAMETERS = f"parameters/{FILED}"  # its place in a package
+PARAMETERS = f"parameters/{ARM_FILE}"  # its place in a package
 UNSEEN = ("sweep", "mesh", "found_cracks")  # sections that change no part
 WRITTEN = "as written"
 
@@ -43,15 +43,19 @@ def compared_with(source: Path, now: Arm, folder: Path) -> tuple[str, Issued] | 
     written."""
     if issued := last_issued(folder, now, chosen(source)):
         return issued.arm.revision, issued
-    filed = written(source)
-    return (WRITTEN, Issued(filed, read_arm(filed), texts(filed))) if filed else None
+    parameter_file = written(source)
+    return (
+        (WRITTEN, Issued(parameter_file, read_arm(parameter_file), texts(parameter_file)))
+        if parameter_file
+        else None
+    )
 
 
 def written(source: Path) -> Path | None:
     """The file of the arm as written beside a swept design or a route's best; None for itself and where it is not there."""
     above = source.parent if source.parent.name == "designs" else source.parent.parent
-    filed = above.parent / "as-written" / FILED
-    return filed if chosen(source) and filed.is_file() else None
+    parameter_file = above.parent / "as-written" / ARM_FILE
+    return parameter_file if chosen(source) and parameter_file.is_file() else None
 
 
 def chosen(source: Path) -> str:
@@ -75,8 +79,8 @@ def last_issued(folder: Path, now: Arm, chosen: str = "") -> Issued | None:
 
     Among those of one revision: that of the same design or route, then that of the arm as written.
     """
-    found = [package for path in sorted(folder.glob("*.zip")) if (package := opened(path))]
-    others = [one for one in found if one.arm.name == now.name and one.arm.revision != now.revision]
+    packages = [package for path in sorted(folder.glob("*.zip")) if (package := opened(path))]
+    others = [one for one in packages if one.arm.name == now.name and one.arm.revision != now.revision]
     return max(others, key=lambda one: (*one.order, one.names(chosen), one.names("")), default=None)
 
 
@@ -87,17 +91,17 @@ def opened(path: Path) -> Issued | None:
     except archive.BadArchive:
         return None
     with tempfile.TemporaryDirectory() as folder:
-        filed = Path(folder) / FILED
-        filed.write_bytes(entries.get(PARAMETERS, b""))
+        parameter_file = Path(folder) / ARM_FILE
+        parameter_file.write_bytes(entries.get(PARAMETERS, b""))
         try:
-            return Issued(path, read_arm(filed), texts(filed))
+            return Issued(path, read_arm(parameter_file), texts(parameter_file))
         except ParameterError:
             return None
 
 
-def texts(filed: Path) -> dict[str, str]:
+def texts(parameter_file: Path) -> dict[str, str]:
     """Every value of a parameter file as it is written there, by its path of keys."""
-    return {key: str(value) for key, value in flat(read_yaml(filed).data)}
+    return {key: str(value) for key, value in flat(read_yaml(parameter_file).data)}
 
 
 def changes(before: Issued, now: Arm, written: dict[str, str]) -> list[dict[str, str]]:

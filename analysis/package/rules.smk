@@ -1,14 +1,5 @@
-def flaws(wildcards):
-    """Acceptable flaws of the arm as written or of a route's best design; those of a swept design are not followed."""
-    if wildcards.source.startswith("making/"):
-        return [f"results/{wildcards.arm}/{wildcards.source}/life-and-flaw.csv"]
-    tables = bores_tables(wildcards) if wildcards.source == "as-written" else []
-    return [table for table in tables if table.endswith("inspection.csv")]
-
-
-def written(wildcards):
-    """The arm as written, with which a design or a route's best is compared."""
-    return [] if wildcards.source == "as-written" else [f"results/{wildcards.arm}/as-written/arm.yaml"]
+# What the vendor gets: facts, drawing, requirement sheet, all of it in one zip.
+include: "inputs.smk"
 
 
 # What drawing and requirement sheet say: sizes with limits, material, route, examination, changes since the last issue.
@@ -55,12 +46,6 @@ rule requirements:
         "python -m analysis.package.requirements {input} {output} > {log} 2>&1"
 
 
-def cut(wildcards):
-    """The pieces, where the package is of the best design of a route that deposits."""
-    deposited = tables_of_pieces({"arm": wildcards.arm}) if DESIGN.startswith("making/") else []
-    return [path for path in deposited if f"/{CHOSEN}/" in path]
-
-
 # All of it in one zip, taken apart again and checked.
 rule package:
     input:
@@ -84,9 +69,3 @@ rule package:
     shell:
         "(python -m analysis.package pack {input.arm} {input.facts} {output}"
         " && python -m analysis.package verify {output}) > {log} 2>&1"
-
-
-def package(wildcards):
-    """The package's name ends with the revision that the arm's file bears, and a design's name."""
-    issue = sections(ARM).get("revision", "A")
-    return f"results/{ARM}/vendor/{ARM}-{issue}{'-' if CHOSEN else ''}{CHOSEN}.zip"

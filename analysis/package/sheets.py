@@ -22,21 +22,33 @@ def section(
 ) -> dict[str, Any]:
     """One section; a column is its name, its width in mm (0: what is left) and its alignment."""
     return {
-        "title": title, "lines": list(lines), "columns": [name for name, _, _ in columns],
-        "widths": [width for _, width, _ in columns], "align": [way for _, _, way in columns], "rows": rows or [],
-    }  # fmt: skip
+        "title": title,
+        "lines": list(lines),
+        "columns": [name for name, _, _ in columns],
+        "widths": [width for _, width, _ in columns],
+        "align": [way for _, _, way in columns],
+        "rows": rows or [],
+    }
 
 
 def sections(facts: Facts) -> list[dict[str, Any]]:
     """All sections in order, numbered."""
     say = words(facts)
-    made = [
-        material(facts), qualification(facts), treatment(facts), examination(facts), acceptance(facts),
-        report(facts, say), geometrical(facts, say), marking(facts), lifting(facts, say), changed(facts),
-    ]  # fmt: skip
-    for number, one in enumerate(made, 1):
+    parts = [
+        material(facts),
+        qualification(facts),
+        treatment(facts),
+        examination(facts),
+        acceptance(facts),
+        report(facts, say),
+        geometrical(facts, say),
+        marking(facts),
+        lifting(facts, say),
+        changed(facts),
+    ]
+    for number, one in enumerate(parts, 1):
         one["title"] = f"{number}  {one['title']}"
-    return made
+    return parts
 
 
 def material(facts: Facts) -> dict[str, Any]:
@@ -50,8 +62,8 @@ def material(facts: Facts) -> dict[str, Any]:
     route = facts["route"]
     factors = route["factors"] if route else {}
     if factors.get("across_build", 1.0) < 1.0:
-        told = f"at least {factors['across_build']:g} of the strengths above"
-        rows.append(["strength across the layers", told])
+        line = f"at least {factors['across_build']:g} of the strengths above"
+        rows.append(["strength across the layers", line])
     if factors.get("casting", 1.0) > 1.0:
         rows.append(["casting factor of the design", f"{factors['casting']:g}"])
     return section(
@@ -71,12 +83,12 @@ def charpy(facts: Facts) -> list[list[str]]:
     }
     for name, what in named.items():
         if one := stuff[name]:
-            told = (
+            addition = (
                 f"; supplementary requirement of the buyer: {one['practice']}"
                 if name == "supplementary"
                 else ""
             )
-            rows.append([what, absorbed(one, facts) + told])
+            rows.append([what, absorbed(one, facts) + addition])
     known = [row[1].split(";")[0] for row in rows]
     for point in facts["toughness"] or []:
         if absorbed(point, facts) not in known:
@@ -118,8 +130,8 @@ def treatment(facts: Facts) -> dict[str, Any]:
     if not treat:
         return section("Heat treatment", ("Not stated by the route; agree it with the owner.",))
     degrees = show(treat["temperature"], "temperature", facts["units"]).replace("deg", "°")
-    told = f"{treat['title']} Holding temperature {degrees}, holding time {treat['hold']:g} h; the chart goes with the report."
-    return section("Stress relief and heat treatment", (told,))
+    line = f"{treat['title']} Holding temperature {degrees}, holding time {treat['hold']:g} h; the chart goes with the report."
+    return section("Stress relief and heat treatment", (line,))
 
 
 def examination(facts: Facts) -> dict[str, Any]:
@@ -139,8 +151,8 @@ def examination(facts: Facts) -> dict[str, Any]:
         ("finds length", 35, "right"),
         ("finds depth", 0, "right"),
     )
-    told = "Sizes that the method has to find reliably, to be proved on a test block before use."
-    return section("Examination", (told,), columns, rows)
+    line = "Sizes that the method has to find reliably, to be proved on a test block before use."
+    return section("Examination", (line,), columns, rows)
 
 
 def acceptance(facts: Facts) -> dict[str, Any]:
@@ -162,22 +174,26 @@ def acceptance(facts: Facts) -> dict[str, Any]:
         for row in rows
     ]
     columns = (
-        ("surface", 0, "left"), ("method", 32, "left"), (f"finds depth, {unit}", 21, "right"),
+        ("surface", 0, "left"),
+        ("method", 32, "left"),
+        (f"finds depth, {unit}", 21, "right"),
         (f"finds length, {unit}", 21, "right"),
-        (f"limit of depth, {unit}", 22, "right"), (f"limit of length, {unit}", 22, "right"), ("look again, years", 19, "right"),
-    )  # fmt: skip
+        (f"limit of depth, {unit}", 22, "right"),
+        (f"limit of length, {unit}", 22, "right"),
+        ("interval, years", 19, "right"),
+    )
     lines = (
         f"Largest planar flaw that lasts {rows[0]['years_asked']} years by crack growth and fracture assessment, and the time"
-        " between two looks by each method. These limits do not replace those of workmanship: the smaller governs, cracks are never"
-        " accepted at delivery, every planar indication is reported with its size and place.",
+        " between two examinations by each method. These limits do not replace those of workmanship: the smaller governs, cracks"
+        " are never accepted at delivery, every planar indication is reported with its size and place.",
     )
     return section(title, (*lines, *beyond(rows)), columns, table)
 
 
 def beyond(rows: list[dict[str, str]]) -> list[str]:
     """Surfaces whose sizes are a conservative bound or not known, and why."""
-    told = {(row["region"], row["note"]) for row in rows if row["status"] == STATUS}
-    return [f"{region.replace('_', ' ').capitalize()} {STATUS}: {note}." for region, note in sorted(told)]
+    notes = {(row["region"], row["note"]) for row in rows if row["status"] == STATUS}
+    return [f"{region.replace('_', ' ').capitalize()} {STATUS}: {note}." for region, note in sorted(notes)]
 
 
 def size(text: str) -> str:
@@ -193,11 +209,17 @@ def report(facts: Facts, say: Words) -> dict[str, Any]:
         )
         rows.append([str(number), size["what"], nominal(size, say), *limits, size["basis"], BLANK, BLANK])
     columns = (
-        ("no.", 9, "right"), ("size", 0, "left"), (f"nominal, {say.unit}", 20, "right"), ("least", 18, "right"),
-        ("most", 18, "right"), ("from", 25, "left"), ("measured", 21, "left"), ("by", 13, "left"),
-    )  # fmt: skip
-    told = "Measured at 20 °C on the finished part; every line is filled in. Sizes in brackets follow from others."
-    return section("Dimensional report", (told,), columns, rows)
+        ("no.", 9, "right"),
+        ("size", 0, "left"),
+        (f"nominal, {say.unit}", 20, "right"),
+        ("least", 18, "right"),
+        ("most", 18, "right"),
+        ("from", 25, "left"),
+        ("measured", 21, "left"),
+        ("by", 13, "left"),
+    )
+    line = "Measured at 20 °C on the finished part; every line is filled in. Sizes in brackets follow from others."
+    return section("Dimensional report", (line,), columns, rows)
 
 
 def nominal(size: dict[str, Any], say: Words) -> str:
@@ -220,9 +242,12 @@ def geometrical(facts: Facts, say: Words) -> dict[str, Any]:
         for number, size in enumerate((one for one in facts["features"] if one["kind"] == "geometric"), 1)
     ]
     columns = (
-        ("no.", 9, "right"), ("geometrical tolerance", 0, "left"), (f"at most, {say.unit}", 24, "right"),
-        ("measured", 24, "left"), ("by, date", 24, "left"),
-    )  # fmt: skip
+        ("no.", 9, "right"),
+        ("geometrical tolerance", 0, "left"),
+        (f"at most, {say.unit}", 24, "right"),
+        ("measured", 24, "left"),
+        ("by, date", 24, "left"),
+    )
     return section("Geometrical report", ("Datum A is the axis of the pivot bore.",), columns, rows)
 
 
@@ -248,11 +273,11 @@ def changed(facts: Facts) -> dict[str, Any]:
     old = called(changes["since"])
     now = "this design" if old == WRITTEN else f"revision {facts['revision']}"
     which = "the arm as written" if old == WRITTEN else f"{old}, issued before"
-    told = f"Against {which}; every value of the parameter file that differs."
+    line = f"Against {which}; every value of the parameter file that differs."
     rows = [[row["field"], row["before"], row["now"]] for row in changes["rows"]]
     columns = (
         ("field of the parameter file", 0, "left"),
         (old, 45, "left"),
         (now, 45, "left"),
     )
-    return section("Changes", (told,), columns, rows)
+    return section("Changes", (line,), columns, rows)

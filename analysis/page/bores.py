@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from analysis.page.tables import Row, Table, figure, laid_out, number, percent
+from analysis.page.tables import Row, Table, laid_out, number
 from analysis.tables.columns import chance, in_units
 from analysis.tables.files import read_csv
 from analysis.tables.governing import governing
+from analysis.tables.number import figure, percent
 from params.schema.units import System
 from params.steps.out_of_range import STATUS
 

@@ -18,7 +18,7 @@ from analysis.tables.files import read_csv, read_json, write_json
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 WRITTEN, DESIGNS = (
     1_300_000,
@@ -74,5 +74,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path))

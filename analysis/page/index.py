@@ -9,13 +9,14 @@ from typing import Any
 
 from analysis.contracts.summary import Summary, read_summary
 from analysis.page.embed import picture, policy, render
-from analysis.page.tables import percent, shown
+from analysis.page.tables import shown
+from analysis.tables.number import percent
 from params.files.origin import TO_SUMMARY, Origin, changed
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.contract import read_model
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.library import sha256
 from params.steps.problems import ParameterError, Unfit
 
@@ -136,5 +137,5 @@ def main(arms: Path, results: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, arms=Path, results=Path, target=Path))

@@ -11,16 +11,17 @@ from analysis.page.bores import answers, bores
 from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
 from analysis.page.panels import VERDICTS, WRITTEN, panels
-from analysis.page.tables import Table, figure, label, laid_out, number, percent, shown, table, worst
+from analysis.page.tables import Table, label, laid_out, number, shown, table, worst
 from analysis.tables.columns import in_units
 from analysis.tables.files import read_csv, read_json, write_json
+from analysis.tables.number import figure, percent
 from params.files.origin import Origin, lines, origin
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 BORES = "bores-"  # begins the names of small copies of pictures of the bores
 DRAWINGS = ("free-body", "diagrams")
@@ -52,9 +53,14 @@ def answer(arm: Arm, summary: Summary, best: Recommended | NoneRecommended) -> d
     verdict = "confirmed by mesh" + ("; explain" if new.explain else "") if new else ""
     lines.append(("verdict", summary.verdict, verdict))
     return {
-        "lines": lines, "verdict": VERDICTS[summary.verdict], "mark": summary.verdict, "explain": summary.explain,
-        "id": best.id, "reason": best.reason if isinstance(best, NoneRecommended) else "", "gain": gain_text(arm, new) if new else "",
-    }  # fmt: skip
+        "lines": lines,
+        "verdict": VERDICTS[summary.verdict],
+        "mark": summary.verdict,
+        "explain": summary.explain,
+        "id": best.id,
+        "reason": best.reason if isinstance(best, NoneRecommended) else "",
+        "gain": gain_text(arm, new) if new else "",
+    }
 
 
 def by_hand(one: Summary | Recommended) -> tuple[float, str]:
@@ -106,11 +112,14 @@ def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: str | None)
 
     front = read_csv(folder / "sweep" / "front.csv")
     return {
-        "unit": unit, "recommended": best,
+        "unit": unit,
+        "recommended": best,
         "cloud": [point(row["id"], float(row["mass_kg"]), row["min_margin"]) for row in cloud],
-        "front": [point(row["id"], float(row["mass_kg"]), row["hand_margin"], row["mesh_margin"]) for row in front],
+        "front": [
+            point(row["id"], float(row["mass_kg"]), row["hand_margin"], row["mesh_margin"]) for row in front
+        ],
         "written": point(WRITTEN, summary.mass_kg, summary.hand_margin, summary.mesh_margin),
-    }  # fmt: skip
+    }
 
 
 def stroke(rows: list[dict[str, str]]) -> dict[str, Any]:
@@ -221,5 +230,5 @@ def main(folder: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, target=Path))

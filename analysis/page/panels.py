@@ -6,8 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from analysis.contracts.summary import Summary, read_summary
-from analysis.page.tables import Row, figure, label, percent, plain, shown, table, worst
+from analysis.page.tables import Row, label, plain, shown, table, worst
 from analysis.tables.files import read_csv
+from analysis.tables.number import figure, percent
 from params.schema.arm import Arm
 from params.schema.units import System
 

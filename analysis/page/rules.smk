@@ -1,22 +1,14 @@
 # What an arm's page and the list of all arms show.
-SAYS_ORIGIN = ["as-written/summary.json", "page/origin.json", "record.json", "making/origin.json", "overview.txt"]
+include: "inputs.smk"
 
 
-def fields_of_life(wildcards):
-    return [f"results/{wildcards.arm}/as-written/bores/life.vtu"] if "bores" in sections(wildcards.arm) else []
-
-
-def contact_picture(wildcards):
-    return contact_of(wildcards, "pictures/contact.png")
-
-
-def contact_table(wildcards):
-    return contact_of(wildcards, "contact.csv")
-
-
-def library_files(wildcards):
-    """All that people wrote beside the arms: what the list compares the results with."""
-    return sorted(str(path) for kind in ("materials", "routes", "outages") for path in Path("params", kind).glob("*.yaml"))
+SAYS_ORIGIN = [
+    "as-written/summary.json",
+    "page/origin.json",
+    "record.json",
+    "making/origin.json",
+    "overview.txt",
+]
 
 
 # What the page shows beyond the tables: outsides with fields, the linkage over the swing, small pictures.
@@ -41,7 +33,10 @@ rule page_data:
 rule page_file:
     input:
         "results/{arm}/page/data.json",
-        multiext("results/{arm}/as-written/", *"arm.yaml summary.json checks.csv verify.csv convergence.csv stroke.csv".split()),
+        multiext(
+            "results/{arm}/as-written/",
+            *"arm.yaml summary.json checks.csv verify.csv convergence.csv stroke.csv".split(),
+        ),
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=DIAGRAMS),
         multiext("results/{arm}/sweep/", "front.csv", "recommended.json", "life.csv"),
         confirmed,
@@ -51,12 +46,12 @@ rule page_file:
         making_tables,
         "results/{arm}/making/ready.csv",
     output:
-        "results/{arm}/page.html",
         "results/{arm}/page/origin.json",
+        page="results/{arm}/page.html",
     log:
         "results/{arm}/page/log/page.txt",
     shell:
-        "python -m analysis.page.page results/{wildcards.arm} {output[0]} > {log} 2>&1"
+        "python -m analysis.page.page results/{wildcards.arm} {output.page} > {log} 2>&1"
 
 
 # The library: every arm in params/arms with the results of its last run; this run's arm is made first.

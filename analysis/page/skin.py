@@ -19,8 +19,8 @@ from analysis.pictures.view import read_grid
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.units import outside, shown_unit
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 CORNER = 18  # bytes of a corner and its two triangles in 16 bits
 CASE = 3  # bytes of a corner's fields in one load case: two of the stress, one of the error
 NODE = "node"

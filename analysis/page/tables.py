@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from analysis.tables.columns import chance, with_units
+from analysis.tables.number import figure, percent
 from params.schema.units import KINDS, System, outside, shown_unit
 
 Row = dict[str, str]
@@ -54,31 +55,6 @@ def number(text: str) -> float | None:
         return float(text)
     except ValueError:
         return None
-
-
-def figure(value: float) -> str:
-    """Four significant digits with thousands apart; very small or large ones with a power of ten.
-
-    >>> figure(12345.678), figure(-0.0412345), figure(7.0), figure(3.2e-12), figure(0.0)
-    ('12,350', '\u22120.04123', '7', '3.2e\u221212', '0')
-    """
-    size = abs(value)
-    if value == 0.0:
-        text = "0"
-    elif size < 1e-4 or size >= 1e7:
-        text = f"{value:.3g}"
-    else:
-        text = f"{float(f'{value:.4g}'):,.10g}" if size < 1e6 else f"{float(f'{value:.4g}'):,.0f}"
-    return text.replace("-", "\u2212")
-
-
-def percent(margin: float | None) -> str:
-    """A margin with its sign.
-
-    >>> percent(0.226), percent(-0.5), percent(None)
-    ('+23 %', '\u221250 %', '\u2013')
-    """
-    return "\u2013" if margin is None else f"{100.0 * margin:+.0f} %".replace("-", "\u2212")
 
 
 def shown(value: float, kind: str, units: System) -> str:

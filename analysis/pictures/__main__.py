@@ -11,7 +11,7 @@ from analysis.pictures.convergence import convergence
 from analysis.pictures.view import read_grid
 from params.files.read import read_arm
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def main(folder: Path, names: Sequence[str]) -> None:
@@ -27,5 +27,5 @@ def main(folder: Path, names: Sequence[str]) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path, pictures=[str]))

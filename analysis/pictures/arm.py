@@ -9,7 +9,7 @@ import numpy as np
 import pyvista as pv
 
 from analysis.contracts.summary import Summary
-from analysis.pictures.sheet import COLOURS, LINE, STEEL
+from analysis.pictures.sheet import ARM_COLOUR, COLOURS, LINE
 from analysis.pictures.view import sheet, shoot, surface
 from params.schema.arm import Arm
 from params.schema.units import outside, show, shown_unit
@@ -19,7 +19,7 @@ def solid(grid: pv.UnstructuredGrid, arm: Arm, summary: Summary, path: Path) -> 
     """The finished part, with its sharp edges."""
     skin = surface(grid)
     parts = [
-        (skin, {"color": STEEL, "smooth_shading": True, "split_sharp_edges": True}),
+        (skin, {"color": ARM_COLOUR, "smooth_shading": True, "split_sharp_edges": True}),
         (edges(grid), ink(2)),
     ]
     mass = show(summary.mesh_mass_kg, "mass", arm.units)
@@ -35,12 +35,12 @@ def mesh(grid: pv.UnstructuredGrid, arm: Arm, summary: Summary, path: Path) -> N
     """Element edges of the mesh the stresses belong to."""
     straight = surface(grid, smooth=False)
     size = summary.mesh
-    told = (
+    caption = (
         f"{size.elements:,} second-order tetrahedra, {size.unknowns:,} unknowns, "
         f"{size.per_quarter_bore} elements per quarter bore; worst quality {size.worst_quality:.2f}"
     )
-    parts = [(straight, {"color": STEEL, "show_edges": True, "edge_color": LINE, "line_width": 0.6})]
-    sheet(shoot(parts, []), path, f"{arm.name}, revision {arm.revision}: mesh", told)
+    parts = [(straight, {"color": ARM_COLOUR, "show_edges": True, "edge_color": LINE, "line_width": 0.6})]
+    sheet(shoot(parts, []), path, f"{arm.name}, revision {arm.revision}: mesh", caption)
 
 
 def stress(grid: pv.UnstructuredGrid, arm: Arm, summary: Summary, path: Path) -> None:
@@ -59,13 +59,13 @@ def stress(grid: pv.UnstructuredGrid, arm: Arm, summary: Summary, path: Path) ->
     }
     side = "near" if grid.points[peak][2] >= 0.0 else "far"
     mark = [(grid.points[peak], f"peak {top:.3g} {unit}, {side} side")]
-    told = f"Equivalent (von Mises) stress, load case {case}, at {summary.cases[case].at}"
+    caption = f"Equivalent (von Mises) stress, load case {case}, at {summary.cases[case].at}"
     view = shoot([(skin, colour), (edges(grid), ink(1))], mark)
     sheet(
         view,
         path,
         f"{arm.name}, revision {arm.revision}: stress",
-        told,
+        caption,
         (0.0, top, f"equivalent stress, {unit}"),
     )
 
@@ -87,7 +87,7 @@ def deformed(grid: pv.UnstructuredGrid, arm: Arm, summary: Summary, path: Path) 
         "smooth_shading": True,
         "split_sharp_edges": True,
     }
-    told = (
+    caption = (
         f"Displacement relative to the pivot bore, drawn {scale:g} times; load case {case}, "
         f"at {summary.cases[case].at}. Thin lines: undeformed arm"
     )
@@ -96,7 +96,7 @@ def deformed(grid: pv.UnstructuredGrid, arm: Arm, summary: Summary, path: Path) 
         view,
         path,
         f"{arm.name}, revision {arm.revision}: deformed",
-        told,
+        caption,
         (0.0, top, f"displacement, {unit}"),
     )
 

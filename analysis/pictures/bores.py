@@ -16,7 +16,7 @@ from analysis.tables.governing import governing
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.out_of_range import STATUS
 
 Rows = list[dict[str, str]]
@@ -65,8 +65,8 @@ def around(arm: Arm, folder: Path, path: Path) -> None:
     figure.legend(*panels[0].get_legend_handles_labels(), loc=(0.09, 0.84), ncols=3, frameon=False)
     letter(
         figure,
-        f"{arm.name}, revision {arm.revision}: fatigue about the pivot bore",
-        "Worst place in each sector, on its worst plane; the cycle that does most. 1e6 years: no damage",
+        f"{arm.name}, revision {arm.revision}: fatigue around the pivot bore",
+        "Worst place in each sector, on its worst plane, for the most damaging cycle. 1e6 years: no damage",
     )
     save(figure, path)
 
@@ -74,25 +74,32 @@ def around(arm: Arm, folder: Path, path: Path) -> None:
 @printed
 def cracks(arm: Arm, folder: Path, path: Path) -> None:
     """How each found crack grows, and the chance that it lasts, month by month."""
-    grown, chances, found = (
+    grown, chances, crack_rows = (
         governing(read_csv(folder / f"{name}.csv")) for name in ("growth", "survival", "cracks")
     )
     figure = paper(3.8)
     left, right = (figure.add_axes(room(figure, place, 0.52, 0.40, 0.1)) for place in (0.08, 0.58))
-    judged = [row for row in found if row["end"]]
+    judged = [row for row in crack_rows if row["end"]]
     for number, row in enumerate(judged):
         for dash, size in zip(DASHES, dict.fromkeys(one["size"] for one in grown), strict=False):
             rows = [one for one in grown if one["crack"] == row["crack"] and one["size"] == size]
             left.plot(
-                [float(one["years"]) for one in rows], [float(one["value"]) for one in rows], dash, color=INKS[number],
+                [float(one["years"]) for one in rows],
+                [float(one["value"]) for one in rows],
+                dash,
+                color=INKS[number],
                 label=f"{row['crack']}, {size}",
-            )  # fmt: skip
+            )
         rows = [one for one in chances if one["crack"] == row["crack"]]
         days: Any = [date.fromisoformat(one["date"]) for one in rows]
         right.fill_between(
-            days, [100.0 * float(one["least"]) for one in rows], [100.0 * float(one["most"]) for one in rows],
-            color=INKS[number], alpha=0.2, lw=0,
-        )  # fmt: skip
+            days,
+            [100.0 * float(one["least"]) for one in rows],
+            [100.0 * float(one["most"]) for one in rows],
+            color=INKS[number],
+            alpha=0.2,
+            lw=0,
+        )
         right.plot(
             days,
             [100.0 * float(one["chance"]) for one in rows],
@@ -106,35 +113,35 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
         empty = "no crack grows" if judged else "no crack could be judged"
         left.text(0.5, 0.5, empty, ha="center", transform=left.transAxes, color=LINE)
     if not chances:
-        right.text(0.5, 0.5, "no chance is known", ha="center", transform=right.transAxes, color=LINE)
-    left.set_xlabel("years since it was found")
-    left.set_ylabel(f"size, {found[0]['length_unit']}")
+        right.text(0.5, 0.5, "chance not computed", ha="center", transform=right.transAxes, color=LINE)
+    left.set_xlabel("years since the crack was found")
+    left.set_ylabel(f"size, {crack_rows[0]['length_unit']}")
     right.set_ylabel("chance of lasting, %")
     right.set_ylim(min(100.0 * float(one["least"]) for one in chances) - 1.0 if chances else 0.0, 100.3)
     right.xaxis.set_major_locator(mdates.AutoDateLocator(maxticks=5))
     right.xaxis.set_major_formatter(mdates.DateFormatter("%Y-%m"))
     if not chances:
         right.set_xticks([])
-    elif found[0]["outage"]:
-        day: Any = date.fromisoformat(found[0]["outage"])
+    elif crack_rows[0]["outage"]:
+        day: Any = date.fromisoformat(crack_rows[0]["outage"])
         right.axvline(day, color=MARK, lw=1.2)
         right.annotate("outage ", (day, right.get_ylim()[0]), color=MARK, ha="right", va="bottom")
     for axes in (left, right):
         quiet(axes)
         if judged:
             axes.legend(frameon=False, loc="best")
-    letter(figure, f"{arm.name}, revision {arm.revision}: found cracks", told(found))
+    letter(figure, f"{arm.name}, revision {arm.revision}: found cracks", crack_ends(crack_rows))
     save(figure, path)
 
 
-def told(found: Rows) -> str:
+def crack_ends(crack_rows: Rows) -> str:
     """Each crack's end in words."""
     parts = []
-    for row in found:
+    for row in crack_rows:
         if not row["end"]:
             parts.append(f"{row['crack']} in {row['material']}: {STATUS}, {row['note']}")
             continue
-        lasts = f"{float(row['years']):.3g} years" if row["years"] else "no end within 500 years"
+        lasts = f"{float(row['years']):.3g} years" if row["years"] else "no failure within 500 years"
         residual = f", residual stress {row['residual']}" if row.get("residual") else ""
         parts.append(f"{row['crack']} in {row['material']}{residual}: {lasts} ({row['end']})")
     return "; ".join(parts) + ". Chance given that it lasted until found; band: 95 % of the sampling."
@@ -166,14 +173,14 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
     axes.set_yticks(range(len(regions)), [region.replace("_", " ") for region in regions])
     axes.set_ylim(len(regions) - 0.4, -0.75 - 0.45 * len(finds))
     axes.set_xlabel(
-        f"depth of the flaw, {table[0]['unit']}: full colour may be left, pale breaks at the highest load"
+        f"depth of the flaw, {table[0]['unit']}: full colour acceptable, pale breaks at the highest load"
     )
     quiet(axes)
     axes.legend(frameon=False, loc="lower right")
     asked = float(table[0]["years_asked"])
     letter(
         figure,
-        f"{arm.name}, revision {arm.revision}: flaws that may be left",
+        f"{arm.name}, revision {arm.revision}: acceptable flaws",
         f"Largest flaw that lasts {asked:.4g} years; rims: quarter circle; faces: five times as long as deep. In other"
         " materials under the same stress",
     )
@@ -244,7 +251,7 @@ def draw(folder: Path) -> Sequence[Path]:
     wanted = {"around": around, "cracks": cracks, "inspection": flaws, "materials": materials}
     inspected = arm.cracks is not None and arm.cracks.inspection is not None
     least = {"cracks": len(arm.found_cracks), "inspection": int(inspected)}
-    made = []
+    paths = []
     for name, picture in wanted.items():
         table = source / f"{name}.csv"
         if not table.exists():
@@ -254,16 +261,16 @@ def draw(folder: Path) -> Sequence[Path]:
             picture(arm, source, path)
         else:
             none(arm, EMPTY[name], path)
-        made.append(path)
-    return made
+        paths.append(path)
+    return paths
 
 
 @printed
-def none(arm: Arm, told: str, path: Path) -> None:
+def none(arm: Arm, text: str, path: Path) -> None:
     """A sheet that says why there is nothing to draw."""
     figure = paper(1.6)
     letter(
-        figure, f"{arm.name}, revision {arm.revision}: {told}", "The arm's file says nothing for this picture"
+        figure, f"{arm.name}, revision {arm.revision}: {text}", "The arm's file has no data for this picture"
     )
     save(figure, path)
 
@@ -272,5 +279,5 @@ EMPTY = {"cracks": "no found cracks", "inspection": "no examinations to compare"
 PICTURES = {"around": "life", "cracks": "cracks", "inspection": "flaws", "materials": "materials"}
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         draw(*arguments(__doc__, folder=Path))

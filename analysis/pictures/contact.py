@@ -14,7 +14,7 @@ from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import outside, shown_unit
 
-KINDS = {"fit": "the arm's fit", "compare": "the fit beside it"}
+KINDS = {"fit": "the arm's fit", "compare": "the fit compared"}
 FIELDS = {"pressure_MPa": ("contact pressure", "stress"), "gap_mm": ("gap", "length")}
 LEVELS = 14
 

@@ -24,8 +24,8 @@ def short(text: str) -> str:
     >>> short("2026-06-07")
     '7 Jun'
     """
-    made = datetime.date.fromisoformat(text)
-    return f"{made.day} {made:%b}"
+    moment = datetime.date.fromisoformat(text)
+    return f"{moment.day} {moment:%b}"
 
 
 def months(axes: Axes, first: float, last: float) -> None:
@@ -42,5 +42,5 @@ def months(axes: Axes, first: float, last: float) -> None:
 
 
 def month(place: float, year: bool) -> str:
-    made = mdates.num2date(place)
-    return f"{made:%b}\n{made:%Y}" if year or made.month == 1 else f"{made:%b}"
+    moment = mdates.num2date(place)
+    return f"{moment:%b}\n{moment:%Y}" if year or moment.month == 1 else f"{moment:%b}"

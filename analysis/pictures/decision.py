@@ -13,7 +13,7 @@ from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import System, outside, show, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 Row = dict[str, str]
 BLUE, PALE, BROWN, BAND = "#1f4e79", "#a9bfd6", "#c98a5a", "#f3dcd6"
@@ -55,11 +55,11 @@ def ready(axes: Axes, rows: list[Row], dates: Row) -> None:
         start, end = day(row["p50_ready"]) + 1.0, day(row["p90_ready"]) + 1.0
         axes.barh(number, end - start, left=start, height=THICK, color=BLUE)
         late = start > (left + right) / 2.0  # the words go where there is room
-        told = f"misses the opening: {percent(row['chance_missed'])}"
+        text = f"chance of missing the outage: {percent(row['chance_missed'])}"
         place = {"x": end if late else start, "ha": "right" if late else "left"}
-        axes.text(y=number + 0.42, s=told, color=LINE, va="center", **place)
+        axes.text(y=number + 0.42, s=text, color=LINE, va="center", **place)
     months(axes, left, right)
-    axes.set_title("ready: half sure to 90 % sure", loc="left")
+    axes.set_title("ready: 50 % to 90 % confidence", loc="left")
 
 
 def money(axes: Axes, rows: list[Row]) -> None:
@@ -96,14 +96,14 @@ def masses(axes: Axes, rows: list[Row], units: System) -> None:
     """Of the finished part, and before machining where it is known."""
     unit = shown_unit("mass", units)
     for number, row in enumerate(rows):
-        told = "no design holds"
+        text = "no design passes all checks"
         if row["mass_kg"]:
             finished, rough = float(row["mass_kg"]), float(row["blank_mass_kg"] or "nan")
             axes.barh(number, outside(rough, unit, "mass"), height=THICK, fc="none", ec=BLUE, lw=0.7)
             axes.barh(number, outside(finished, unit, "mass"), height=THICK, color=PALE)
-            told = f"{show(finished, 'mass', units)} finished" + before(rough, units)
+            text = f"{show(finished, 'mass', units)} finished" + before(rough, units)
         colour = LINE if row["mass_kg"] else MARK
-        axes.text(0.01, number, told, va="center", color=colour, transform=axes.get_yaxis_transform())
+        axes.text(0.01, number, text, va="center", color=colour, transform=axes.get_yaxis_transform())
     axes.set_title(f"mass of the best design, {unit}; outlined: before machining", loc="left")
 
 
@@ -137,20 +137,20 @@ def draw(folder: Path) -> None:
     money(panels[2], rows)
     for axes in panels:
         quiet(axes, rows)
-    told = f"Ordered {dates['order_date']}, the outage opens {dates['outage_opens']}. Each route at its own best design."
-    letter(figure, f"{arm.name}: the routes beside each other", told)
+    caption = f"Ordered {dates['order_date']}, the outage opens {dates['outage_opens']}. Each route at its own best design."
+    letter(figure, f"{arm.name}: the routes side by side", caption)
     save(figure, folder / "making" / "decision.png")
 
 
 def named(row: Row) -> str:
     """Name of a route with its place, or what keeps it out."""
     if row["holds"] != "yes":
-        return f"{row['route']}\ndoes not hold"
+        return f"{row['route']}\nnot ranked"
     return f"{row['order']}  {row['route']}" + (
         f"\ndominated by {row['dominated_by']}" if row["dominated_by"] else ""
     )
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         draw(*arguments(__doc__, results=Path))

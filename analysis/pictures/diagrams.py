@@ -12,14 +12,14 @@ from matplotlib.patches import Circle, Polygon
 
 from analysis.contracts.hand import HandFile
 from analysis.contracts.loads import CaseLoads, LoadsFile
-from analysis.pictures.sheet import FOOT, LINE, MARK, SMALL, STEEL, letter, paper, printed, room, save
+from analysis.pictures.sheet import ARM_COLOUR, FOOT, LINE, MARK, SMALL, letter, paper, printed, room, save
 from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import System, outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.contract import read_model
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 INKS = {"input_bore": "#b3561e", "output_bore": "#4a7a3a", "pivot_bore": "#1f4e79", "weight": "#5a626a"}
 NAMES = {"input_bore": "input pin", "output_bore": "output pin", "pivot_bore": "pivot", "weight": "weight"}
@@ -68,8 +68,10 @@ def free_body(folder: Path, path: Path, case: str | None = None) -> None:
     axes.axis("off")
     listed(figure, arm, acting)
     phi = math.degrees(acting.phi_rad)
-    told = f"Load case {case} at {100.0 * acting.fraction:.1f} % of the swing, output arm {phi:.1f} deg above the horizontal"
-    letter(figure, f"{arm.name}, revision {arm.revision}: forces on the arm", f"{told}; arrows to one scale")
+    caption = f"Load case {case} at {100.0 * acting.fraction:.1f} % of the swing, output arm {phi:.1f} deg above the horizontal"
+    letter(
+        figure, f"{arm.name}, revision {arm.revision}: forces on the arm", f"{caption}; arrows to one scale"
+    )
     save(figure, path)
 
 
@@ -79,9 +81,11 @@ def friction_label(axes: Axes, arm: Arm, moment: float, reach: float) -> None:
         return
     ink, unit = INKS["pivot_bore"], shown_unit("moment", arm.units).replace("*", " ")
     way = "counter-clockwise" if moment > 0.0 else "clockwise"
-    told = f"pivot friction {digits(abs(moment), 'moment', arm.units)} {unit}, {way}"
+    caption = f"pivot friction {digits(abs(moment), 'moment', arm.units)} {unit}, {way}"
     leader = {"arrowstyle": "-", "color": ink, "lw": 0.8}
-    axes.annotate(told, (0.0, 0.0), (-0.16 * reach, 0.40 * reach), color=ink, ha="right", arrowprops=leader)
+    axes.annotate(
+        caption, (0.0, 0.0), (-0.16 * reach, 0.40 * reach), color=ink, ha="right", arrowprops=leader
+    )
 
 
 def digits(value: float, kind: str, units: System) -> str:
@@ -116,18 +120,18 @@ def body(axes: Axes, arm: Arm, turn: np.ndarray) -> None:
             start - h0 * across,
         ]
         axes.add_patch(
-            Polygon([turn @ corner for corner in corners], closed=True, fc=STEEL, ec="none", alpha=0.6)
+            Polygon([turn @ corner for corner in corners], closed=True, fc=ARM_COLOUR, ec="none", alpha=0.6)
         )
         x, y = turn @ place[name]
         axes.plot([0.0, x], [0.0, y], color=LINE, lw=0.8, ls=(0, (8, 3, 2, 3)))
     for name, bore in (("pivot_bore", g.pivot), ("input_bore", g.input), ("output_bore", g.output)):
         at = turn @ place[name]
-        axes.add_patch(Circle((at[0], at[1]), bore.outside / 2.0, fc=STEEL, ec=SHADE))
+        axes.add_patch(Circle((at[0], at[1]), bore.outside / 2.0, fc=ARM_COLOUR, ec=SHADE))
         axes.add_patch(Circle((at[0], at[1]), bore.bore / 2.0, fc="white", ec=SHADE))
 
 
 def arrow(
-    axes: Axes, at: np.ndarray, force: np.ndarray, scale: float, least: float, name: str, told: str
+    axes: Axes, at: np.ndarray, force: np.ndarray, scale: float, least: float, name: str, caption: str
 ) -> None:
     """A force from its point, labelled beyond its head; one too small for the scale gets a dashed arrow of `least` length."""
     size = float(np.hypot(*force))
@@ -146,7 +150,7 @@ def arrow(
     }
     axes.annotate("", (head[0], head[1]), (at[0], at[1]), arrowprops=style)
     axes.plot(*at, "o", ms=3, color=INKS[name])
-    label = f"{NAMES[name]} {told}" + (" (not to scale)" if short else "")
+    label = f"{NAMES[name]} {caption}" + (" (not to scale)" if short else "")
     if short:
         leader = {"arrowstyle": "-", "color": INKS[name], "lw": 0.7}
         place = (-1.2 * least, min(0.0, float(head[1])) - 4.2 * least)
@@ -197,12 +201,12 @@ def listed(figure: Figure, arm: Arm, acting: CaseLoads) -> None:
     table.auto_set_font_size(False)
     table.set_fontsize(SMALL)
     table.scale(1.0, 1.0)
-    told = (
+    caption = (
         "Components in the arm's frame: x along the output arm, y square to it toward the upper side, z along the pins;\n"
         "moments about each bore's centre. "
         f"Unbalanced share of the pivot reaction {acting.residual:.0e}."
     )
-    axes.text(0.0, 0.02, told, va="bottom", color=LINE, transform=axes.transAxes)
+    axes.text(0.0, 0.02, caption, va="bottom", color=LINE, transform=axes.transAxes)
 
 
 @printed
@@ -222,11 +226,11 @@ def section_forces(folder: Path, path: Path) -> None:
             axes.set_title(f"{limb}: {name}, {unit} ({sign})", loc="left", color=LINE)
             if line == len(QUANTITIES) - 1:
                 axes.set_xlabel(f"s from the pivot centre, {shown_unit('length', arm.units)}")
-    told = (
+    caption = (
         f"Bold: load case {case}; thin: the others, each at its own governing position. "
         "Left: input arm, right: output arm, each from hub edge to boss edge. In brackets: positive direction; z toward the reader"
     )
-    letter(figure, f"{arm.name}, revision {arm.revision}: internal forces of both arms", told)
+    letter(figure, f"{arm.name}, revision {arm.revision}: internal forces of both arms", caption)
     save(figure, path)
 
 
@@ -245,8 +249,16 @@ def panel(axes: Axes, arm: Arm, rows: list[dict[str, str]], column: str, kind: s
         axes.plot(s, value, color="#1f4e79", lw=1.4, zorder=3)
         for k, side in ((0, "left"), (-1, "right")):
             up = value[k] >= 0.0
-            axes.annotate(f"{value[k]:,.4g}", (s[k], value[k]), (4 if k == 0 else -4, 5 if up else -5), textcoords="offset points",
-                          color=MARK, ha=side, va="bottom" if up else "top", zorder=4)  # fmt: skip
+            axes.annotate(
+                f"{value[k]:,.4g}",
+                (s[k], value[k]),
+                (4 if k == 0 else -4, 5 if up else -5),
+                textcoords="offset points",
+                color=MARK,
+                ha=side,
+                va="bottom" if up else "top",
+                zorder=4,
+            )
     axes.axhline(0.0, color=LINE, lw=0.8)
     axes.margins(x=0.0, y=0.42)
     axes.grid(color="#e9ecee")
@@ -260,5 +272,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

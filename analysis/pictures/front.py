@@ -15,7 +15,7 @@ from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import System, outside, show, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 TOP = 1.5  # largest margin drawn: beyond it no one chooses
 
@@ -67,9 +67,11 @@ def front(folder: Path, path: Path) -> None:
     axes.yaxis.set_major_formatter(PercentFormatter(1.0))
     axes.set_ylabel("least margin; negative fails")
     axes.grid(color="#e9ecee")
-    told: Any = axes.legend(loc="lower right", framealpha=1.0, edgecolor="none")  # over the cloud of designs
+    legend: Any = axes.legend(
+        loc="lower right", framealpha=1.0, edgecolor="none"
+    )  # over the cloud of designs
     if kept:
-        told.legend_handles[0].set_markersize(5)  # the sweep's dots are too small to be seen there
+        legend.legend_handles[0].set_markersize(5)  # the sweep's dots are too small to be seen there
     letter(
         figure,
         f"{arm.name}, revision {arm.revision}: weight against margin",
@@ -126,6 +128,6 @@ def subtitle(written: Summary, best: Recommended | NoneRecommended, units: Syste
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         (main_folder,) = arguments(__doc__, results=Path)
         front(main_folder, main_folder / "sweep" / "front.png")

@@ -16,13 +16,24 @@ from matplotlib.patches import Patch
 from matplotlib.patheffects import withStroke
 
 from analysis.pictures.days import day, months, short
-from analysis.pictures.sheet import FOOT, HEAD, LINE, LINE_LETTERS, MARK, STEEL, letter, paper, printed, save
+from analysis.pictures.sheet import (
+    ARM_COLOUR,
+    FOOT,
+    HEAD,
+    LINE,
+    LINE_LETTERS,
+    MARK,
+    letter,
+    paper,
+    printed,
+    save,
+)
 from analysis.tables.files import read_csv
 from params.steps.arguments import Parser
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 Row = dict[str, str]
-PATH, REST, FAINT, BAND = "#1f4e79", STEEL, "#8a939b", "#f3dcd6"
+PATH, REST, FAINT, BAND = "#1f4e79", ARM_COLOUR, "#8a939b", "#f3dcd6"
 SHOWN = 0.99  # chance up to which the days are shown
 LEAD, WIDE = 0.37, 0.61  # of the sheet: the titles' share, and the bars'
 NAME_LETTERS = 38  # of a line of a task's title
@@ -34,7 +45,7 @@ BESIDE = {
     80: ("left", "top"),
     90: ("right", "bottom"),
 }  # the words of a point on the curve
-CURVE, AXIS, TOLD = 1.15, 0.34, 0.24  # inches: curve of chances, its dates below, legend above
+CURVE, AXIS, LEGEND = 1.15, 0.34, 0.24  # inches: curve of chances, its dates below, legend above
 
 
 @printed
@@ -42,7 +53,7 @@ def gantt(tasks: list[Row], ready: list[Row], dates: Row, path: Path) -> None:
     """One route's picture: bars above, chance of being ready by each day below, the outage through both."""
     names = [textwrap.wrap(title(row), NAME_LETTERS) for row in tasks]
     note = textwrap.wrap(f"Out of reach: {dates['note']}.", LINE_LETTERS) if dates["note"] else []
-    above, below = HEAD + LINE_HIGH * len(note) + TOLD, FOOT + AXIS + CURVE + 0.1
+    above, below = HEAD + LINE_HIGH * len(note) + LEGEND, FOOT + AXIS + CURVE + 0.1
     high = rows_high(names, HIGHEST - above - below)
     height = above + below + sum(high) + LINE_HIGH
     figure = paper(height)
@@ -60,8 +71,11 @@ def gantt(tasks: list[Row], ready: list[Row], dates: Row, path: Path) -> None:
     frame(bars, chance, tasks, dates, ready)
     letter(figure, f"Route: {dates['route']}", sentence(dates))
     figure.text(0.02, 1.0 - (HEAD - 0.04) / height, "\n".join(note), color=MARK, va="top")
-    told = {"loc": "upper right", "bbox_to_anchor": (LEAD + WIDE + 0.01, 1.0 - (above - TOLD) / height)}
-    figure.legend(handles=legend(), ncols=4, frameon=False, borderaxespad=0.0, columnspacing=1.2, **told)
+    legend_at = {
+        "loc": "upper right",
+        "bbox_to_anchor": (LEAD + WIDE + 0.01, 1.0 - (above - LEGEND) / height),
+    }
+    figure.legend(handles=legend(), ncols=4, frameon=False, borderaxespad=0.0, columnspacing=1.2, **legend_at)
     save(figure, path)
 
 
@@ -97,16 +111,25 @@ def title(row: Row) -> str:
 def curve(axes: Axes, ready: list[Row], dates: Row) -> None:
     """Chance of being ready by the end of each day, with the three dates; their words stand where the curve is not."""
     axes.step(
-        [day(row["date"]) + 1.0 for row in ready], [100.0 * float(row["chance_ready"]) for row in ready],
-        where="post", color=PATH, lw=1.4,
-    )  # fmt: skip
+        [day(row["date"]) + 1.0 for row in ready],
+        [100.0 * float(row["chance_ready"]) for row in ready],
+        where="post",
+        color=PATH,
+        lw=1.4,
+    )
     for share, (side, lean) in BESIDE.items():
         place = day(dates[f"p{share}_ready"]) + 1.0
         axes.plot(place, share, "o", ms=4, color=PATH)
         axes.annotate(
-            f"{share} %  {short(dates[f'p{share}_ready'])}", (place, share), (-4 if side == "right" else 6, 0),
-            textcoords="offset points", ha=side, va=lean, color=LINE, path_effects=[withStroke(linewidth=2.0, foreground="white")],
-        )  # fmt: skip
+            f"{share} %  {short(dates[f'p{share}_ready'])}",
+            (place, share),
+            (-4 if side == "right" else 6, 0),
+            textcoords="offset points",
+            ha=side,
+            va=lean,
+            color=LINE,
+            path_effects=[withStroke(linewidth=2.0, foreground="white")],
+        )
 
 
 def outage(axes: Axes, dates: Row) -> None:
@@ -143,7 +166,7 @@ def legend() -> list[Patch | Line2D]:
         Patch(color=PATH, label="planned, on the critical path"),
         Patch(color=FAINT, label="planned"),
         Line2D([], [], color=FAINT, lw=1.0, label="may slip"),
-        Line2D([], [], color=LINE, marker="|", ms=7, mew=1.2, ls="none", label="90 % sure by then"),
+        Line2D([], [], color=LINE, marker="|", ms=7, mew=1.2, ls="none", label="90 % confidence"),
     ]
 
 
@@ -159,7 +182,7 @@ def sentence(dates: Row) -> str:
 def draw_all(folder: Path) -> list[Path]:
     """A picture for each route of the tables."""
     tasks, ready = read_csv(folder / "tasks.csv", 1), read_csv(folder / "ready.csv", 1)
-    made = []
+    paths = []
     for dates in read_csv(folder / "dates.csv", 1):
         route, path = dates["route"], folder / f"gantt-{dates['route']}.svg"
         gantt(
@@ -168,8 +191,8 @@ def draw_all(folder: Path) -> list[Path]:
             dates,
             path,
         )
-        made.append(path)
-    return made
+        paths.append(path)
+    return paths
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -180,5 +203,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

@@ -10,13 +10,13 @@ from pathlib import Path
 import numpy as np
 import pyvista as pv
 
-from analysis.pictures.sheet import LINE, MARK, STEEL, letter, paper, printed, room, save
+from analysis.pictures.sheet import ARM_COLOUR, LINE, MARK, letter, paper, printed, room, save
 from analysis.pictures.view import sheet, shoot
 from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import outside, show, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 APART = 0.12  # of a piece's distance from the pivot, by which it is moved away for the picture
 TOP = 1.6  # largest share drawn
@@ -34,18 +34,18 @@ def pieces(folder: Path, route: str, rows: list[Row], path: Path) -> None:
         away = np.zeros(3) if row["piece"] == "hub" else APART * centre
         parts.append(pv.read(place / row["step"].replace(".step", ".stl")).translate(away))
         mass = show(float(row["deposit_mass_kg"]), "mass", arm.units)
-        told = f"{row['piece']}: {mass},\n{float(row['days']):.1f} d on cell {row['cell']}"
-        marks.append((centre + away + beside(row, scale * float(row[f"depth_{length}"])), told))
+        text = f"{row['piece']}: {mass},\n{float(row['days']):.1f} d on cell {row['cell']}"
+        marks.append((centre + away + beside(row, scale * float(row[f"depth_{length}"])), text))
     days = {row["cell"]: 0.0 for row in rows}
     for row in rows:
         days[row["cell"]] += float(row["days"])
     total = show(sum(float(row["deposit_mass_kg"]) for row in rows), "mass", arm.units)
-    told = f"{total} deposited in {max(days.values()):.1f} days, day and night"
+    text = f"{total} deposited in {max(days.values()):.1f} days, day and night"
     sheet(
-        shoot([(pv.merge(parts), {"color": STEEL})], marks),
+        shoot([(pv.merge(parts), {"color": ARM_COLOUR})], marks),
         path,
         f"{arm.name}: pieces of the route {route}",
-        told,
+        text,
     )
 
 
@@ -90,8 +90,8 @@ def joints(folder: Path, route: str, rows: list[Row], path: Path) -> None:
         loc="upper left",
         bbox_to_anchor=(0.07, 0.86),
     )
-    told = "Strength by the joint factor, life by the detail category of the joint over the service years."
-    letter(figure, f"{arm.name}: where pieces of the route {route} may be joined", told)
+    caption = "Strength by the joint factor, life by the detail category of the joint over the service years."
+    letter(figure, f"{arm.name}: where pieces of the route {route} may be joined", caption)
     save(figure, path)
 
 
@@ -116,5 +116,5 @@ def none(route: str, why: str, place: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, route=str))

@@ -18,13 +18,23 @@ WIDE = 170.0 / 25.4  # inches: the width of the record's text, at which a sheet 
 DPI = 240
 SMALL, LARGE = 8.0, 10.5  # points, as printed: nothing is smaller than the first
 PRINTED: Any = {
-    "font.size": SMALL, "axes.titlesize": SMALL, "axes.labelsize": SMALL, "xtick.labelsize": SMALL, "ytick.labelsize": SMALL,
-    "legend.fontsize": SMALL, "axes.linewidth": 0.6, "xtick.major.width": 0.6, "ytick.major.width": 0.6, "grid.linewidth": 0.5,
-    "lines.linewidth": 1.2, "lines.markersize": 4.0, "axes.labelcolor": "#30363c",
-}  # fmt: skip
+    "font.size": SMALL,
+    "axes.titlesize": SMALL,
+    "axes.labelsize": SMALL,
+    "xtick.labelsize": SMALL,
+    "ytick.labelsize": SMALL,
+    "legend.fontsize": SMALL,
+    "axes.linewidth": 0.6,
+    "xtick.major.width": 0.6,
+    "ytick.major.width": 0.6,
+    "grid.linewidth": 0.5,
+    "lines.linewidth": 1.2,
+    "lines.markersize": 4.0,
+    "axes.labelcolor": "#30363c",
+}
 HEAD, FOOT = 0.62, 0.40  # inches that `letter` takes at the top and the foot of a sheet of that width
 LINE_LETTERS = 105  # letters of a line of `letter`
-STEEL, LINE, MARK = "#c9ced3", "#30363c", "#b3261e"
+ARM_COLOUR, LINE, MARK = "#c9ced3", "#30363c", "#b3261e"
 
 Place = tuple[float, float, float, float]
 

@@ -107,9 +107,14 @@ def sheet(
     inch = max(wide / (box.width * figure.get_figwidth()), high / (box.height * HIGH))  # pixels
     for (column, row, text), place in zip(view.marks, beside(view, inch), strict=True):
         axes.annotate(
-            text, (column, row), place, color=MARK, ha="center",
-            arrowprops={"arrowstyle": "-", "color": MARK, "lw": 0.7}, bbox={"fc": "white", "ec": MARK, "lw": 0.6},
-        )  # fmt: skip
+            text,
+            (column, row),
+            place,
+            color=MARK,
+            ha="center",
+            arrowprops={"arrowstyle": "-", "color": MARK, "lw": 0.7},
+            bbox={"fc": "white", "ec": MARK, "lw": 0.6},
+        )
         axes.plot(column, row, "o", ms=5, mfc="none", mec=MARK, mew=0.9)
     if bar:
         scale = matplotlib.cm.ScalarMappable(matplotlib.colors.Normalize(bar[0], bar[1]), COLOURS)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from analysis.proof.refine import REFUSED, Unproved, run
+from analysis.proof.refine import Unproved, run
 from params.steps.arguments import Parser
-from params.steps.guard import plainly
+from params.steps.exit_codes import REFUSED
+from params.steps.guard import one_line_errors
 
 
 def main() -> int:
@@ -24,5 +25,5 @@ def main() -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

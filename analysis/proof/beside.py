@@ -1,7 +1,7 @@
-"""Hand calculation beside mesh: `python -m analysis.proof.beside DIR` writes verify.csv.
+"""Hand calculation against mesh: `python -m analysis.proof.beside DIR` writes verify.csv.
 
-Reads hand.json and elastic.json. A difference is a share of the hand value; where that is small beside the largest of its
-kind in the same load case, of a fifth of that. A row beyond its allowance gets the verdict `explain`.
+Reads hand.json and elastic.json. A difference is a share of the hand value; where that is below a fifth of the largest of its
+kind in the same load case, a share of this fifth. A row beyond its allowance gets the verdict `explain`.
 """
 
 from __future__ import annotations
@@ -12,13 +12,14 @@ from typing import Any
 
 from analysis.contracts.elastic import ElasticCase, ElasticFile, Fibre, PivotSection
 from analysis.contracts.hand import HandCase, HandFile, NetSection, Station
+from analysis.mechanics.sections import hub_net
 from analysis.tables.files import write_csv
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import System, outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.contract import read_of_cases
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 COLUMNS = [
     "quantity",
@@ -38,29 +39,32 @@ Row = dict[str, Any]
 # Allowed difference in percent, and why it is allowed.
 MASS = (2.0, "the hand mass leaves out blends and fillets")
 PLACE = (1.0, "of the distance between the pins; as for the mass")
-FORCE = (0.1, "the same force is applied; the integration over the faces is made exact")
-PIVOT_FORCE = (1.0, "the mesh's own weight takes the place of the hand calculation's")
+FORCE = (0.1, "the same force is applied; the integration over the faces is corrected to be exact")
+PIVOT_FORCE = (1.0, "the mesh is balanced with its own weight, not that of the hand calculation")
 DEFLECTION = (
     10.0,
-    "the hub's share by a rule of this project, set by the meshes of its demo arms: no independent proof of it",
+    "the hub's share follows a rule of this project, calibrated on the meshes of its demo arms: no independent check",
 )
 MIDDLE = (
     3.0,
-    "middle third: beam theory holds, 1 to 2 % seen in trials; an arm shorter than three depths feels both ends",
+    "middle third: beam theory holds, 1 to 2 % seen in trials; both ends disturb an arm shorter than three depths",
 )
-NEAR_HUB = (12.0, "near the hub: the flanges feel its stiffness and the blends")
+NEAR_HUB = (12.0, "near the hub: its stiffness and the blends disturb the stress in the flanges")
 NEAR_BOSS = (8.0, "near the boss: about 5 % seen in trials; the pin's force spreads from the boss")
 END = (
     40.0,
-    "at the edge of hub or boss the section is stiffened by it and the stress passes inside: the mesh is low there",
+    "the edge of hub or boss stiffens the section and draws stress away from the flanges: the mesh gives less there",
 )
 NET = (5.0, "equilibrium of one half of the arm; the stress is read in 2,880 cells")
-WALL = (25.0, "plane sections of the hub less its bore by hand, a ring under its pin with arms on it by mesh")
+WALL = (
+    25.0,
+    "by hand: plane sections of the hub less its bore; by mesh: a ring loaded by its pin and by both arms",
+)
 PEAK = (
     35.0,
     "by hand a factor for a pin in a plate end, doubled across the arm by a rule of this project; ring bending added",
 )
-ZERO = (0.01, "supports and sum of all forces must vanish against the largest pin force")
+ZERO = (0.01, "support reactions and the sum of all forces must be negligible beside the largest pin force")
 ENERGY = (15.0, "estimated error of the mesh in the energy norm, all of the arm")
 BAND = (10.0, "error band of the bore's peak from the mesh series")
 
@@ -75,9 +79,9 @@ def row(
     allowed: tuple[float, str],
     scale: float | None = None,
 ) -> Row:
-    """One comparison; `scale` is what the difference is a share of (the hand value where left out)."""
+    """One comparison; the difference is a share of `scale` (of the hand value where left out)."""
     if mesh is None:
-        told = (
+        values = (
             quantity,
             place,
             case,
@@ -89,7 +93,7 @@ def row(
             "explain",
             "cannot be read from the mesh here",
         )
-        return dict(zip(COLUMNS, told, strict=True))
+        return dict(zip(COLUMNS, values, strict=True))
     base = abs(hand) if scale is None else scale
     sign = -1.0 if hand < 0.0 else 1.0  # positive: the mesh is larger in size
     difference = 100.0 * sign * (mesh - hand) / base if base else 100.0 * mesh
@@ -116,9 +120,9 @@ def in_units(
 ) -> Row:
     """A comparison of quantities with a unit, shown in the arm's units."""
     unit = shown_unit(kind, units)
-    made = row(quantity, place, case, hand, mesh, unit.replace("*", " "), allowed, scale)
+    comparison = row(quantity, place, case, hand, mesh, unit.replace("*", " "), allowed, scale)
     shown = None if mesh is None else outside(mesh, unit, kind)
-    return made | {"hand": outside(hand, unit, kind), "mesh": shown}
+    return comparison | {"hand": outside(hand, unit, kind), "mesh": shown}
 
 
 def whole(arm: Arm, hand: HandFile, mesh: ElasticFile) -> Iterator[Row]:
@@ -174,7 +178,7 @@ def hub(arm: Arm, case: str, net: dict[str, NetSection], mesh: PivotSection) -> 
     yield in_units(
         "moment over the section at the pivot", place, case, handed, mesh.M3, "moment", arm.units, NET
     )
-    second = pivot.width * (pivot.outside**3 - pivot.bore**3) / 12.0
+    _, second = hub_net(pivot.width, pivot.outside, pivot.bore)
     by_hand = -handed * (pivot.outside + pivot.bore) / 4.0 / second
     by_mesh = None
     if mesh.mean_inner is not None and mesh.mean_outer is not None:
@@ -237,9 +241,11 @@ def main(folder: Path) -> None:
     rows += bands(mesh)
     write_csv(folder / "verify.csv", COLUMNS, rows)
     beyond = sum(one["verdict"] == "explain" for one in rows)
-    print(f"{folder}: hand beside mesh: {len(rows)} rows, {beyond} to explain")
+    print(
+        f"{folder}: hand against mesh: {len(rows)} comparisons, {beyond} beyond their allowance, to explain"
+    )
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contracts.loads import CaseLoads
 from analysis.elastic import memory
@@ -23,8 +22,8 @@ from analysis.fatigue.cycles import field_at_least
 from geometry.datums import centre
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 PIVOT = "pivot_bore"
 
 
@@ -35,7 +34,7 @@ class Loaded:
     vector: Floats  # (3n,) N
     resultants: Resultants
     rebalanced: (
-        float  # put on the pivot since the mesh's weight is not that by hand, share of the largest pin force
+        float  # force added at the pivot because mesh and hand weight differ, share of the largest pin force
     )
     bores: dict[str, BoreLoad]
 
@@ -56,7 +55,7 @@ class Proof:
     cg: Floats  # (3,) mm
     least: dict[
         str, Floats
-    ]  # of the cases solved at their least as well: stress (n, 6) MPa, and nothing else
+    ]  # stress alone, (n, 6) MPa, of the cases also solved at the position where they load the arm least
 
 
 def elastic(material: Material) -> Elastic:
@@ -66,8 +65,8 @@ def elastic(material: Material) -> Elastic:
 def in_balance(
     mesh: Mesh, arm: Arm, case: CaseLoads, density: float, volumes: Floats
 ) -> tuple[dict[str, BoreLoad], float]:
-    """Bore loads of one case of loads.json; what the mesh's own weight changes is put on the pivot: the share of the largest
-    pin force."""
+    """Bore loads of one case of loads.json; the change by the mesh's own weight is added at the pivot, its size
+    given as a share of the largest pin force."""
     bores = {name: bore_load(arm, name, wanted.force, wanted.moment) for name, wanted in case.bores.items()}
     mass, cg = weighed(mesh, density, volumes)
     force, moment = balance(list(bores.values()), case.gravity, mass, cg)
@@ -80,8 +79,8 @@ def in_balance(
 def loaded(mesh: Mesh, arm: Arm, case: CaseLoads, density: float, volumes: Floats, seats: Seats) -> Loaded:
     """Nodal loads of one case; `seats` as for `case_vector`."""
     bores, share = in_balance(mesh, arm, case, density, volumes)
-    vector, told = case_vector(mesh, list(bores.values()), case.gravity, density, volumes, seats)
-    return Loaded(vector, told, share, bores)
+    vector, resultants = case_vector(mesh, list(bores.values()), case.gravity, density, volumes, seats)
+    return Loaded(vector, resultants, share, bores)
 
 
 def weighed(mesh: Mesh, density: float, volumes: Floats) -> tuple[float, Floats]:
@@ -113,20 +112,32 @@ def prove(
     every = [
         loaded(mesh, arm, case, law.density, volumes, seats) for case in (*cases.values(), *least.values())
     ]
-    own, made = slice(len(cases)), tuple(every[: len(cases)])
-    # The method goes by the number of cases alone, so that further right sides do not change what the cases get.
+    own, own_loads = slice(len(cases)), tuple(every[: len(cases)])
+    # The method is chosen by the number of cases alone, so that the right sides of `least` change no result of the cases.
     method, _ = memory.choose(mesh, len(cases), "auto", None)
     solution = solve(mesh, law, np.stack([one.vector for one in every]), method)
     mass, cg = weighed(mesh, law.density, volumes)
     if not solution.ok:
         nothing = np.zeros((0, 0))
-        return Proof(mesh, tuple(cases), made, solution, nothing, nothing, nothing, np.zeros(0), mass, cg, {})
-    found = stresses(mesh, law, solution.displacement, [one.resultants.tractions for one in every])
-    solution, stress = of_cases(solution, own), found[own]
+        return Proof(
+            mesh, tuple(cases), own_loads, solution, nothing, nothing, nothing, np.zeros(0), mass, cg, {}
+        )
+    nodal = stresses(mesh, law, solution.displacement, [one.resultants.tractions for one in every])
+    solution, stress = of_cases(solution, own), nodal[own]
     by_element, relative = energy_error(mesh, law, solution.displacement, stress)
-    beside = dict(zip(least, found[len(cases) :], strict=True))
+    beside = dict(zip(least, nodal[len(cases) :], strict=True))
     return Proof(
-        mesh, tuple(cases), made, solution, stress, von_mises(stress), by_element, relative, mass, cg, beside
+        mesh,
+        tuple(cases),
+        own_loads,
+        solution,
+        stress,
+        von_mises(stress),
+        by_element,
+        relative,
+        mass,
+        cg,
+        beside,
     )
 
 

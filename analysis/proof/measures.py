@@ -1,6 +1,6 @@
-"""What the mesh says of what the hand calculation knows: deflections, fibre stresses, the section through the pivot.
+"""Quantities of the hand calculation measured on the mesh: deflections, fibre stresses, the section through the pivot.
 
-Every place is found in the mesh once and read for all C load cases together. Stress in MPa, in the arm's frame.
+Every place is located in the mesh once and read for all C load cases together. Stress in MPa, in the arm's frame.
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.contracts.elastic import Fibre, PivotSection
 from analysis.contracts.hand import Moved
@@ -18,8 +17,8 @@ from analysis.elastic.sample import Sampler
 from analysis.proof.cases import relative
 from geometry.datums import ARMS, ArmDatum, arm_datum, bore
 from params.schema.arm import Arm
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 Sample = Callable[[Floats], Floats]  # stress (p, C, 6) at points (p, 3); NaN outside the metal
 ACROSS = np.array([-0.48, -0.24, 0.0, 0.24, 0.48])  # places across a flange's width, as shares of it
 DEEP = (0.94, 0.98)  # shares of the half depth that are read; the outer fibre by the line through both
@@ -83,29 +82,30 @@ def pivot_section(arm: Arm, sample: Sample) -> list[PivotSection]:
     r = inner + (BEYOND * outer - inner) * (np.arange(OVER_WALL) + 0.5) / OVER_WALL
     z = hub.width * ((np.arange(OVER_WIDTH) + 0.5) / OVER_WIDTH - 0.5)
     cell = (r[1] - r[0]) * (z[1] - z[0])
-    found: dict[str, Floats] = {}
+    section: dict[str, Floats] = {}
     moment = np.zeros(1)
     for name, side in (("inner", 1.0), ("outer", -1.0)):
         plane = side * r[:, None] * across
         points = np.column_stack([np.repeat(plane, len(z), axis=0), np.tile(z, len(r))])
         stress = normal(sample(points), out).reshape(len(r), len(z), -1)
-        found[f"mean_{name}"] = np.nanmean(stress[r < outer].reshape(-1, stress.shape[2]), axis=0)
+        section[f"mean_{name}"] = np.nanmean(stress[r < outer].reshape(-1, stress.shape[2]), axis=0)
         # On the half with the output arm: position side r across, force stress out, and across x out = +z; handed on: minus.
         moment = moment - side * np.einsum("r,rzc->c", r, np.nan_to_num(stress)) * cell
-    found["M3"] = moment
+    section["M3"] = moment
     return [
-        PivotSection(**{name: values[case] for name, values in found.items()}) for case in range(len(moment))
+        PivotSection(**{name: values[case] for name, values in section.items()})
+        for case in range(len(moment))
     ]
 
 
 def deflections(mesh: Mesh, arm: Arm, displacement: Floats) -> dict[str, Moved]:
     """Movement of both pins relative to the pivot bore, across the arm in its plane and sideways along z, mm."""
     moved = relative(mesh, displacement)
-    found = {}
+    movements = {}
     for name in ARMS:
         mean = moved[mesh.nodes(f"{name}_bore")].mean(axis=0)
-        found[name] = Moved(in_plane=mean[:2] @ arm_datum(arm, name).across, sideways=mean[2])
-    return found
+        movements[name] = Moved(in_plane=mean[:2] @ arm_datum(arm, name).across, sideways=mean[2])
+    return movements
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ from analysis.contracts.hand import HandFile
 from analysis.contracts.loads import LoadsFile
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue.cycles import by_state
+from analysis.fatigue.cycles import by_load_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
 from analysis.fracture.margins import flaw_margins
@@ -27,6 +27,7 @@ from analysis.proof.cases import Proof, fields, prove, triple
 from analysis.proof.measures import Measured, measures
 from analysis.proof.richardson import band
 from analysis.tables.files import write_csv, write_json
+from geometry.datums import BORES
 from geometry.mesher import MeshRefused, MeshReport, mesh_arm
 from geometry.meshfile import MeshArrays, read_mesh, write_vtu
 from params.files.read import read_arm, read_material
@@ -35,11 +36,10 @@ from params.schema.material import Material
 from params.steps.caution import CAUTION
 from params.steps.contract import read_of_cases
 
-REFUSED = 3  # exit code where this arm cannot be proved
-BORES = ("pivot_bore", "input_bore", "output_bore")
+BORE_FACES = tuple(f"{name}_bore" for name in BORES)
 FINER = 1.35  # each level has this many times more elements per quarter bore
-FEWEST = 3  # meshes that a statement on convergence takes
-AHEAD = "arm-next.msh"  # a mesh until it is solved on
+FEWEST = 3  # meshes needed for a statement on convergence
+AHEAD = "arm-next.msh"  # a mesh while the one before it is being solved
 SWEEP_QUARTER = 6  # elements per quarter bore for a design of the sweep
 COLUMNS = [
     "level",
@@ -66,35 +66,36 @@ class Level:
 
 
 def meshed(folder: Path, arm: Arm, per_quarter: int) -> tuple[MeshReport, MeshArrays]:
-    """Mesh once, into a file that `level` gives its name."""
+    """Mesh once, into the file `AHEAD`; `refine` renames it when its turn comes."""
     path = folder / AHEAD
     report = mesh_arm(folder / "arm.brep", folder / "faces.json", arm.mesh, path, per_quarter=per_quarter)
     return report, read_mesh(path)
 
 
 def level(folder: Path, arm: Arm, material: Material, report: MeshReport, arrays: MeshArrays) -> Level:
-    """Solve once."""
+    """Solve every load case on one mesh."""
     print(f"mesh: {report}", flush=True)
     wanted = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
     proof = prove(Mesh.of(arrays), arm, material, wanted.cases, wanted.least)
-    print(f"solve: {told(proof)}", flush=True)
+    print(f"solve: {solve_line(proof)}", flush=True)
     peaks = {}
     if proof.solution.ok:
         peaks = {
-            place: float(proof.equivalent[:, proof.mesh.nodes(place)].max()) for place in (*BORES, "outside")
+            place: float(proof.equivalent[:, proof.mesh.nodes(place)].max())
+            for place in (*BORE_FACES, "outside")
         }
     return Level(report.per_quarter, report, arrays, proof, peaks)
 
 
-def told(proof: Proof) -> str:
-    """The solve in one line."""
+def solve_line(proof: Proof) -> str:
+    """Method, iterations, residual and time of the solve in one line, or why it failed."""
     solved = proof.solution.figures
     if not proof.solution.ok:
-        return f"{proof.solution.told}: {proof.solution.status.value}"
+        return proof.solution.message
     seconds = sum((solved.seconds or {}).values())
     return (
         f"{solved.method}, {solved.iterations} iterations, residual {max(solved.residual):.0e}, "
-        f"supports carry {max(solved.reaction):.0e} of the load, {seconds:.1f} s"
+        f"support reactions {max(solved.reaction):.0e} of the load, {seconds:.1f} s"
     )
 
 
@@ -110,7 +111,7 @@ def settled(levels: list[Level], share: float) -> bool:
     if len(levels) < FEWEST:
         return False
     last, before = levels[-1].peaks, levels[-2].peaks
-    return all(abs(last[bore] - before[bore]) < share * abs(last[bore]) for bore in BORES)
+    return all(abs(last[bore] - before[bore]) < share * abs(last[bore]) for bore in BORE_FACES)
 
 
 def refine(folder: Path, arm: Arm, material: Material, sweep: bool) -> list[Level]:
@@ -141,18 +142,25 @@ def refine(folder: Path, arm: Arm, material: Material, sweep: bool) -> list[Leve
 def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
     """The rows of convergence.csv: peak, change, observed order and error band of each surface at each level."""
     rows = []
-    for place in (*BORES, "outside"):
+    for place in (*BORE_FACES, "outside"):
         for index in range(len(levels)):
             size = [1.0 / step.per_quarter for step in levels[: index + 1]]
             value = [step.peaks[place] for step in levels[: index + 1]]
-            told = band(size, value)
+            estimate = band(size, value)
             change = 100.0 * (value[-1] / value[-2] - 1.0) if index else None
-            rows.append({
-                "level": index + 1, "per_quarter_bore": levels[index].per_quarter, "unknowns": levels[index].report.unknowns,
-                "place": place, "peak_MPa": value[-1], "change_percent": change, "order": told.order,
-                "band_percent": None if told.band is None else 100.0 * told.band,
-                "settled": "" if change is None else abs(change) < 100.0 * share,
-            })  # fmt: skip
+            rows.append(
+                {
+                    "level": index + 1,
+                    "per_quarter_bore": levels[index].per_quarter,
+                    "unknowns": levels[index].report.unknowns,
+                    "place": place,
+                    "peak_MPa": value[-1],
+                    "change_percent": change,
+                    "order": estimate.order,
+                    "band_percent": None if estimate.band is None else 100.0 * estimate.band,
+                    "settled": "" if change is None else abs(change) < 100.0 * share,
+                }
+            )
     return rows
 
 
@@ -168,9 +176,9 @@ def cases(proof: Proof, arm: Arm, hand: HandFile) -> dict[str, ElasticCase]:
 
 
 def solved(proof: Proof, index: int, read: Measured, fraction: float) -> ElasticCase:
-    """Peaks, measures, applied forces and what is out of balance in one case."""
+    """Peaks, measures, applied forces and what is left unbalanced in one case."""
     load, done = proof.loaded[index], proof.solution.figures
-    worst = {place: peak(proof.stress[index], proof.mesh, place) for place in (*BORES, "outside")}
+    worst = {place: peak(proof.stress[index], proof.mesh, place) for place in (*BORE_FACES, "outside")}
     return ElasticCase(
         **vars(read),
         fraction=fraction,
@@ -202,16 +210,16 @@ def meshed_size(levels: list[Level]) -> MeshSize:
 
 
 class Unproved(Exception):  # noqa: N818 - an answer, not a fault of the program
-    """The mesh or its solution cannot be had; the message says why."""
+    """The arm cannot be meshed or solved; the message says why."""
 
 
 def run(folder: Path, sweep: bool) -> None:
-    """Prove the arm of `folder`.
+    """Mesh, solve and refine the arm of `folder`.
 
     Raises
     ------
     Unproved
-        where no sound mesh can be made or the last solve did not end well.
+        where the arm cannot be meshed soundly or the last solve failed.
     """
     start, arm = time.perf_counter(), read_arm(folder / "arm.yaml")
     material, hand = (
@@ -224,12 +232,12 @@ def run(folder: Path, sweep: bool) -> None:
         raise Unproved(str(refusal)) from refusal
     last = levels[-1]
     if not last.proof.solution.ok:
-        raise Unproved(told(last.proof))
+        raise Unproved(solve_line(last.proof))
     rows = convergence(levels, arm.mesh.peak_change)
     write_csv(folder / "convergence.csv", COLUMNS, rows)
     write_vtu(folder / "stress.vtu", last.arrays, *fields(last.proof))
     proof, done = last.proof, last.proof.solution.figures
-    fatigue = mesh_margins(arm, material, proof.mesh, states(proof, arm))
+    fatigue = mesh_margins(arm, material, proof.mesh, stress_states(proof, arm))
     flaws = flaw_margins(arm, material, proof.mesh, proof.cases, proof.stress)
     answer = ElasticFile(
         caution=CAUTION,
@@ -250,6 +258,6 @@ def run(folder: Path, sweep: bool) -> None:
     write_json(folder / "elastic.json", answer)
 
 
-def states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
-    """Stress (S, n, 6) MPa of the states that the duty's cycles run between, numbered as these do."""
-    return by_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)
+def stress_states(proof: Proof, arm: Arm) -> NDArray[np.float64]:
+    """Stress (S, n, 6) MPa of the stress states between which the duty's cycles run, numbered as in `fatigue.cycles`."""
+    return by_load_state(arm, dict(zip(proof.cases, proof.stress, strict=True)), proof.least)

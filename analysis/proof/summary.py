@@ -17,7 +17,7 @@ from params.schema.material import Material
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.contract import read_of_cases
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 PACKAGES = ("leverwright", "cadquery", "gmsh", "meshio", "numpy", "scipy", "numba")
 SHOWN = 6  # lines of explanation at most
@@ -28,23 +28,25 @@ def mesh_checks(arm: Arm, material: Material, elastic: ElasticFile) -> list[Mesh
     regions, flaws at the rims of bores."""
     nominal = material.yield_strength / arm.criteria.design_factor
     local = material.yield_strength / arm.criteria.peak_factor
-    found = []
+    checks = []
     for name, case in elastic.cases.items():
         for limb, rows in case.stations.items():
             worst = max(row.largest for row in rows if row.largest is not None)
-            found.append(check("flange stress", f"{limb} arm", name, worst, nominal))
+            checks.append(check("flange stress", f"{limb} arm", name, worst, nominal))
         for place, peak in case.peaks.items():
-            found.append(check("peak stress", place.replace("_", " "), name, peak.equivalent, local))
-    found += [
-        lasting(place, one, one.margin) for place, one in elastic.fatigue.items() if one.margin is not None
+            checks.append(check("peak stress", place.replace("_", " "), name, peak.equivalent, local))
+    checks += [
+        fatigue_check(place, one, one.margin)
+        for place, one in elastic.fatigue.items()
+        if one.margin is not None
     ]
     for place, flaw in elastic.flaws.items():
         where = place.replace("_", " ")
-        found.append(check("flaw at the rim", where, flaw.load_case, flaw.stress, flaw.allowable))
-    return found
+        checks.append(check("flaw at the rim", where, flaw.load_case, flaw.stress, flaw.allowable))
+    return checks
 
 
-def lasting(place: str, one: FatigueMargin, margin: float) -> MeshCheck:
+def fatigue_check(place: str, one: FatigueMargin, margin: float) -> MeshCheck:
     """Fatigue of a region by mesh, or of a weld by its nominal stress; the margin is on the stress range."""
     return MeshCheck(
         check="fatigue",
@@ -71,15 +73,17 @@ def verdict(hand: float, mesh: float, explain: list[str]) -> Verdict:
 
 
 def to_explain(rows: list[dict[str, str]], elastic: ElasticFile) -> list[str]:
-    """Differences beyond their allowance, gathered by quantity and place, the largest share of the allowance first."""
+    """A line for each quantity and place with differences beyond their allowance, the largest share of it first."""
     places: dict[tuple[str, str], list[dict[str, str]]] = {}
     for row in rows:
         if row["verdict"] == "explain":
             places.setdefault((row["quantity"], row["place"]), []).append(row)
     ranked = sorted(places.items(), key=lambda item: -max(map(excess, item[1])))
-    lines = [told(quantity, place, found) for (quantity, place), found in ranked[:SHOWN]]
+    lines = [
+        difference_line(quantity, place, differences) for (quantity, place), differences in ranked[:SHOWN]
+    ]
     if len(ranked) > SHOWN:
-        lines.append(f"Explain: {len(ranked) - SHOWN} more places in verify.csv.")
+        lines.append(f"Explain: differences at {len(ranked) - SHOWN} more places, see verify.csv.")
     levels = elastic.mesh.levels
     if not elastic.settled and levels > 1:
         lines.append(
@@ -89,14 +93,14 @@ def to_explain(rows: list[dict[str, str]], elastic: ElasticFile) -> list[str]:
 
 
 def excess(row: dict[str, str]) -> float:
-    """Difference over what is allowed; without end where the mesh could not be read."""
+    """Difference over what is allowed; infinite where the mesh could not be read."""
     return abs(float(row["difference_percent"] or "inf")) / float(row["allowed_percent"])
 
 
-def told(quantity: str, place: str, found: list[dict[str, str]]) -> str:
+def difference_line(quantity: str, place: str, rows: list[dict[str, str]]) -> str:
     """One line for all load cases of a quantity at a place."""
-    worst = max(found, key=excess)
-    cases = f"{len(found)} load case{'s' if len(found) > 1 else ''}"
+    worst = max(rows, key=excess)
+    cases = f"{len(rows)} load case{'s' if len(rows) > 1 else ''}"
     if not worst["difference_percent"]:
         return f"Explain: {quantity}, {place}: {worst['note']}, {cases}."
     difference, allowed = float(worst["difference_percent"]), worst["allowed_percent"]
@@ -108,10 +112,10 @@ def told(quantity: str, place: str, found: list[dict[str, str]]) -> str:
 def sizes(arm: Arm) -> dict[str, float]:
     """Section sizes and hub diameter, mm."""
     section = arm.geometry.section
-    found = {name: getattr(section, name) for name in FIELDS if name != "hub"} | {
+    values = {name: getattr(section, name) for name in FIELDS if name != "hub"} | {
         "hub": arm.geometry.pivot.outside
     }
-    return {name: value for name, value in found.items() if value is not None}
+    return {name: value for name, value in values.items() if value is not None}
 
 
 def position(fraction: float) -> Position:
@@ -119,13 +123,13 @@ def position(fraction: float) -> Position:
 
 
 def versions(packages: tuple[str, ...] = PACKAGES) -> dict[str, str]:
-    found = {}
+    installed = {}
     for name in packages:
         try:
-            found[name] = metadata.version(name)
+            installed[name] = metadata.version(name)
         except metadata.PackageNotFoundError:
             continue
-    return found
+    return installed
 
 
 def summary(folder: Path) -> Summary:
@@ -137,7 +141,7 @@ def summary(folder: Path) -> Summary:
     checks = mesh_checks(arm, read_material(arm.material, arm.library), elastic)
     worst = min(checks, key=lambda one: one.margin)
     shown = min((one for one in checks if one.load_case in elastic.cases), key=lambda one: one.margin)
-    made = origin(arm, source, TO_SUMMARY, [f"materials/{arm.material}.yaml"])
+    hashes = origin(arm, source, TO_SUMMARY, [f"materials/{arm.material}.yaml"])
     explain = to_explain(read_csv(folder / "verify.csv", 1), elastic)
     known = {place: band for place, band in elastic.bands_percent.items() if band is not None}
     return Summary(
@@ -167,8 +171,8 @@ def summary(folder: Path) -> Summary:
         seconds=elastic.seconds,
         peak_memory_MB=elastic.peak_memory_MB,
         versions=versions(),
-        parameter_sha256=made.arm,
-        origin=made,
+        parameter_sha256=hashes.arm,
+        origin=hashes,
     )
 
 
@@ -177,5 +181,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from analysis.record.book import main
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
-with plainly():
+with one_line_errors():
     main(*arguments(__doc__, results=Path, target=Path))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from analysis.record.tables import Tables
-from analysis.record.typeset import heading, note, number, pairs, table
+from analysis.record.typeset import heading, note, pairs, table
+from analysis.tables.number import number
 from params.schema.units import show, shown_unit
 
 SECTION = {"i": "I: two flanges and a web", "box": "box: two flanges and two webs", "solid": "solid bar"}

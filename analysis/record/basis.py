@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from analysis.record.tables import Tables
-from analysis.record.typeset import heading, items, number, pairs, paragraph
+from analysis.record.typeset import heading, items, pairs, paragraph
+from analysis.tables.number import number
 
 PINS = {
     "bth1": "ASME BTH-1-2020",

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from analysis.record.tables import Row, Tables, grouped
-from analysis.record.typeset import heading, items, note, number, paragraph, table, text
+from analysis.record.typeset import heading, items, note, paragraph, table, text
+from analysis.tables.number import number
 
 INTRODUCTION = (
     "A difference is a share of the hand value; where that is small beside the largest of its kind in the same load "

@@ -37,9 +37,11 @@ def source(tables: Tables) -> str:
     """The whole document as the typesetter reads it."""
     arm = tables.arm
     fields = {
-        "title": f"{arm.name}: calculation record", "revision": arm.revision, "caution": CAUTION,
+        "title": f"{arm.name}: calculation record",
+        "revision": arm.revision,
+        "caution": CAUTION,
         "mark": tables.summary.parameter_sha256[:12],
-    }  # fmt: skip
+    }
     named = ", ".join(f"{name}: {quoted(value)}" for name, value in fields.items())
     head = f'#import "template.typ": *\n#show: record.with({named})\n'
     return "\n\n".join([head, *(section(tables) for section in ORDER)])

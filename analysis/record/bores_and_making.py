@@ -11,9 +11,10 @@ from pathlib import Path
 
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
-from analysis.record.typeset import heading, note, number, paragraph, percent, picture, table
+from analysis.record.typeset import heading, note, paragraph, picture, table
 from analysis.tables.columns import chance, in_units, with_units
 from analysis.tables.files import read_csv
+from analysis.tables.number import number, percent
 from params.schema.units import System
 
 MOST = 50  # rows of a table that is printed whole
@@ -221,7 +222,7 @@ def cell_text(column: str, value: str) -> str:
     if value and is_number(value) and column.startswith("chance"):
         return chance(float(value))
     if value and is_number(value) and column.endswith("margin"):
-        return percent(value)
+        return percent(value, 1, none="")
     return words(value) if column in PLACES else number(value)
 
 

@@ -7,7 +7,8 @@ from typing import Any
 
 from analysis.record.mathset import given, lines
 from analysis.record.tables import Row, Tables, grouped, margin
-from analysis.record.typeset import heading, note, number, paragraph, percent, sentence, table, text
+from analysis.record.typeset import heading, note, paragraph, sentence, table, text
+from analysis.tables.number import number, percent
 
 CASES = 6  # load cases that have a column of their own
 INTRODUCTION = (
@@ -73,7 +74,7 @@ def in_full(tables: Tables, row: Row) -> str:
     """Clause, equation in symbols, the same with numbers, result, margin, limits of validity."""
     full = next(one for one in tables.substitutions if key(one) == key(row))
     work = next((one for one in tables.workings["checks"] if key(one) == key(row)), None)
-    status = f"{row['status']}, margin {percent(row['margin'])}"
+    status = f"{row['status']}, margin {percent(row['margin'], 1, none='')}"
     limits = (full["limits"] or "none stated").replace("<=", "\u2264")
     return "\n".join(
         [

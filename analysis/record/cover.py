@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from analysis.record.tables import Tables
-from analysis.record.typeset import items, number, paragraph, percent, picture, quoted, text
+from analysis.record.typeset import items, paragraph, picture, quoted, text
+from analysis.tables.number import number, percent
 from params.steps.caution import CAUTION
 
 VERDICTS = {
@@ -21,8 +22,8 @@ def answer(tables: Tables) -> list[tuple[str, str]]:
     band = summary.peak_error_band_percent
     return [
         ("Verdict", VERDICTS[summary.verdict]),
-        ("Least margin by hand", f"{percent(summary.hand_margin)}: {summary.governing}"),
-        ("Least margin by mesh", f"{percent(summary.mesh_margin)}: {summary.mesh_governing}"),
+        ("Least margin by hand", f"{percent(summary.hand_margin, 1)}: {summary.governing}"),
+        ("Least margin by mesh", f"{percent(summary.mesh_margin, 1)}: {summary.mesh_governing}"),
         ("Checks", counts),
         (
             "Mass",
@@ -41,12 +42,14 @@ def answer(tables: Tables) -> list[tuple[str, str]]:
 def cover(tables: Tables) -> str:
     arm = tables.arm
     rows = ", ".join(f"({quoted(name)}, {quoted(value)})" for name, value in answer(tables))
-    return "\n".join([
-        f"#text(10pt, blue)[CALCULATION RECORD]\n\n#text(22pt, blue, weight: \"bold\")[{text(arm.name)}]\n",
-        paragraph(arm.description),
-        f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
-        f"#pairs(({rows}))",
-        picture("cover.png", "The arm, from its solid.", "62%"),
-        *([items(tables.summary.explain)] if tables.summary.explain else []),
-        "#v(1fr)\n#sign-here\n#pagebreak()",
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            f'#text(10pt, blue)[CALCULATION RECORD]\n\n#text(22pt, blue, weight: "bold")[{text(arm.name)}]\n',
+            paragraph(arm.description),
+            f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
+            f"#pairs(({rows}))",
+            picture("cover.png", "The arm, from its solid.", "62%"),
+            *([items(tables.summary.explain)] if tables.summary.explain else []),
+            "#v(1fr)\n#sign-here\n#pagebreak()",
+        ]
+    )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from analysis.record.tables import Tables, words
-from analysis.record.typeset import heading, items, note, number, pairs, paragraph, percent, picture, table
+from analysis.record.typeset import heading, items, note, pairs, paragraph, picture, table
+from analysis.tables.number import number, percent
 from params.schema.units import outside, shown_unit
 from params.steps.contract import Vector
 
@@ -201,7 +202,7 @@ def stress_checks(tables: Tables) -> str:
             row.load_case,
             number(outside(row.demand_MPa, unit, "stress")),
             number(outside(row.capacity_MPa, unit, "stress")),
-            percent(row.margin),
+            percent(row.margin, 1, none=""),
         ]
         for row in tables.summary.mesh_checks
     ]

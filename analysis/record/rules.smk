@@ -17,9 +17,9 @@ rule record_pdf:
         making_tables,
         multiext("results/{arm}/making/", "decision.png", "ready.csv", "costs.csv"),
     output:
-        captioned("results/{arm}/", "record.pdf"),
         "results/{arm}/record.json",
+        record=captioned("results/{arm}/", "record.pdf"),
     log:
         "results/{arm}/log/record.txt",
     shell:
-        "python -m analysis.record results/{wildcards.arm} {output[0]} > {log} 2>&1"
+        "python -m analysis.record results/{wildcards.arm} {output.record} > {log} 2>&1"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from analysis.record.mathset import given, lines
 from analysis.record.statics import header
 from analysis.record.tables import Tables
-from analysis.record.typeset import heading, note, number, paragraph, picture, table
+from analysis.record.typeset import heading, note, paragraph, picture, table
+from analysis.tables.number import number
 
 LEFT_OUT = ("arm", "load_case", "fraction", "worst_point", "tau_web")
 DIAGRAMS = (

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from analysis.record.mathset import given, lines
 from analysis.record.tables import Tables, grouped, words
-from analysis.record.typeset import heading, note, number, paragraph, picture, table
+from analysis.record.typeset import heading, note, paragraph, picture, table
+from analysis.tables.number import number
 from params.schema.units import outside, shown_unit
 
 EVERY = 10  # positions of the swing from one printed row to the next
@@ -59,7 +60,10 @@ def all_cases(tables: Tables) -> str:
             rows.append([name, words(bore), *forces, *moments])
         weight = [number(outside(value, force, "force")) for value in case.weight]
         rows.append([name, "weight", *weight, "", "", ""])
-    legend = "Arm's frame; moments about the centre of each bore at z = 0. The weight acts at the centre of gravity, shock included."
+    legend = (
+        "Arm's frame; moments about the centre of each bore at z = 0. The weight acts at the centre of gravity,"
+        " shock included."
+    )
     return table(head, rows, "ll" + "r" * 6) + "\n" + note(legend)
 
 

@@ -13,8 +13,8 @@ from analysis.contracts.elastic import ElasticFile
 from analysis.contracts.hand import HandFile
 from analysis.contracts.loads import LoadsFile
 from analysis.contracts.summary import Summary, read_summary
-from analysis.record.typeset import number
 from analysis.tables.files import read_csv, read_json
+from analysis.tables.number import number
 from params.files.origin import Origin, origin
 from params.files.read import read_arm, read_material
 from params.schema.arm import Arm

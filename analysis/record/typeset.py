@@ -9,7 +9,6 @@ from typing import Any
 
 WORD = 24  # letters after which a word may break
 WIDTHS = {"w": "1fr", "n": "10mm"}
-RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 BREAK = "\u200b"  # zero-width space: a place to break, nothing to see
 
 
@@ -35,34 +34,6 @@ def is_control(char: str) -> bool:
     return (
         unicodedata.category(char) in ("Cc", "Cs", "Cn") and char not in "\n\r\t"
     ) or char in "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
-
-
-def number(value: Any, digits: int = 4) -> str:
-    """A number at sensible digits, sign included; other text as it is; nothing for nothing.
-
-    >>> number("20106.193"), number(0.000123456), number("")
-    ('20110', '0.0001235', '')
-    """
-    if value is None or value == "":
-        return ""
-    try:
-        size = float(value)
-    except (TypeError, ValueError):
-        return str(value)
-    if size == 0.0 or abs(size) < 1e-30:
-        return "0"
-    shown = f"{size:.{digits}g}"
-    if "e" not in shown:
-        return shown.replace("-", "\u2212")
-    if 1.0 <= abs(size) < 1e9:
-        return f"{float(shown):.0f}".replace("-", "\u2212")
-    mantissa, _, power = shown.partition("e")
-    return f"{mantissa}×10{str(int(power)).translate(RAISED)}".replace("-", "\u2212")
-
-
-def percent(value: Any) -> str:
-    """A share as signed percent."""
-    return "" if value in ("", None) else f"{100.0 * float(value):+.1f} %".replace("-", "\u2212")
 
 
 def sentence(value: str) -> str:

@@ -12,7 +12,7 @@ from analysis.sweep.screen_all import columns, rows, screen
 from analysis.tables.files import write_csv
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def main(source: Path, target: Path) -> None:
@@ -26,5 +26,5 @@ def main(source: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, arm=Path, target=Path))

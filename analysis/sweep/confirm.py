@@ -1,7 +1,7 @@
 """One design of the front, confirmed by mesh: `python -m analysis.sweep.confirm results/ARM/designs/ID`.
 
-Runs the same steps as the arm as written, in one process but for the CAD. A design whose solid or mesh cannot be made, or
-whose solve ends badly, gets a summary with its reason, and the run goes on.
+Runs the same steps as the arm as written, in one process except the CAD. A design whose solid or mesh cannot be made, or
+whose solve fails, gets a summary with the reason, and the run goes on.
 """
 
 from __future__ import annotations
@@ -15,9 +15,8 @@ from analysis.hand import __main__ as hand
 from analysis.proof import beside, refine, summary
 from analysis.tables.files import write_json
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
-
-REFUSED = 3  # exit code of the solid's step where this design cannot be built
+from params.steps.exit_codes import REFUSED
+from params.steps.guard import one_line_errors
 
 
 class Unbuilt(Exception):  # noqa: N818 - an answer, not a fault of the program
@@ -26,15 +25,7 @@ class Unbuilt(Exception):  # noqa: N818 - an answer, not a fault of the program
 
 def solid(folder: Path) -> None:
     """The solid's step, in a process of its own: the analysis loads no CAD."""
-    command = [
-        sys.executable,
-        "-m",
-        "params.steps.start",
-        "-m",
-        "geometry.solid",
-        str(folder / "arm.yaml"),
-        str(folder),
-    ]
+    command = [sys.executable, "-m", "geometry.solid", str(folder / "arm.yaml"), str(folder)]
     done = subprocess.run(command, text=True, stderr=subprocess.PIPE, check=False)
     if done.returncode == REFUSED:
         raise Unbuilt(done.stderr.strip().splitlines()[-1])
@@ -56,10 +47,10 @@ def main(folder: Path) -> int:
         confirm(folder)
     except (Unbuilt, refine.Unproved) as reason:
         write_json(folder / "summary.json", NotBuilt(reason=str(reason)))
-        print(f"{folder.name}: {reason}")
+        print(f"{folder.name}: not confirmed by mesh: {reason}")
     return 0
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

@@ -1,7 +1,7 @@
-"""One design of the sweep as a parameter file of its own: the arm's file with the swept sizes put in.
+"""One design of the sweep as a parameter file of its own: the arm's file with the swept sizes.
 
-`python -m analysis.sweep.design_file results/ARM ID` writes results/ARM/designs/ID/arm.yaml; comments and all else stay, but for
-the cracks found on the old arm: they are not the new one's, whose hub may be too small for their solutions.
+`python -m analysis.sweep.design_file results/ARM ID` writes results/ARM/designs/ID/arm.yaml; comments and all else stay, except
+the cracks found on the old arm: the new one does not have them, and its hub may be too small for their solutions.
 """
 
 from __future__ import annotations
@@ -16,11 +16,11 @@ from params.files.read import read_arm
 from params.files.yamlfile import YamlFile, read_yaml
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.problems import Key
-from params.steps.results import Filed
+from params.steps.results import ResultFile
 
-FOUND = "found_cracks"
+CRACKS_FOUND = "found_cracks"
 SECTION, HUB = ("geometry", "section"), ("geometry", "pivot", "outside")
 REMARK = "from the sweep"
 
@@ -50,15 +50,15 @@ def replaced(text: str, size: float) -> str:
     return f"{outside(size, unit, 'length'):.7g} {unit}"
 
 
-def without_found(file: YamlFile, text: str) -> str:
+def without_found_cracks(file: YamlFile, text: str) -> str:
     """The file's text without the section of found cracks and the comment on top of it."""
     lines = text.splitlines()
-    if FOUND not in file.data:
+    if CRACKS_FOUND not in file.data:
         return text
-    start = file.lines[(FOUND,)] - 1
-    if not lines[start].startswith(FOUND):  # behind others on one line
+    start = file.lines[(CRACKS_FOUND,)] - 1
+    if not lines[start].startswith(CRACKS_FOUND):  # behind others on one line
         tree = tree_of(text)
-        del tree[FOUND]
+        del tree[CRACKS_FOUND]
         return text_of(tree)
     end = min(
         (at - 1 for key, at in file.lines.items() if len(key) == 1 and at - 1 > start), default=len(lines)
@@ -74,16 +74,16 @@ def main(folder: Path, identifier: str) -> None:
     source = folder / "as-written" / "arm.yaml"
     arm = read_arm(source)
     table = folder / "sweep" / "chosen.csv"
-    row = Filed({row["id"]: row for row in read_csv(table)}, table)[identifier]
+    row = ResultFile({row["id"]: row for row in read_csv(table)}, table)[identifier]
     unit = shown_unit("length", arm.units)
     sizes = {name: inside(float(row[f"{name}_{unit}"]), unit, "length") for name in spans(arm)}
     target = folder / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
-    text = without_found(read_yaml(source), source.read_text(encoding="utf-8-sig"))
+    text = without_found_cracks(read_yaml(source), source.read_text(encoding="utf-8-sig"))
     target.write_text(written(sizes, text), encoding="utf-8")
     read_arm(target)
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, design=str))

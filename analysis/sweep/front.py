@@ -1,7 +1,7 @@
 """Weight against least margin: which designs are not dominated, which of them to mesh, which one to recommend.
 
 `python -m analysis.sweep.front choose results/ARM` picks the designs to confirm; `judge` puts hand and mesh margin of the
-confirmed ones side by side and names the lightest that both allow.
+confirmed ones side by side and names the lightest that passes both.
 """
 
 from __future__ import annotations
@@ -17,9 +17,9 @@ from analysis.contracts.summary import Answer, NotBuilt, Summary, read_answer, r
 from analysis.tables.files import read_csv, write_csv, write_json
 from params.files.read import read_arm
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
-REACH = 0.6  # margin up to which designs are worth a mesh: beyond it the arm is heavier than it need be
+REACH = 0.6  # margin up to which designs are meshed: beyond it the arm is heavier than needed
 
 
 def non_dominated(mass: NDArray[np.float64], margin: NDArray[np.float64]) -> NDArray[np.intp]:
@@ -119,7 +119,7 @@ def recommend(
 
 
 def why_none(table: list[dict[str, str]]) -> str:
-    """Why no design is recommended: of none that could be judged, or none that holds, what most of them fail by."""
+    """Why no design is recommended: what most designs fail by, or why most could not be built or judged."""
     if any(row["feasible"] == "yes" for row in table):
         return "no confirmed design has a positive margin by hand and by mesh; widen the sweep ranges"
     judged = [row for row in table if row["min_margin"]]
@@ -130,6 +130,6 @@ def why_none(table: list[dict[str, str]]) -> str:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         command, results = arguments(__doc__, command=("choose", "judge"), results=Path)
         {"choose": choose, "judge": judge}[command](results)

@@ -6,13 +6,12 @@ import math
 from collections.abc import Mapping
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.mechanics.sizes import FIELDS
 from params.schema.arm import Arm, Span
 from params.schema.units import inside
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 STEP = {"si": inside(0.1, "mm", "length"), "us": inside(0.01, "in", "length")}
 
 
@@ -30,7 +29,7 @@ def rounded(values: Floats, arm: Arm) -> Floats:
 def designs(arm: Arm, given: Mapping[str, Floats] | None = None) -> dict[str, Floats]:
     """Arrays (D,) in mm of every swept size; one design, as written, where nothing is swept.
 
-    `given` holds the values (mm) of sizes that come only so, such as plates, in place of their range.
+    `given` holds the values (mm) of sizes sold only in steps, such as plates, in place of their range.
     """
     given, swept = given or {}, spans(arm)
     counts = [len(given[name]) if name in given else swept[name].steps for name in names(swept, given)]

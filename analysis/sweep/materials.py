@@ -1,7 +1,7 @@
 """This arm in other materials: `python -m analysis.sweep.materials DIR` writes DIR/bores/materials.csv.
 
 For every file in params/materials: margin of the sizes as written, mass of the lightest swept design that passes by hand, years
-to a crack at the places that life.csv lists, and the flaw that the highest load breaks. Stresses are those of this arm's mesh:
+to a crack at the places that life.csv lists, and the flaw at which the highest load breaks it. Stresses are those of the arm:
 all are steels of nearly one modulus. Reads arm.yaml, arm.msh, the stresses and bores/life.csv.
 """
 
@@ -23,68 +23,46 @@ from analysis.fatigue.duty import Cycles
 from analysis.fatigue.plane import search
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.variants import CAST, Variant, this_arm
-from analysis.fracture.charpy import counts
 from analysis.fracture.critical import critical_size
 from analysis.fracture.flaws import Place, service_of
 from analysis.fracture.inspection_table import new_place, regions_of
 from analysis.fracture.loads import Loads, loads, steel_of, tough
+from analysis.fracture.toughness_data import toughness_data
 from analysis.hand.evaluate import evaluate
 from analysis.sweep.grid import designs
 from analysis.sweep.grid import spans as spans_of
 from analysis.sweep.screen_all import screen
+from analysis.tables.columns import columns
 from analysis.tables.files import read_csv, write_cautioned
 from geometry.meshfile import read_mesh
 from params.files.read import material_names, read_arm, read_material
 from params.schema.arm import Arm
 from params.schema.bores import Bores, Finish, Region
-from params.schema.cracks import CharpyPoint, Cracks, Toughness
+from params.schema.cracks import Cracks, Toughness
 from params.schema.material import Material
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.out_of_range import STATUS, joined, or_reason
 
-COLUMNS = (
-    "material", "title", "form", "yield_strength", "tensile_strength", "stress_unit", "charpy", "charpy_counted", "energy_unit",
-    "toughness", "toughness_unit", "margin", "governing", "lightest", "saved_percent", "mass_unit", "years", "life_margin",
-    "weakest_region", "critical_at_pivot_bore", "critical_outside", "length_unit", "status", "note",
-)  # fmt: skip
-SKIN: dict[str, Finish] = {"cast": CAST, "plate": "hot-rolled", "deposited": "as-deposited"}
+COLUMNS = columns(
+    "material title form yield_strength tensile_strength stress_unit charpy charpy_counted energy_unit toughness "
+    "toughness_unit margin governing lightest saved_percent mass_unit years life_margin weakest_region "
+    "critical_at_pivot_bore critical_outside length_unit status note"
+)
+FINISH: dict[str, Finish] = {"cast": CAST, "plate": "hot-rolled", "deposited": "as-deposited"}
 WIDER = 1.5
 CRITICAL = {"pivot_bore": "critical_at_pivot_bore", "outside": "critical_outside"}
 CUT = ("ground", "machined")
 
 
-def toughness_for(arm: Arm, material: Material) -> tuple[Toughness | None, str]:
-    """What is known of a material's Charpy energy at the arm's coldest temperature, and where it comes from."""
-    cracks = arm.cracks
-    if cracks is None:
-        return None, "no section cracks"
-    if material.name == arm.material:
-        return cracks.toughness, counts(cracks.toughness, material, cracks.coldest, arm.units)
-    if cracks.old_arm and material.name == cracks.old_arm.material:
-        told = counts(cracks.old_arm.toughness, material, cracks.coldest, arm.units)
-        return cracks.old_arm.toughness, "; ".join(filter(None, ("Charpy of the old arm", told)))
-    charpy = material.charpy_for(cracks.coldest)
-    if charpy is None:
-        return None, "no Charpy energy specified at the coldest temperature"
-    point = CharpyPoint.model_construct(temperature=charpy.temperature, energy=charpy.energy)
-    said = Toughness.model_construct(
-        charpy=(point,), held_when_warmer=True, method="lower bound", reference_temperature=None
-    )
-    return (
-        said,
-        "specified minimum Charpy" if charpy == material.charpy else "Charpy to be asked for at purchase",
-    )
-
-
 def variant_of(arm: Arm, material: Material, toughness: Toughness | None) -> Variant:
-    """This arm in another material, with the skin that its making leaves."""
+    """This arm in another material, with the surface finish that its manufacture leaves."""
     this = this_arm(arm, material)
-    skin: dict[Region, Finish] = {
-        region: state if state in CUT else SKIN[material.form] for region, state in this.finish.items()
+    finishes: dict[Region, Finish] = {
+        region: finish if finish in CUT else FINISH[material.form] for region, finish in this.finish.items()
     }
-    return Variant(this.name, material, this.sizes, skin, this.contact, toughness, this.residual)
+    return Variant(this.name, material, this.sizes, finishes, this.contact, toughness, this.residual)
 
 
 def by_hand(arm: Arm, material: Material) -> dict[str, Any]:
@@ -95,10 +73,12 @@ def by_hand(arm: Arm, material: Material) -> dict[str, Any]:
         least = lightest(wider(arm), material)
     unit = shown_unit("mass", arm.units)
     return {
-        "margin": float(now.margin[0]), "governing": str(now.governing[0]),
-        "lightest": float(outside(least, unit, "mass")), "saved_percent": 100.0 * (1.0 - least / float(now.mass[0])),
+        "margin": float(now.margin[0]),
+        "governing": str(now.governing[0]),
+        "lightest": float(outside(least, unit, "mass")),
+        "saved_percent": 100.0 * (1.0 - least / float(now.mass[0])),
         "mass_unit": unit,
-    }  # fmt: skip
+    }
 
 
 def lightest(arm: Arm, material: Material) -> float:
@@ -109,42 +89,43 @@ def lightest(arm: Arm, material: Material) -> float:
 
 
 def wider(arm: Arm) -> Arm:
-    """The arm with swept sizes up to `WIDER` times the largest of the file, so that weak materials find a design too."""
+    """The arm with swept sizes up to `WIDER` times the largest of the file, so that a design passes in weak materials too."""
     spans = {
         name: span.model_copy(update={"most": WIDER * span.most}) for name, span in spans_of(arm).items()
     }
     return arm.model_copy(update={"sweep": arm.sweep.model_copy(update=spans)})
 
 
-def lasting(
+def fatigue_life(
     arm: Arm, bores: Bores, held: Loads, variant: Variant, places: Sequence[dict[str, str]], cycles: Cycles
 ) -> dict[str, Any]:
-    """Years to a crack in this material at the listed places, and where the shortest is."""
+    """Years to a crack in this material at the listed places, and the place of the shortest."""
     at = [np.array([inside(float(row[k]), row["length_unit"], "length") for k in "xyz"]) for row in places]
     nodes = [int(np.argmin(((held.mesh.points - place) ** 2).sum(axis=1))) for place in at]
-    made = [surface_curve(bores, variant, row["region"], False)[0] for row in places]  # type: ignore[arg-type]
+    curves = [surface_curve(bores, variant, row["region"], False)[0] for row in places]  # type: ignore[arg-type]
     stress = np.ascontiguousarray(np.moveaxis(held.stress[nodes], 1, 0))
-    rules = [rule_of(bores, variant)] * len(made)
-    found = search(stress, cycles, made, rules, np.arange(len(made)), arm.duty.service_years)
-    lives = life(found)
+    rules = [rule_of(bores, variant)] * len(curves)
+    searched = search(stress, cycles, curves, rules, np.arange(len(curves)), arm.duty.service_years)
+    lives = life(searched)
     worst = int(np.argmin(lives.margin))
     return {
-        "years": float(lives.years[worst]), "life_margin": float(lives.margin[worst]),
+        "years": float(lives.years[worst]),
+        "life_margin": float(lives.margin[worst]),
         "weakest_region": places[worst]["region"],
-    }  # fmt: skip
+    }
 
 
 def critical(
     cracks: Cracks, held: Loads, places: dict[str, tuple[Place, float]], region: str, column: str
 ) -> dict[str, Any]:
-    """Depth of the flaw that the highest load breaks in a region; the toughness there, and its bound as the note."""
+    """Depth of the flaw at which the highest load breaks a region, the toughness there, and a note where it is a bound."""
     unit = shown_unit("length", held.arm.units)
     place, wall = places[region]
-    steel = steel_of(cracks, held.variant, wall, held.arm.units)
-    service = service_of(place, steel)
+    material = steel_of(cracks, held.variant, wall, held.arm.units)
+    service = service_of(place, material)
     least = critical_size(place.body, place.shape, service).sizes[0]
-    found = {"length_unit": unit, column: float(outside(least, unit, "length")), "note": steel.bound}
-    return found | (tough(held, cracks, service.toughness) if region == "pivot_bore" else {})
+    result = {"length_unit": unit, column: float(outside(least, unit, "length")), "note": material.bound}
+    return result | (tough(held, cracks, service.toughness) if region == "pivot_bore" else {})
 
 
 def row(
@@ -152,17 +133,21 @@ def row(
 ) -> dict[str, Any]:
     """One material."""
     material = read_material(name, arm.library)
-    said, source = toughness_for(arm, material)
+    said, source = toughness_data(arm, material)
     variant = variant_of(arm, material, said)
     stress = shown_unit("stress", arm.units)
-    made = {
-        "material": name, "title": material.title, "form": material.form, "stress_unit": stress, "note": source,
+    head = {
+        "material": name,
+        "title": material.title,
+        "form": material.form,
+        "stress_unit": stress,
+        "note": source,
         "yield_strength": float(outside(material.yield_strength, stress, "stress")),
         "tensile_strength": float(outside(material.tensile_strength, stress, "stress")),
-    }  # fmt: skip
+    }
     parts: list[Callable[[], dict[str, Any]]] = [partial(by_hand, arm, material)]
     if arm.bores:
-        parts.append(partial(lasting, arm, arm.bores, held, variant, listed, held.cycles))
+        parts.append(partial(fatigue_life, arm, arm.bores, held, variant, listed, held.cycles))
     if said is not None and arm.cracks is not None:
         own = Loads(held.arm, held.mesh, held.sampler, variant, held.stress, held.cycles, held.worst)
         parts += [
@@ -170,32 +155,32 @@ def row(
             for region, column in CRITICAL.items()
             if region in places
         ]
-    return together(arm, made, parts)
+    return together(arm, head, parts)
 
 
 def together(arm: Arm, known: dict[str, Any], parts: list[Callable[[], dict[str, Any]]]) -> dict[str, Any]:
-    """The row of all parts; a part that is out of range leaves its columns empty and its reason in the note."""
-    made, notes = {}, []
+    """The row put together; a part that is out of range leaves its columns empty and adds its reason to the note."""
+    values, notes = {}, []
     for part in parts:
-        found, reason = or_reason(arm.units, part)
-        made |= found or {}
-        notes += [reason or (found or {}).get("note", "")]
-    told = joined(*dict.fromkeys(notes))
-    return known | made | {"status": STATUS if told else "ok", "note": joined(known["note"], told)}
+        result, reason = or_reason(arm.units, part)
+        values |= result or {}
+        notes += [reason or (result or {}).get("note", "")]
+    note = joined(*dict.fromkeys(notes))
+    return known | values | {"status": STATUS if note else "ok", "note": joined(known["note"], note)}
 
 
 def places_of(held: Loads) -> dict[str, tuple[Place, float]]:
-    """Place and wall of each region in which a flaw can be followed; inspection.csv says why others cannot."""
-    found = {
+    """Place and wall of each region in which a flaw can be followed; inspection.csv says why not in the others."""
+    places = {
         region: or_reason(held.arm.units, partial(new_place, held, region))[0] for region in regions_of(held)
     }
-    return {region: (made[1], made[2]) for region, made in found.items() if made is not None}
+    return {region: (place[1], place[2]) for region, place in places.items() if place is not None}
 
 
 def main(folder: Path) -> int:
     arm = read_arm(folder / "arm.yaml")
     if arm.bores is None:
-        print(f"{folder / 'arm.yaml'}: has no section bores", file=sys.stderr)
+        print(f"{folder / 'arm.yaml'}: section bores is missing; materials.csv needs it", file=sys.stderr)
         return 1
     mesh = Mesh.of(read_mesh(mesh_file(folder)))
     this = this_arm(arm, read_material(arm.material, arm.library))
@@ -212,5 +197,5 @@ def main(folder: Path) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main(*arguments(__doc__, folder=Path)))

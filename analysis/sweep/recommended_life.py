@@ -21,7 +21,7 @@ from analysis.tables.files import write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.out_of_range import or_reason, out_of_range
 
 
@@ -32,12 +32,12 @@ def lives(place: Path) -> list[dict[str, Any]]:
         return []
     arrays = read_mesh(mesh_file(place))
     mesh, this = Mesh.of(arrays), this_arm(arm, read_material(arm.material, arm.library))
-    made, reason = or_reason(arm.units, partial(assess, place, arm, arm.bores, mesh, this))
-    if made is None:
+    assessed, reason = or_reason(arm.units, partial(assess, place, arm, arm.bores, mesh, this))
+    if assessed is None:
         return [out_of_range(head(this, "outside", "all surfaces"), reason) | {"arm": place.name}]
     (place / "bores").mkdir(exist_ok=True)
-    write_vtu(place / "bores" / "life.vtu", arrays, fields(mesh, [made]), {})
-    return [row | {"arm": place.name} for row in rows(arm, mesh, made, year(arm, arm.bores))]
+    write_vtu(place / "bores" / "life.vtu", arrays, fields(mesh, [assessed]), {})
+    return [row | {"arm": place.name} for row in rows(arm, mesh, assessed, year(arm, arm.bores))]
 
 
 def main(folder: Path) -> None:
@@ -47,5 +47,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path))

@@ -1,5 +1,5 @@
 # Every section size by hand, the best of them by mesh.
-import csv
+include: "inputs.smk"
 
 
 # Every section size through the whole hand calculation.
@@ -16,7 +16,7 @@ rule sweep:
         "python -m analysis.sweep {input.arm} {output} > {log} 2>&1"
 
 
-# The designs of the front that are worth a mesh.
+# The designs of the front that are confirmed by mesh.
 checkpoint choose:
     input:
         "results/{arm}/sweep/designs.csv",
@@ -44,7 +44,7 @@ rule design:
         "python -m analysis.sweep.design_file results/{wildcards.arm} {wildcards.id} > {log} 2>&1"
 
 
-# Solid, mesh and stresses of one design; one that cannot be built says so in its summary.
+# Solid, mesh and stresses of one design; the summary of one that cannot be built has the reason.
 rule confirm:
     input:
         material,
@@ -58,13 +58,7 @@ rule confirm:
         "python -m analysis.sweep.confirm results/{wildcards.arm}/designs/{wildcards.id} > {log} 2>&1"
 
 
-def confirmed(wildcards):
-    """Summaries of the chosen designs, known once the sweep has been judged."""
-    with open(checkpoints.choose.get(**wildcards).output[0], newline="") as table:
-        return [f"results/{wildcards.arm}/designs/{row['id']}/summary.json" for row in csv.DictReader(table)]
-
-
-# Weight against margin, hand and mesh beside each other, and the lightest design that both allow.
+# Weight against margin, by hand and by mesh, and the lightest design that passes both.
 rule front:
     input:
         multiext("results/{arm}/sweep/", "designs.csv", "chosen.csv"),
@@ -81,9 +75,8 @@ rule front:
 
 rule front_picture:
     input:
-        "results/{arm}/sweep/designs.csv",
-        "results/{arm}/sweep/front.csv",
-        "results/{arm}/sweep/recommended.json",
+        multiext("results/{arm}/as-written/", "arm.yaml", "summary.json"),
+        multiext("results/{arm}/sweep/", "designs.csv", "front.csv", "recommended.json"),
     output:
         captioned("results/{arm}/sweep/", "front.png"),
     log:

@@ -15,7 +15,7 @@ from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.units import outside, shown_unit
 
-CHUNK = 2048  # designs at once: more spend memory, fewer the time of calls
+CHUNK = 2048  # designs at once: more take more memory, fewer take more time in calls
 
 
 def chunks(count: int) -> list[slice]:

@@ -11,24 +11,35 @@ INSIDE = {
     "_MPa": ("stress", "ksi"),
     "_mm": ("length", "in"),
     "_kg": ("mass", "lb"),
-}  # ends of names of inside units
+}  # ends of names: internal units
+
+
+def columns(text: str) -> tuple[str, ...]:
+    """Names of columns from a text with blanks between them.
+
+    >>> columns("place peak_MPa")
+    ('place', 'peak_MPa')
+    """
+    return tuple(text.split())
+
+
 # The columns of numbers whose unit stands in a column of its own.
 MEASURED = {
-    "stress_unit": (
-        "range", "mean", "equivalent_range", "allowable_range", "highest", "residual_stress", "yield_strength", "tensile_strength",
+    "stress_unit": columns(
+        "range mean equivalent_range allowable_range highest residual_stress yield_strength tensile_strength"
     ),
-    "length_unit": (
-        "x", "y", "z", "length", "depth", "critical_at_pivot_bore", "critical_outside", "acceptable_depth", "acceptable_length",
+    "length_unit": columns(
+        "x y z length depth critical_at_pivot_bore critical_outside acceptable_depth acceptable_length"
     ),
-    "unit": (
-        "found_depth", "found_length", "acceptable_depth", "acceptable_length", "critical_depth", "critical_length", "value",
-        "least", "mean", "most", "capacity",
+    "unit": columns(
+        "found_depth found_length acceptable_depth acceptable_length critical_depth critical_length value "
+        "least mean most capacity"
     ),
     "mass_unit": ("lightest",),
     "energy_unit": ("charpy", "charpy_counted"),
     "toughness_unit": ("toughness", "K_range", "K_highest", "K_residual"),
     "fracture_energy_unit": ("fracture_energy",),
-}  # fmt: skip
+}
 
 
 def with_units(rows: Sequence[Row]) -> list[Row]:
@@ -37,14 +48,14 @@ def with_units(rows: Sequence[Row]) -> list[Row]:
     >>> with_units([{"range": "12", "stress_unit": "MPa", "years": "3"}, {"range": "", "stress_unit": "", "years": "4"}])
     [{'range, MPa': '12', 'years': '3'}, {'range, MPa': '', 'years': '4'}]
     """
-    said = {unit: {row[unit] for row in rows if row[unit]} for unit in MEASURED if rows and unit in rows[0]}
-    one = {unit: found.pop() for unit, found in said.items() if len(found) == 1}
-    heads = {name: f"{name}, {told}" for unit, told in one.items() for name in MEASURED[unit]}
+    seen = {unit: {row[unit] for row in rows if row[unit]} for unit in MEASURED if rows and unit in rows[0]}
+    one = {unit: units.pop() for unit, units in seen.items() if len(units) == 1}
+    heads = {name: f"{name}, {unit_name}" for unit, unit_name in one.items() for name in MEASURED[unit]}
     return [{heads.get(name, name): row[name] for name in row if name not in one} for row in rows]
 
 
 def in_units(rows: Sequence[Row], units: System) -> list[Row]:
-    """The rows with columns that the steps wrote in MPa, mm or kg in the units of the arm.
+    """The rows with columns in MPa, mm or kg converted to the units of the arm.
 
     >>> in_units([{"peak_MPa": "68.94757", "place": "hub"}], "us"), in_units([{"peak_MPa": "68.9"}], "si")
     ([{'peak_ksi': '10', 'place': 'hub'}], [{'peak_MPa': '68.9'}])
@@ -55,7 +66,7 @@ def in_units(rows: Sequence[Row], units: System) -> list[Row]:
 
 
 def system_of(names: Iterable[str]) -> System:
-    """The units of an arm by the columns of a table that a step wrote in them.
+    """The units of an arm, from the column names of a table in its units.
 
     >>> system_of(["id", "depth_in", "mass_kg"]), system_of(["id", "depth_mm"])
     ('us', 'si')
@@ -67,13 +78,13 @@ def in_us(name: str, value: str) -> tuple[str, str]:
     """One cell with its column's name."""
     for end, (kind, unit) in INSIDE.items():
         if name.endswith(end):
-            told = f"{outside(float(value), unit, kind):.6g}" if value else ""
-            return f"{name.removesuffix(end)}_{unit}", told
+            converted = f"{outside(float(value), unit, kind):.6g}" if value else ""
+            return f"{name.removesuffix(end)}_{unit}", converted
     return name, value
 
 
 def chance(value: float) -> str:
-    """A chance in tenths of a percent: drawn networks and lives know it no better, and never that it is none.
+    """A probability in tenths of a percent: random draws give it no better, and never show that it is zero.
 
     >>> chance(0.4037), chance(0.00045), chance(0.99996)
     ('40.4 %', 'under 0.1 %', 'over 99.9 %')

@@ -13,7 +13,7 @@ from pydantic import BaseModel
 
 from params.steps.caution import CAUTION
 from params.steps.problems import Unfit
-from params.steps.results import READ, Filed, read_json
+from params.steps.results import READ, ResultFile, read_json
 
 __all__ = ["cell", "plain", "read_csv", "read_json", "read_row", "write_cautioned", "write_csv", "write_json"]
 
@@ -28,7 +28,7 @@ def cell(value: Any) -> str:
 
 
 def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> None:
-    """Write rows; a row with a key that is no column is an error."""
+    """Write rows; a row with a key that is not a column is an error."""
     path.parent.mkdir(parents=True, exist_ok=True)
     with path.open("w", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
@@ -45,12 +45,12 @@ def write_cautioned(path: Path, columns: Sequence[str], rows: Iterable[Mapping[s
 
 
 def read_csv(path: Path, least: int = 0) -> list[dict[str, str]]:
-    """The rows of a table, all cells as text; a column that is wanted and not there is told with the file's name.
+    """The rows of a table, all cells as text; asking for a missing column raises an error that names the file.
 
     Raises
     ------
     Unfit
-        where the file is empty, cut off within a row, no table, or has fewer than `least` rows below its heading.
+        where the file is empty, cut off within a row, not a table, or has fewer than `least` rows below its heading.
     """
     with path.open(newline="", encoding="utf-8") as file:
         READ.append(path)
@@ -58,21 +58,21 @@ def read_csv(path: Path, least: int = 0) -> list[dict[str, str]]:
         try:
             rows, named = list(reader), reader.fieldnames
         except (UnicodeDecodeError, csv.Error) as error:
-            raise Unfit(f"{path}: is no table ({error})") from None
+            raise Unfit(f"{path}: is not a table ({error})") from None
     if not named:
         raise Unfit(f"{path}: is empty")
     if any(None in row or None in row.values() for row in rows):
         raise Unfit(f"{path}: a row has more or fewer cells than the heading; it was cut off or changed")
     if len(rows) < least:
-        raise Unfit(f"{path}: has {len(rows) or 'no'} rows below its heading, {least} or more are needed")
-    return [Filed(row, path) for row in rows]
+        raise Unfit(f"{path}: has {len(rows) or 'no'} rows below its heading; it must have at least {least}")
+    return [ResultFile(row, path) for row in rows]
 
 
 def read_row(path: Path) -> dict[str, str]:
     """The row of a table that has one only; Unfit as `read_csv`, or where it has more."""
     rows = read_csv(path, least=1)
     if len(rows) > 1:
-        raise Unfit(f"{path}: has {len(rows)} rows, one is wanted")
+        raise Unfit(f"{path}: has {len(rows)} rows; it must have one")
     return rows[0]
 
 

@@ -1,4 +1,4 @@
-"""One table at the end of a run: `python -m analysis.tables.overview results/ARM overview.txt` prints it and files it."""
+"""One table at the end of a run: `python -m analysis.tables.overview results/ARM overview.txt` prints and writes it."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from rich.text import Text
 
 from analysis.contracts.recommended import NoneRecommended, Recommended, read_recommended
 from analysis.contracts.summary import Summary, read_summary
+from analysis.tables.number import percent
 from params.files.origin import MARK, TO_SUMMARY, changed
 from params.files.origin import lines as made_of
 from params.files.read import read_arm
@@ -18,11 +19,7 @@ from params.schema.arm import Arm
 from params.schema.units import show
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
-
-
-def percent(margin: float | None) -> str:
-    return "-" if margin is None else f"{100.0 * margin:+.0f} %"
+from params.steps.guard import one_line_errors
 
 
 def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, now: list[str]) -> Group:
@@ -33,15 +30,23 @@ def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, no
             name, justify="right" if name in ("mass", "margin by hand", "margin by mesh") else "left"
         )
     table.add_row(
-        "as written", show(written.mass_kg, "mass", arm.units), written.governing,
-        percent(written.hand_margin), percent(written.mesh_margin), written.verdict,
-    )  # fmt: skip
+        "as written",
+        show(written.mass_kg, "mass", arm.units),
+        written.governing,
+        percent(written.hand_margin, minus="-"),
+        percent(written.mesh_margin, minus="-"),
+        written.verdict,
+    )
     lines: list[Any] = [*(Text(line, style="bold") for line in written.explain), table]
     if isinstance(best, Recommended):
         table.add_row(
-            f"recommended {best.id}", show(best.mass_kg, "mass", arm.units), best.hand_governing,
-            percent(best.hand_margin), percent(best.mesh_margin), "confirmed, explain" if best.explain else "confirmed",
-        )  # fmt: skip
+            f"recommended {best.id}",
+            show(best.mass_kg, "mass", arm.units),
+            best.hand_governing,
+            percent(best.hand_margin, minus="-"),
+            percent(best.mesh_margin, minus="-"),
+            "confirmed, explain" if best.explain else "confirmed",
+        )
         sizes = ", ".join(
             f"{name.replace('_', ' ')} {show(size, 'length', arm.units)}"
             for name, size in best.sizes_mm.items()
@@ -61,7 +66,7 @@ def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, no
     marks = ", ".join(f"{name} {digest[:MARK]}" for name, digest in made_of(written.origin))
     lines.append(Text(f"Made from (SHA-256): {marks}."))
     if now:
-        lines.append(Text(f"Stale: {', '.join(now)} changed since; run again.", style="bold"))
+        lines.append(Text(f"Out of date: {', '.join(now)} changed since this run; run again.", style="bold"))
     return Group(*lines, Text(CAUTION, style="italic"))
 
 
@@ -69,12 +74,12 @@ def main(folder: Path, target: Path) -> None:
     source = folder / "as-written" / "arm.yaml"
     arm, written = read_arm(source), read_summary(folder / "as-written" / "summary.json")
     now = changed(written.origin, source, TO_SUMMARY, arm.library)
-    told = overview(arm, written, read_recommended(folder / "sweep" / "recommended.json"), now)
-    Console().print(told)
+    table = overview(arm, written, read_recommended(folder / "sweep" / "recommended.json"), now)
+    Console().print(table)
     with target.open("w") as file:
-        Console(file=file, width=140).print(told)
+        Console(file=file, width=140).print(table)
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, target=Path))

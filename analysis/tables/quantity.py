@@ -28,8 +28,8 @@ def shown(value: float, kind: str, units: System) -> tuple[float, str]:
 
 def in_units(units: System, **columns: tuple[float, str]) -> dict[str, Any]:
     """Numbers with their kinds as columns named with their units."""
-    made = {}
+    row = {}
     for name, (value, kind) in columns.items():
         number, unit = shown(float(value), kind, units)
-        made[f"{name}_{unit.replace(' ', '_')}" if unit != "-" else name] = number
-    return made
+        row[f"{name}_{unit.replace(' ', '_')}" if unit != "-" else name] = number
+    return row

@@ -46,39 +46,41 @@ def copies(library: Path) -> dict[str, Path]:
     """A run's copies by the names of the files they were made from, relative to `params`; none where there is no run."""
     if library == PROJECT:
         return {}
-    found = {
+    digests = {
         path.relative_to(library).as_posix(): path
         for kind in ("materials", "routes")
         for path in library.glob(f"{kind}/*.yaml")
     }
     if (library / OUTAGE).is_file():
-        found[f"outages/{read_outage(library / OUTAGE)[0].name}.yaml"] = library / OUTAGE
-    return found
+        digests[f"outages/{read_outage(library / OUTAGE)[0].name}.yaml"] = library / OUTAGE
+    return digests
 
 
-def lines(made: Origin) -> Iterator[tuple[str, str]]:
+def lines(recorded: Origin) -> Iterator[tuple[str, str]]:
     """Name and digest of all that a result was made from, for a table."""
-    yield "parameter file", made.arm
-    yield from made.inputs.items()
-    yield "program", made.program
+    yield "parameter file", recorded.arm
+    yield from recorded.inputs.items()
+    yield "program", recorded.program
 
 
-def changed(made: Origin, source: Path, modules: Iterable[str] = (), library: Path = PROJECT) -> list[str]:
+def changed(
+    recorded: Origin, source: Path, modules: Iterable[str] = (), library: Path = PROJECT
+) -> list[str]:
     """What a result was made from and now is another: the arm's file `source`, files of the library, the outage, the program."""
-    found = [] if source.is_file() and made.arm == sha256(source) else ["the parameter file"]
-    for name, old in made.inputs.items():
+    changes = [] if source.is_file() and recorded.arm == sha256(source) else ["the parameter file"]
+    for name, old in recorded.inputs.items():
         path = library / name
         if not path.is_file() or sha256(path) != old:
-            found.append(name)
-    found += other_outage(made, source)
-    return found + ([] if made.program == digest(*modules) else ["the program"])
+            changes.append(name)
+    changes += other_outage(recorded, source)
+    return changes + ([] if recorded.program == digest(*modules) else ["the program"])
 
 
-def other_outage(made: Origin, source: Path) -> list[str]:
+def other_outage(recorded: Origin, source: Path) -> list[str]:
     """The outage that a result was made for, where the arm's file now names another."""
     try:
         named = read_arm(source).outage
     except (ParameterError, OSError):
         return []
-    used = [Path(name).stem for name in made.inputs if name.startswith("outages/")]
+    used = [Path(name).stem for name in recorded.inputs if name.startswith("outages/")]
     return [f"the outage ({name}, the file names {named})" for name in used if named and name != named]

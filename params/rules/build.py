@@ -39,20 +39,22 @@ def building(arm: Arm) -> Iterator[Fault]:
     for name in BORES:
         yield from _pin(getattr(arm.geometry, name), ("geometry", name, "pin"), arm)
     for name in ARMS:
-        yield from told(wall(name, arm.geometry, np.array([getattr(arm.geometry, name).outside])), arm.units)
+        yield from faults(
+            wall(name, arm.geometry, np.array([getattr(arm.geometry, name).outside])), arm.units
+        )
     named = list(_plates_named(arm))
     yield from named
     written = AsWritten.of(arm.geometry)
     kept = (rule for rule in rules(arm, written) if not (named and rule.key[:2] == ("geometry", "section")))
-    yield from told(kept, arm.units)
+    yield from faults(kept, arm.units)
 
 
-def told(broken: Iterator[Rule], units: System) -> Iterator[Fault]:
+def faults(broken: Iterator[Rule], units: System) -> Iterator[Fault]:
     """The rules that one design breaks, as faults of a file."""
     for rule in broken:
         if np.any(rule.broken):
             yield Fault(
-                rule.key, length(rule.value, units), rule.told(units), rule.limit(units), rule.mend(units)
+                rule.key, length(rule.value, units), rule.wrong(units), rule.limit(units), rule.mend(units)
             )
 
 
@@ -65,8 +67,8 @@ def _pin(bore: Bore, key: Key, arm: Arm) -> Iterator[Fault]:
         yield Fault((*key, "diameter"), length(pin.diameter, units), wrong, limit, "check pin and bore")
     if pin.diameter < least:
         limit = f"at least {length(least, units)} (0.8 of the bore)"
-        told = "is far smaller than the bore"
-        yield Fault((*key, "diameter"), length(pin.diameter, units), told, limit, "check pin and bore")
+        fault_text = "is far smaller than the bore"
+        yield Fault((*key, "diameter"), length(pin.diameter, units), fault_text, limit, "check pin and bore")
     elif arm.criteria.pin_code == "aisc360" and bore.bore - pin.diameter > CLOSE + 1e-9:
         loose = f"is {length(bore.bore - pin.diameter, units)} smaller than the bore of {length(bore.bore, units)}"
         limit = f"at least {length(bore.bore - CLOSE, units)}: {length(CLOSE, units)} less, the most of pin_code aisc360 (D5.2)"

@@ -14,10 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from params.schema.arm import Arm, Geometry
+from params.schema.geometry import ARMS, BORES
 from params.schema.units import System, show
+from params.steps.arrays import Floats
 from params.steps.problems import Key
 
-Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 LEAST_LIGAMENT = 1.0 / 6.0  # wall beside a bore over the bore: less tears, and cannot be examined
@@ -29,8 +30,6 @@ HEIGHTS = 25  # at which a place for a pocket's corner is looked for
 LEAST_BESIDE = 0.1  # room beside the webs over the width
 MOST_ELEMENTS = 5e6  # elements of the largest size that would fill the arm
 PROUD = 1.02  # width of hub and bosses over that of the section: their faces are machined, so they stand proud of it
-BORES = ("pivot", "input", "output")
-ARMS = ("input", "output")
 SIZES = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "fillet")
 
 
@@ -75,7 +74,7 @@ class Rule:
     broken: Flags  # (D,)
     short: str  # reason of a design
     value: Any  # (D,) mm, or a number
-    told: Callable[[System], str]
+    wrong: Callable[[System], str]
     limit: Callable[[System], str]
     mend: Callable[[System], str]
 
@@ -131,27 +130,36 @@ def wall(name: str, geometry: Geometry, outside: Floats) -> Iterator[Rule]:
     thin, most = ligament < least, most_chamfer(outside, bore.bore, bore.width)
     part = "hub" if name == "pivot" else "boss"
     yield Rule(
-        (*key, "outside"), thin, f"{part} wall under a sixth of the bore", outside,
+        (*key, "outside"),
+        thin,
+        f"{part} wall under a sixth of the bore",
+        outside,
         lambda u: f"leaves a wall of {length(ligament, u)} beside the bore of {length(bore.bore, u)}",
         lambda u: f"at least {length(least, u)} (one sixth of the bore)",
         lambda u: f"make it at least {length(least_outside(bore.bore), u)} or the bore smaller",
-    )  # fmt: skip
+    )
     yield Rule(
-        (*key, "chamfer"), ~thin & (bore.chamfer > most), f"chamfer too large for the {part} wall", bore.chamfer,
+        (*key, "chamfer"),
+        ~thin & (bore.chamfer > most),
+        f"chamfer too large for the {part} wall",
+        bore.chamfer,
         same("is too large for the wall or the width"),
         lambda u: f"at most {length(most, u)} (half the wall, a quarter of the width)",
         same("make it smaller"),
-    )  # fmt: skip
+    )
 
 
 def _proud(geometry: Geometry, designs: Designs, name: str) -> Rule:
     width, least = getattr(geometry, name).width, PROUD * designs.width
     return Rule(
-        ("geometry", name, "width"), width < least, "hub or boss does not stand proud of the section", width,
+        ("geometry", name, "width"),
+        width < least,
+        "hub or boss does not stand proud of the section",
+        width,
         same("does not stand proud of the section's width"),
         lambda u: f"at least {length(least, u)} (2 % more than the section)",
         same("widen it or narrow the section"),
-    )  # fmt: skip
+    )
 
 
 def _plates(designs: Designs) -> Iterator[Rule]:
@@ -161,19 +169,25 @@ def _plates(designs: Designs) -> Iterator[Rule]:
     clear, room = depth - 2.0 * flange, width - webs * web
     corner = corner_of(designs)
     yield Rule(
-        (*key, "flange_thickness"), (clear <= 2.0 * corner) | (clear < LEAST_WEB * depth),
-        "no web between the flanges at the pins", flange,
+        (*key, "flange_thickness"),
+        (clear <= 2.0 * corner) | (clear < LEAST_WEB * depth),
+        "no web between the flanges at the pins",
+        flange,
         same("leaves no web between flanges and fillets at the pins"),
         lambda u: f"less than {length(np.minimum((1.0 - LEAST_WEB) / 2.0 * depth, depth / 2.0 - corner), u)}",
         same("thin the flanges or deepen the arm at the pins"),
-    )  # fmt: skip
+    )
     yield Rule(
-        (*key, "web_thickness"), (room <= 2.0 * fillet) | (room <= LEAST_BESIDE * width),
-        "no room beside the web within the width", web,
+        (*key, "web_thickness"),
+        (room <= 2.0 * fillet) | (room <= LEAST_BESIDE * width),
+        "no room beside the web within the width",
+        web,
         same("leaves no room beside the web within the width"),
-        lambda u: f"less than {length(np.minimum((1.0 - LEAST_BESIDE) * width, width - 2.0 * fillet) / webs, u)}",
+        lambda u: (
+            f"less than {length(np.minimum((1.0 - LEAST_BESIDE) * width, width - 2.0 * fillet) / webs, u)}"
+        ),
         same("thin the web or widen the section"),
-    )  # fmt: skip
+    )
 
 
 def corner_of(designs: Designs) -> Floats:
@@ -215,47 +229,60 @@ def _pocket(geometry: Geometry, designs: Designs, name: str) -> Rule:
         return f"at most {length(low * share, units)}, whose corner has room between flanges, hub and boss"
 
     return Rule(
-        ("geometry", "section", "fillet"), ~pocket_fits(geometry, designs, name, corner),
-        f"corners do not fit the pocket of the {name} arm", fillet,
-        same(f"leaves no place for the corners of the {name} arm's pocket"), most,
+        ("geometry", "section", "fillet"),
+        ~pocket_fits(geometry, designs, name, corner),
+        f"corners do not fit the pocket of the {name} arm",
+        fillet,
+        same(f"leaves no place for the corners of the {name} arm's pocket"),
+        most,
         same("make the fillet smaller, the flanges thinner or the arm longer"),
-    )  # fmt: skip
+    )
 
 
 def _depths(designs: Designs) -> Iterator[Rule]:
     deep, least = designs.depth_at_hub, HUB_OVER_DEPTH * designs.depth_at_hub
     yield Rule(
-        ("geometry", "pivot", "outside"), designs.hub < least,
-        "section deeper at the hub than the hub circle", designs.hub,
+        ("geometry", "pivot", "outside"),
+        designs.hub < least,
+        "section deeper at the hub than the hub circle",
+        designs.hub,
         lambda u: f"is too small for the arms' depth of {length(deep, u)} at the hub",
         lambda u: f"at least {length(least, u)} (2 % more than the depth)",
         lambda u: f"make it at least {length(least, u)} or the arms less deep",
-    )  # fmt: skip
+    )
     yield Rule(
-        ("geometry", "section", "depth_at_pins"), designs.depth_at_pins > deep,
-        "deeper at the pins than at the hub", designs.depth_at_pins,
+        ("geometry", "section", "depth_at_pins"),
+        designs.depth_at_pins > deep,
+        "deeper at the pins than at the hub",
+        designs.depth_at_pins,
         same("is more than the depth at the hub"),
         lambda u: f"at most {length(deep, u)}",
         same("make the arms taper toward the pins"),
-    )  # fmt: skip
+    )
 
 
 def _reach(geometry: Geometry, designs: Designs, name: str) -> Iterator[Rule]:
     boss, reach = getattr(geometry, name).outside, getattr(geometry, f"{name}_arm")
     least = 0.5 * (designs.hub + boss + designs.depth_at_pins)
     yield Rule(
-        ("geometry", f"{name}_arm"), reach < least, "no arm between hub and boss", reach,
+        ("geometry", f"{name}_arm"),
+        reach < least,
+        "no arm between hub and boss",
+        reach,
         same("leaves no arm between hub and boss"),
         lambda u: f"at least {length(least, u)} (radii of hub and boss and half the depth at the pins)",
         same("lengthen the arm or make hub and boss smaller"),
-    )  # fmt: skip
+    )
     deep = LEAST_BOSS * designs.depth_at_pins
     yield Rule(
-        ("geometry", name, "outside"), boss < deep, "section deeper at the pins than the boss", boss,
+        ("geometry", name, "outside"),
+        boss < deep,
+        "section deeper at the pins than the boss",
+        boss,
         same("is smaller than the depth of the arm there"),
         lambda u: f"at least {length(deep, u)} (the depth)",
         same("enlarge the boss or taper the arm more"),
-    )  # fmt: skip
+    )
 
 
 def _elements(arm: Arm, designs: Designs) -> Rule:
@@ -263,8 +290,11 @@ def _elements(arm: Arm, designs: Designs) -> Rule:
     block = (geometry.input_arm + geometry.output_arm) * designs.depth_at_hub * designs.width
     count = block / (largest**3 / 6.0 / 2.0**0.5)  # regular tetrahedra of this edge
     return Rule(
-        ("mesh", "largest"), count > MOST_ELEMENTS, "too many elements of the file's largest size", largest,
+        ("mesh", "largest"),
+        count > MOST_ELEMENTS,
+        "too many elements of the file's largest size",
+        largest,
         lambda u: f"would fill the arm with about {float(np.ravel(count)[0]):.0e} elements",
         lambda u: f"at least {length((6.0 * 2.0**0.5 * block / MOST_ELEMENTS) ** (1.0 / 3.0), u)}",
         same("make it larger"),
-    )  # fmt: skip
+    )

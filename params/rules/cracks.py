@@ -24,13 +24,13 @@ REACH, MIDDLE = 0.4, 0.5  # hole's radius and crack over width; length of a surf
 ASPECT = {"surface": (0.0, 1.0), "corner": (0.2, 2.0)}  # depth over length on the face
 
 
-def cracking(found: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm) -> Iterator[Fault]:
+def cracking(listed: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm) -> Iterator[Fault]:
     """Every rule that the two sections break."""
-    if found and cracks is None:
+    if listed and cracks is None:
         limit, mend = "which holds the material's toughness", "add it"
         yield Fault(("found_cracks",), "", "needs the section cracks as well", limit, mend)
-    names = [crack.name for crack in found]
-    for index, crack in enumerate(found):
+    names = [crack.name for crack in listed]
+    for index, crack in enumerate(listed):
         key: Key = ("found_cracks", index)
         if names.index(crack.name) != index:
             yield Fault((*key, "name"), crack.name, "is used twice", "a name of its own", "change one")

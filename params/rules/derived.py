@@ -32,12 +32,17 @@ def cylinder_areas(arm: Arm) -> tuple[float, float]:
     return extend, extend - math.pi / 4.0 * arm.drive.rod**2
 
 
-def force_for_load(arm: Arm, moved: Poses) -> NDArray[np.float64]:
-    """Cylinder force (P,) in N that balances the load table alone about the pivot, extending positive."""
+def load_table(arm: Arm, fraction: NDArray[np.float64]) -> tuple[NDArray[np.float64], bool]:
+    """The load at shares of the swing, straight between the table's points: force in N (and true), or moment in N mm."""
     points = arm.driven.load
     by_force = points[0].force is not None
     table = [(point.force if by_force else point.moment) or 0.0 for point in points]
-    load = np.interp(moved.fraction, [point.at for point in points], table)
+    return np.interp(fraction, [point.at for point in points], table), by_force
+
+
+def force_for_load(arm: Arm, moved: Poses) -> NDArray[np.float64]:
+    """Cylinder force (P,) in N that balances the load table alone about the pivot, extending positive."""
+    load, by_force = load_table(arm, moved.fraction)
     moment = load * moved.pull_arm if by_force else load * np.sign(moved.pull_arm)
     return -moment / moved.push_arm
 

@@ -7,15 +7,14 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
 from params.rules.build import length
 from params.rules.linkage import Poses, poses
 from params.schema.arm import Arm
 from params.schema.units import show
+from params.steps.arrays import Floats
 from params.steps.problems import Fault, Key
 
-Floats = NDArray[np.float64]
 # Moment arm over arm: within 3 degrees of dead centre there is none to speak of; common practice, no source.
 LEAST_SINE = 0.05
 LEAST_SWING, MOST_SWING = math.radians(0.5), math.pi

@@ -5,10 +5,10 @@ from __future__ import annotations
 import difflib
 import math
 from collections.abc import Iterator
+from graphlib import CycleError, TopologicalSorter
 from itertools import chain, islice
 from typing import Any
 
-import networkx as nx
 from pydantic import BaseModel
 
 from params.schema.money import Money
@@ -88,11 +88,11 @@ def missing(key: Key, wanted: tuple[str, ...], known: dict[str, Any], kind: str)
 
 def circles(route: Route) -> Iterator[Fault]:
     """Tasks that wait for themselves."""
-    graph = nx.DiGraph([(before, name) for name, task in route.tasks.items() for before in task.after])
     try:
-        circle = [edge[0] for edge in nx.find_cycle(graph)]
-    except nx.NetworkXNoCycle:
+        TopologicalSorter({name: task.after for name, task in route.tasks.items()}).prepare()
         return
+    except CycleError as error:
+        circle = error.args[1][:-1]  # each before the next; the first stands at the end again
     start = circle.index(min(circle))
     value = " -> ".join([*circle[start:], *circle[:start], circle[start]])
     yield Fault(

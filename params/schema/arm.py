@@ -19,6 +19,7 @@ from params.schema.drawing import Drawing
 from params.schema.duty import Drive, Driven, Duty, DutyPair, LoadCase, LoadPoint, Point
 from params.schema.fields import Frozen, Name, Number, Revision, Size, Text, Whole
 from params.schema.geometry import Bore, Geometry, Pin, Section
+from params.schema.surveyed import Surveyed
 from params.steps.library import PROJECT
 
 __all__ = [
@@ -139,6 +140,9 @@ class Arm(Frozen):
     )
     caution: Text = Field(description="The owner's own caution, printed beside the standing one.")
     geometry: Geometry = Field(description="The arm itself, from a survey of the old one.")
+    survey: Surveyed | None = Field(
+        default=None, description="How sure the surveyed sizes are; written by the survey of a scan."
+    )
     drive: Drive = Field(description="The hydraulic cylinder and the swing that it makes.")
     driven: Driven = Field(description="What the output pin moves: either direction or anchor, and the load.")
     load_cases: dict[Name, LoadCase] = Field(

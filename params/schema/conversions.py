@@ -14,7 +14,7 @@ import pint
 
 from params.schema.units import CONVERSIONS, KINDS
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 # What the kinds need. All exact, by the SI Brochure (9th edition, 2019) and NIST SP 811 (2008), appendix B.
 DEFINITIONS = """
@@ -77,6 +77,6 @@ def text() -> str:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         arguments(__doc__)
         CONVERSIONS.write_text(text(), encoding="utf-8")

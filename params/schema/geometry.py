@@ -8,6 +8,9 @@ from pydantic import Field
 
 from params.schema.fields import Fine, Frozen, Included, Size, Strength
 
+ARMS = ("input", "output")
+BORES = ("pivot", *ARMS)  # by the pin that each holds
+
 
 class Pin(Frozen):
     diameter: Size = Field(

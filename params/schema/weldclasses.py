@@ -29,4 +29,3 @@ DETAILS: dict[str, tuple[int, str]] = {
     "partial-root": (36, "root failure of a partial-penetration cruciform or tee joint, Table 8.5 detail 3"),
 }
 # Details whose class falls with thickness over 25 mm (Table 8.3, size effect).
-WITH_SIZE_EFFECT = frozenset({"butt-ground", "butt-low", "butt"})

@@ -25,7 +25,7 @@ RIGHTS = "check the place, its rights and its room"
 
 
 @contextmanager
-def plainly() -> Iterator[None]:
+def one_line_errors() -> Iterator[None]:
     """Run a step under this; whatever it raises becomes lines on stderr."""
     try:
         yield

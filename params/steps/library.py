@@ -11,7 +11,7 @@ from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parents[1]  # what people write
 INPUTS = "inputs"  # beside an arm's results: copies of what they rest on
-FILED, OUTAGE = "arm.yaml", "outage.yaml"  # copies that do not bear the name of what they describe
+ARM_FILE, OUTAGE = "arm.yaml", "outage.yaml"  # copies that do not bear the name of what they describe
 
 
 def library_of(path: Path) -> Path:
@@ -23,7 +23,7 @@ def library_of(path: Path) -> Path:
 
 def is_copy(path: Path) -> bool:
     """Whether a file is a run's copy, whose names were checked when it was made."""
-    return path.name in (FILED, OUTAGE) or path.parent.parent.name == INPUTS
+    return path.name in (ARM_FILE, OUTAGE) or path.parent.parent.name == INPUTS
 
 
 def sha256(path: Path) -> str:

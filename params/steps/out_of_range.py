@@ -22,7 +22,7 @@ def or_reason(units: System, compute: Callable[[], T]) -> tuple[T | None, str]:
     try:
         return compute(), ""
     except OutOfRange as error:
-        return None, error.told(units)
+        return None, error.message(units)
 
 
 def or_row(units: System, known: Row, compute: Callable[[], Iterable[Row]]) -> list[Row]:

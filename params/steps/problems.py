@@ -55,14 +55,14 @@ class Unfit(ValueError):  # noqa: N818 - an answer about a file, not a fault of 
 class OutOfRange(ValueError):  # noqa: N818 - an answer about an input, not a fault of the program
     """A value outside of what its formula holds for; the text names value, range and source in mm, MPa, J.
 
-    `told` is the same text in the units of an arm.
+    `message` is the same text in the units of an arm.
     """
 
     def __init__(self, text: str, in_units: Callable[[System], str] | None = None) -> None:
         super().__init__(text)
         self._in_units = in_units
 
-    def told(self, units: System) -> str:
+    def message(self, units: System) -> str:
         return self._in_units(units) if self._in_units else str(self)
 
 

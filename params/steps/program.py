@@ -61,27 +61,27 @@ def counts(path: Path) -> bool:
 
 def reached(module: str) -> frozenset[Path]:
     """Files of a module, of all it imports and of the packages above them, with the data files beside them."""
-    found: set[Path] = set()
+    sources: set[Path] = set()
     waiting = [path for path in (*on_the_way(module), file_of(f"{module}.__main__")) if path]
     while waiting:
         path = waiting.pop()
-        if path not in found:
-            found.add(path)
+        if path not in sources:
+            sources.add(path)
             waiting += imports(path)
-    data = {other for path in found for other in beside(path.parent)}
-    return frozenset(found | data)
+    data = {other for path in sources for other in beside(path.parent)}
+    return frozenset(sources | data)
 
 
 @cache
 def beside(folder: Path) -> tuple[Path, ...]:
     """Data files of a room: what is not Python in it or in its folders that hold no Python."""
-    found: list[Path] = []
+    files: list[Path] = []
     for path in folder.iterdir():
         if path.is_dir() and not any(path.glob("*.py")) and folder != TOP / "params":
-            found += [one for one in path.rglob("*") if counts(one)]
+            files += [one for one in path.rglob("*") if counts(one)]
         elif path.suffix != ".py" and counts(path):
-            found.append(path)
-    return tuple(found)
+            files.append(path)
+    return tuple(files)
 
 
 def on_the_way(module: str) -> list[Path | None]:
@@ -94,12 +94,12 @@ def on_the_way(module: str) -> list[Path | None]:
 def imports(path: Path) -> tuple[Path, ...]:
     """Files of the project that a file imports, with the packages that Python runs on the way to them."""
     text = path.read_text(encoding="utf-8")
-    found = [path for module in STRING.findall(text) for path in on_the_way(module)]
+    files = [path for module in STRING.findall(text) for path in on_the_way(module)]
     for source, names, plain in IMPORT.findall(text):
         module = source or plain
-        found += on_the_way(module)
-        found += [file_of(f"{module}.{name}") for name in re.findall(r"\w+", names)]
-    return tuple(dict.fromkeys(one for one in found if one))
+        files += on_the_way(module)
+        files += [file_of(f"{module}.{name}") for name in re.findall(r"\w+", names)]
+    return tuple(dict.fromkeys(one for one in files if one))
 
 
 @cache

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -12,7 +11,7 @@ from params.steps.problems import Unfit, one_line
 READ: list[Path] = []  # files of results read so far, for a message on what came of them
 
 
-class Filed(dict[str, Any]):
+class ResultFile(dict[str, Any]):
     """What one file said; a missing key is reported with the file's name."""
 
     def __init__(self, items: Any, path: Path) -> None:
@@ -23,7 +22,7 @@ class Filed(dict[str, Any]):
         raise Unfit(f"{self.path}: has no {one_line(str(key))}")
 
     def __reduce__(self) -> Any:  # for copies and for other processes
-        return Filed, (dict(self), self.path)
+        return ResultFile, (dict(self), self.path)
 
 
 def read_json(path: Path) -> Any:
@@ -36,17 +35,9 @@ def read_json(path: Path) -> Any:
     """
     try:
         READ.append(path)
-        read = json.loads(path.read_text(encoding="utf-8"), object_hook=lambda items: Filed(items, path))
+        read = json.loads(path.read_text(encoding="utf-8"), object_hook=lambda items: ResultFile(items, path))
     except (ValueError, RecursionError) as error:
         raise Unfit(f"{path}: is not a complete JSON file ({error})") from None
-    if not isinstance(read, Filed):
+    if not isinstance(read, ResultFile):
         raise Unfit(f"{path}: is not a JSON object")
-    return read
-
-
-def read_cases(path: Path, names: Iterable[str]) -> Any:
-    """The same of a file whose `cases` must be these load cases of the arm; Unfit where it is another arm's."""
-    read, wanted = read_json(path), sorted(names)
-    if (cases := sorted(read["cases"])) != wanted:
-        raise Unfit(f"{path}: has the load cases {', '.join(cases)}, the arm has {', '.join(wanted)}")
     return read

@@ -64,9 +64,9 @@ def loads(mesh):
             )
             for name, part in force.items()
         ]
-        vector, told = case_vector(mesh, wanted)
+        vector, resultants = case_vector(mesh, wanted)
         vectors.append(vector)
-        tractions.append(told.tractions)
+        tractions.append(resultants.tractions)
     return np.array(vectors), tractions
 
 
@@ -76,8 +76,13 @@ def ours(mesh, vectors, tractions, material):
 
     solution = solve(mesh, material, vectors)
     stresses(mesh, material, solution.displacement, tractions)
-    told = solution.figures
-    return told.energy, f"{told.method}, {told.iterations} iterations", told.peak_bytes, told.seconds
+    figures = solution.figures
+    return (
+        figures.energy,
+        f"{figures.method}, {figures.iterations} iterations",
+        figures.peak_bytes,
+        figures.seconds,
+    )
 
 
 def general(mesh, vectors, material, solver):
@@ -100,11 +105,11 @@ def general(mesh, vectors, material, solver):
     right[dofs] = vectors.T
     inner = np.setdiff1d(np.arange(matrix.shape[0]), dofs[determinate(mesh)])
     reduced = matrix[inner][:, inner]
-    found = np.zeros_like(right)
+    displacement = np.zeros_like(right)
     sorted_out = time.perf_counter()
-    found[inner] = solver(reduced, right[inner])
+    displacement[inner] = solver(reduced, right[inner])
     seconds = {"assembly": assembled - start, "solve": time.perf_counter() - sorted_out}
-    return 0.5 * np.einsum("nc,nc->c", found, right), "general library", None, seconds
+    return 0.5 * np.einsum("nc,nc->c", displacement, right), "general library", None, seconds
 
 
 def spsolve(matrix, right):
@@ -142,29 +147,38 @@ def child(path: Path, method: str) -> None:
     before = peak_bytes()
     start, work = time.perf_counter(), time.process_time()
     if method == "ours":
-        energy, told, _, parts = ours(mesh, vectors, tractions, material)
+        energy, method_used, _, parts = ours(mesh, vectors, tractions, material)
     else:
-        energy, told, _, parts = general(
+        energy, method_used, _, parts = general(
             mesh, vectors, material, {"spsolve": spsolve, "pardiso": pardiso}[method]
         )
     wall = sum(parts.values()) if method != "ours" else time.perf_counter() - start
     figures = {
-        "unknowns": 3 * len(mesh.points), "wall": wall, "work": time.process_time() - work, "peak": peak_bytes(),
-        "before": before, "energy": list(energy), "told": told, "parts": parts,
-    }  # fmt: skip
+        "unknowns": 3 * len(mesh.points),
+        "wall": wall,
+        "work": time.process_time() - work,
+        "peak": peak_bytes(),
+        "before": before,
+        "energy": list(energy),
+        "method_used": method_used,
+        "parts": parts,
+    }
     print("FIGURES " + json.dumps(figures))
 
 
 def measure(path: Path, method: str) -> dict:
     run = subprocess.run(
-        [sys.executable, "-m", "tests.benchmarks.elastic", "--child", str(path), method], check=True, capture_output=True, text=True
-    )  # fmt: skip
+        [sys.executable, "-m", "tests.benchmarks.elastic", "--child", str(path), method],
+        check=True,
+        capture_output=True,
+        text=True,
+    )
     line = next(line for line in run.stdout.splitlines() if line.startswith("FIGURES "))
     figures = json.loads(line.removeprefix("FIGURES "))
     parts = ", ".join(f"{name} {seconds:.2f}" for name, seconds in figures["parts"].items())
     print(
         f"{method:8} {figures['unknowns']:9,} unknowns {figures['wall']:8.2f} s wall {figures['work']:8.2f} s processor "
-        f"{figures['peak'] / 1e9:6.2f} GB peak   {figures['told']} ({parts})",
+        f"{figures['peak'] / 1e9:6.2f} GB peak   {figures['method_used']} ({parts})",
         flush=True,
     )
     return figures

@@ -44,7 +44,7 @@ def read(folder: Path, text: str) -> Bores:
     return validated(Bores, read_yaml(path))
 
 
-def told(folder: Path, text: str) -> list[str]:
+def messages(folder: Path, text: str) -> list[str]:
     """One line for every problem, without the folder's name."""
     arm = read_arm(ARMS / "linkspan-rocker.yaml")
     try:

@@ -48,13 +48,13 @@ def test_conforming_pressure_carries_the_force(b):
 def test_conforming_contact_tends_to_hertz_at_large_clearance():
     """At an arc of 0.04 rad the arc's second-order terms, about arc squared, stay under 0.5 %."""
     bore, pin, force, length, e = 100.0, 99.2, 2e3, 100.0, 207e3 / (1 - 0.3**2)
-    found = bearing.conforming(force, length, bore, pin, e)
+    contact = bearing.conforming(force, length, bore, pin, e)
     hertz = bearing.hertz_line(force, length, pin, -bore, *STEEL)
-    assert found.half_angle < 0.06
-    assert found.half_angle * bore / 2.0 == pytest.approx(
+    assert contact.half_angle < 0.06
+    assert contact.half_angle * bore / 2.0 == pytest.approx(
         hertz.half_width, rel=5e-3 + 0.01
     )  # radii differ by 0.8 %
-    assert found.peak == pytest.approx(hertz.peak, rel=5e-3 + 0.01)
+    assert contact.peak == pytest.approx(hertz.peak, rel=5e-3 + 0.01)
 
 
 def test_conforming_contact_at_no_clearance():
@@ -68,8 +68,10 @@ def test_conforming_contact_at_no_clearance():
 
 
 def test_more_clearance_means_a_shorter_arc_and_a_higher_peak():
-    found = [bearing.conforming(100e3, 100.0, 100.0, 100.0 - c, 207e3) for c in (0.0, 0.01, 0.05, 0.2, 0.8)]
-    assert all(a.half_angle > b.half_angle and a.peak < b.peak for a, b in itertools.pairwise(found))
+    contacts = [
+        bearing.conforming(100e3, 100.0, 100.0, 100.0 - c, 207e3) for c in (0.0, 0.01, 0.05, 0.2, 0.8)
+    ]
+    assert all(a.half_angle > b.half_angle and a.peak < b.peak for a, b in itertools.pairwise(contacts))
 
 
 def test_lift_off_is_where_the_cosine_part_reaches_the_fit_pressure():

@@ -30,11 +30,11 @@ def test_published_fits(row):
     hole, shaft, nominal, side, kind = re.fullmatch(
         r"D-fit-(\w+)-(\w+?)_(\d+)_(min|max)_(\w+)", row.id
     ).groups()
-    found = fit(f"{hole}/{shaft}", float(nominal))
+    computed = fit(f"{hole}/{shaft}", float(nominal))
     if kind == "interference":
-        value = found.least if side == "min" else found.most
+        value = computed.least if side == "min" else computed.most
     else:
-        value = -found.most if side == "min" else -found.least
+        value = -computed.most if side == "min" else -computed.least
     assert 1000.0 * value == pytest.approx(row.expected, abs=1e-3)  # whole micrometres: only rounding dust
 
 
@@ -60,8 +60,8 @@ def test_published_fits(row):
     ],
 )
 def test_hole_rules(name, nominal, lower, upper):
-    found = limits(name, nominal)
-    assert (found.lower, found.upper) == (lower, upper)
+    hole = limits(name, nominal)
+    assert (hole.lower, hole.upper) == (lower, upper)
 
 
 def test_hole_based_and_shaft_based_fits_are_alike():
@@ -148,13 +148,13 @@ def test_kinds_of_fit():
 
 
 def test_measured_sizes_carry_their_uncertainty():
-    found = measured(320.010, 320.150, uncertainty=0.010)
-    assert isinstance(found, Fit)
-    assert (found.least, found.mean, found.most) == pytest.approx((0.120, 0.140, 0.160), abs=1e-6)
+    computed = measured(320.010, 320.150, uncertainty=0.010)
+    assert isinstance(computed, Fit)
+    assert (computed.least, computed.mean, computed.most) == pytest.approx((0.120, 0.140, 0.160), abs=1e-6)
 
 
 @pytest.mark.parametrize(
-    ("name", "nominal", "told"),
+    ("name", "nominal", "message"),
     [
         ("t6", 20.0, "over 24 mm"),
         ("K9", 100.0, "up to IT8|grade up to 8"),
@@ -162,8 +162,8 @@ def test_measured_sizes_carry_their_uncertainty():
         ("H7", 0.0, "500 mm"),
     ],
 )
-def test_what_the_standard_does_not_give_is_refused(name, nominal, told):
-    with pytest.raises(ValueError, match=told):
+def test_what_the_standard_does_not_give_is_refused(name, nominal, message):
+    with pytest.raises(ValueError, match=message):
         limits(name, nominal)
 
 

@@ -3,15 +3,15 @@
 import pytest
 
 from params.schema.expansion import expansion
-from tests.bores.files import VALID, edited, read, told
+from tests.bores.files import VALID, edited, messages, read
 
 
 def test_a_valid_section_reads_without_a_word(tmp_path):
-    assert told(tmp_path, VALID) == []
-    made = read(tmp_path, VALID)
-    assert str(made.fits["pivot"].fit.fit) == "H7/s6"
-    assert made.fits["pivot"].shaft.expansion == pytest.approx(11.7e-6)
-    assert made.fretting.least == 0.24 and made.fretting.most == 0.90
+    assert messages(tmp_path, VALID) == []
+    section = read(tmp_path, VALID)
+    assert str(section.fits["pivot"].fit.fit) == "H7/s6"
+    assert section.fits["pivot"].shaft.expansion == pytest.approx(11.7e-6)
+    assert section.fretting.least == 0.24 and section.fretting.most == 0.90
 
 
 FAULTS = [
@@ -52,7 +52,7 @@ FAULTS = [
 
 @pytest.mark.parametrize(("old", "new", "line"), FAULTS, ids=[new or old for old, new, _ in FAULTS])
 def test_a_fault_is_one_clear_line(tmp_path, old, new, line):
-    (said,) = told(tmp_path, edited(old, new))
+    (said,) = messages(tmp_path, edited(old, new))
     assert line in said
     assert said.startswith("bores.yaml:")
 

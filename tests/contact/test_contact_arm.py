@@ -31,16 +31,16 @@ FINER = (
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory):
-    made = tmp_path_factory.mktemp("bench")
-    text, source = (ARMS / "bench-lever.yaml").read_text(), made / "arm.yaml"
+    place = tmp_path_factory.mktemp("bench")
+    text, source = (ARMS / "bench-lever.yaml").read_text(), place / "arm.yaml"
     for old, new in FINER:
         assert old in text
         text = text.replace(old, new)
     source.write_text(text)
-    make_solid(source, made)
-    hand(source, made)
-    assert contact.main(made) == 0
-    return made
+    make_solid(source, place)
+    hand(source, place)
+    assert contact.main(place) == 0
+    return place
 
 
 def test_pin_and_bore_share_their_nodes_and_the_pin_has_its_parts(folder):
@@ -102,11 +102,11 @@ def bore(folder):
 def test_pressure_carries_the_force_by_hand(folder, bore, kind):
     arrays, nodes, normal, area = bore
     rows = [row for row in read_csv(folder / "bores" / "contact-field.csv") if row["fits"] == kind]
-    told = np.array([[float(row[name]) for name in ("angle_deg", "z_mm", "pressure_MPa")] for row in rows])
+    table = np.array([[float(row[name]) for name in ("angle_deg", "z_mm", "pressure_MPa")] for row in rows])
     own = np.column_stack([np.rad2deg(np.arctan2(normal[:, 1], normal[:, 0])), arrays.points[nodes, 2]])
-    distance, at = KDTree(told[:, :2]).query(own)
+    distance, at = KDTree(table[:, :2]).query(own)
     assert distance.max() < 2e-3  # six digits of the table
-    force = (told[at, 2] * area) @ normal
+    force = (table[at, 2] * area) @ normal
     wanted = json.loads((folder / "loads.json").read_text())["cases"][rows[0]["load_case"]]["bores"]
     wanted = np.array(wanted["pivot_bore"]["force"][:2])
     # chords of four elements a quarter are 0.6 % short; the mesh's own weight is put on the pivot

@@ -27,8 +27,15 @@ def block(
     Surfaces `low0`, `high0`, `low1` ... are the sides of the cube, where they are not joined.
     """
     count = [2 * c for c in cells]  # the nodes of a doubled lattice hold corners and mid-edge nodes
-    tets = np.array([_cell(i, j, k, corners) for i in range(cells[0]) for j in range(cells[1]) for k in range(cells[2])
-                     for corners in KUHN])  # (m, 4, 3) lattice places, even numbers  # fmt: skip
+    tets = np.array(
+        [
+            _cell(i, j, k, corners)
+            for i in range(cells[0])
+            for j in range(cells[1])
+            for k in range(cells[2])
+            for corners in KUHN
+        ]
+    )  # (m, 4, 3) lattice places, even numbers
     mids = np.stack([(tets[:, a] + tets[:, b]) // 2 for a, b in TET_EDGES], axis=1)
     lattice = np.concatenate([tets, mids], axis=1)
     keys = lattice.copy()
@@ -58,13 +65,15 @@ def oriented(points: Array, tets: NDArray[np.int64]) -> NDArray[np.int64]:
 def surfaces(
     points: Array, tets: NDArray[np.int64], lattice: NDArray[np.int64], count: list[int], wrap: bool
 ) -> dict:
-    found = {}
+    by_name = {}
     for axis in range(1 if wrap else 0, 3):
         for name, level in (("low", 0), ("high", count[axis])):
-            faces = [_faces(points, tets, lattice[:, :, axis] == level, corners) for corners in
-                     ((0, 1, 2), (0, 1, 3), (0, 2, 3), (1, 2, 3))]  # fmt: skip
-            found[f"{name}{axis}"] = np.vstack(faces)
-    return found
+            faces = [
+                _faces(points, tets, lattice[:, :, axis] == level, corners)
+                for corners in ((0, 1, 2), (0, 1, 3), (0, 2, 3), (1, 2, 3))
+            ]
+            by_name[f"{name}{axis}"] = np.vstack(faces)
+    return by_name
 
 
 def _faces(

@@ -3,7 +3,6 @@
 import numpy as np
 import pytest
 
-from analysis.elastic.loads import surface_traction
 from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.recovery import stresses
@@ -11,6 +10,7 @@ from analysis.elastic.solve import solve
 from tests.elastic.fields import hold
 from tests.elastic.meshes import block, box
 from tests.published import case
+from tests.reference.traction import surface_traction
 
 
 @pytest.fixture(scope="module")

@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 
 from analysis.elastic.error import energy_error
-from analysis.elastic.loads import surface_traction
 from analysis.elastic.material import Elastic
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.recovery import stresses
@@ -12,6 +11,7 @@ from analysis.elastic.solve import solve
 from tests.elastic.fields import hold, loads_of_body_force, loads_of_stress, polar
 from tests.elastic.meshes import block, box, ring
 from tests.published import case
+from tests.reference.traction import surface_traction
 
 
 @pytest.fixture(scope="module")
@@ -88,10 +88,17 @@ def kirsch(places, a=100.0, pull=100.0):
     hoop = pull / 2 * ((1 + q) - (1 + 3 * q**2) * np.cos(2 * t))
     shear = -pull / 2 * (1 + 2 * q - 3 * q**2) * np.sin(2 * t)
     c, s, nil = np.cos(t), np.sin(t), np.zeros_like(x)
-    return np.stack([
-        radial * c * c + hoop * s * s - 2 * shear * c * s, radial * s * s + hoop * c * c + 2 * shear * c * s, nil,
-        (radial - hoop) * c * s + shear * (c * c - s * s), nil, nil,
-    ], axis=-1)  # fmt: skip
+    return np.stack(
+        [
+            radial * c * c + hoop * s * s - 2 * shear * c * s,
+            radial * s * s + hoop * c * c + 2 * shear * c * s,
+            nil,
+            (radial - hoop) * c * s + shear * (c * c - s * s),
+            nil,
+            nil,
+        ],
+        axis=-1,
+    )
 
 
 def test_kirsch_plate():

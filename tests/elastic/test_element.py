@@ -33,12 +33,12 @@ def test_partition_of_unity(dimension, linear):
 
 @pytest.mark.parametrize("dimension", [2, 3])
 def test_gradients_against_central_differences(dimension):
-    step, found = 1e-5, gradients(POINTS[dimension])
+    step, computed = 1e-5, gradients(POINTS[dimension])
     for axis in range(dimension):
         aside = step * np.eye(dimension)[axis]
         slope = (shapes(POINTS[dimension] + aside) - shapes(POINTS[dimension] - aside)) / (2 * step)
         # central differences of a quadratic are exact but for rounding: 1e-16 / 1e-5
-        assert np.allclose(found[:, :, axis], slope, atol=1e-10)
+        assert np.allclose(computed[:, :, axis], slope, atol=1e-10)
 
 
 def test_mid_edge_nodes_lie_on_their_edges():
@@ -61,9 +61,15 @@ def monomial(powers):
     return top / factorial(sum(powers) + len(powers))
 
 
-@pytest.mark.parametrize(("rule", "degree", "dimension"), [
-    (tetrahedron4(), 2, 3), (tetrahedron14(), 5, 3), (triangle(2), 3, 2), (triangle(5), 9, 2),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("rule", "degree", "dimension"),
+    [
+        (tetrahedron4(), 2, 3),
+        (tetrahedron14(), 5, 3),
+        (triangle(2), 3, 2),
+        (triangle(5), 9, 2),
+    ],
+)
 def test_quadrature_is_exact_to_its_degree_and_not_beyond(rule, degree, dimension):
     points, weights = rule
     powers = [p for p in np.ndindex(*(degree + 2,) * dimension) if sum(p) <= degree + 1]

@@ -25,11 +25,11 @@ def test_sampling_reproduces_coordinates_inside_curved_elements():
 
 def test_points_outside_the_body_are_not_numbers():
     field = np.ones((len(MESH.points), 6))
-    found = stress_at(
+    values = stress_at(
         MESH, field, [[0.0, 0.0, 0.0], [150.0, 0.0, 0.0], [150.0, 0.0, 26.0], [900.0, 0.0, 0.0]]
     )
-    assert np.isnan(found[[0, 2, 3]]).all()
-    assert found[1] == pytest.approx(np.ones(6))
+    assert np.isnan(values[[0, 2, 3]]).all()
+    assert values[1] == pytest.approx(np.ones(6))
 
 
 def test_invariants_against_a_general_eigenvalue_routine():

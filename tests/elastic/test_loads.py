@@ -32,38 +32,40 @@ EYE = eye(centre=(300.0, -40.0))
 def test_half_cosine_pressure_by_its_closed_form():
     """P = 100 kN, D = 100, t = 50 mm: p0 = 4P / (pi D t)."""
     mesh = eye(cells=(48, 2, 2))
-    vector, told = case_vector(mesh, [BoreLoad("pivot_bore", (0.0, 0.0), (100e3, 0.0, 0.0))])
-    pressure = np.linalg.norm(told.tractions["pivot_bore"], axis=2)
+    vector, resultants = case_vector(mesh, [BoreLoad("pivot_bore", (0.0, 0.0), (100e3, 0.0, 0.0))])
+    pressure = np.linalg.norm(resultants.tractions["pivot_bore"], axis=2)
     assert pressure.max() == pytest.approx(case("A79").expected, rel=1e-3)
     assert vector.reshape(-1, 3).sum(axis=0) == pytest.approx([100e3, 0.0, 0.0], abs=1e-6)
     loaded = np.unique(mesh.surfaces["pivot_bore"][pressure > 1e-3 * pressure.max()])
     assert mesh.points[loaded, 0].min() > -1.0  # nothing pushes on the half that the pin leaves
-    assert told.correction["pivot_bore"] < 1e-3
-    assert told.suction["pivot_bore"] < 1e-3 * case("A79").expected
+    assert resultants.correction["pivot_bore"] < 1e-3
+    assert resultants.suction["pivot_bore"] < 1e-3 * case("A79").expected
 
 
 @settings(max_examples=25)
 @given(
-    st.lists(st.floats(-1e6, 1e6), min_size=3, max_size=3), st.lists(st.floats(-5e6, 5e6), min_size=3, max_size=3), st.booleans()
-)  # fmt: skip
+    st.lists(st.floats(-1e6, 1e6), min_size=3, max_size=3),
+    st.lists(st.floats(-5e6, 5e6), min_size=3, max_size=3),
+    st.booleans(),
+)
 def test_force_and_moment_are_those_wanted(force, moment, linear):
     load = BoreLoad("pivot_bore", (300.0, -40.0), tuple(force), tuple(moment), linear)
-    vector, told = case_vector(EYE, [load])
+    vector, resultants = case_vector(EYE, [load])
     nodal = vector.reshape(-1, 3)
     given_moment = np.cross(EYE.points - [300.0, -40.0, 0.0], nodal).sum(axis=0)
     scale = max(np.abs(force).max(), np.abs(moment).max() / 25.0, 1e-6)
     assert np.abs(nodal.sum(axis=0) - force).max() < 1e-9 * scale
     assert np.abs(given_moment - moment).max() < 1e-9 * scale * 25.0
-    assert told.mismatch["pivot_bore"] < 1e-10
+    assert resultants.mismatch["pivot_bore"] < 1e-10
 
 
 def test_off_middle_force_stays_pressure_to_a_sixth_of_the_width():
     """A linear pressure p0 (1 + 6 e z / w^2 ...) is nowhere negative while e <= w/6 (statics of a rectangle's kern)."""
     for e, suction in ((0.99 * 50.0 / 6, False), (1.5 * 50.0 / 6, True)):
-        _, told = case_vector(
+        _, resultants = case_vector(
             EYE, [BoreLoad("pivot_bore", (300.0, -40.0), (1e5, 0.0, 0.0), (0.0, e * 1e5, 0.0))]
         )
-        assert (told.suction["pivot_bore"] > 0.3) == suction
+        assert (resultants.suction["pivot_bore"] > 0.3) == suction
     _, plain = case_vector(
         EYE, [BoreLoad("pivot_bore", (300.0, -40.0), (1e5, 0.0, 0.0), (0.0, 1e5, 0.0), linear=False)]
     )
@@ -75,10 +77,12 @@ def test_weight_of_the_mesh():
     volumes = nodal_volumes(EYE)
     # 24 curved elements round
     assert volumes.sum() == pytest.approx(np.pi * (100.0**2 - 50.0**2) * 50.0, rel=1e-4)
-    vector, told = case_vector(EYE, [], (0.0, -9.80665, 0.0), STEEL.density)
-    assert told.force == pytest.approx([0.0, -9.80665 * STEEL.density * volumes.sum(), 0.0], rel=1e-12)
-    assert told.moment[2] / told.force[1] == pytest.approx(300.0, rel=1e-9)  # the centre of gravity
-    assert vector.reshape(-1, 3)[:, 1].sum() == pytest.approx(told.force[1], rel=1e-12)
+    vector, resultants = case_vector(EYE, [], (0.0, -9.80665, 0.0), STEEL.density)
+    assert resultants.force == pytest.approx([0.0, -9.80665 * STEEL.density * volumes.sum(), 0.0], rel=1e-12)
+    assert resultants.moment[2] / resultants.force[1] == pytest.approx(
+        300.0, rel=1e-9
+    )  # the centre of gravity
+    assert vector.reshape(-1, 3)[:, 1].sum() == pytest.approx(resultants.force[1], rel=1e-12)
 
 
 def stretched(mesh, factor=1.0):
@@ -87,11 +91,11 @@ def stretched(mesh, factor=1.0):
         BoreLoad("pivot_bore", (0.0, 0.0), (factor * 1e5, 0.0, 0.0)),
         BoreLoad("rim", (0.0, 0.0), (-factor * 1e5, 0.0, 0.0)),
     ]
-    vector, told = case_vector(mesh, loads)
+    vector, resultants = case_vector(mesh, loads)
     solution = solve(mesh, STEEL, vector)
     assert solution.ok
     assert max(solution.figures.reaction) < 1e-10
-    return stresses(mesh, STEEL, solution.displacement, [told.tractions])[0]
+    return stresses(mesh, STEEL, solution.displacement, [resultants.tractions])[0]
 
 
 def test_double_load_gives_double_stress():

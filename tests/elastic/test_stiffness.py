@@ -75,17 +75,24 @@ def test_patch():
     solution = solve(mesh, material, loads, method="direct")
     assert np.allclose(without_rigid(mesh.points, solution.displacement[0] - field), 0.0, atol=1e-11)
     # the boundary's tractions are not zero here
-    found = stresses(mesh, material, solution.displacement, surfaces=[])
-    assert np.allclose(found, wanted, rtol=float(case("A65").tolerance.split()[0]))
+    stress = stresses(mesh, material, solution.displacement, surfaces=[])
+    assert np.allclose(stress, wanted, rtol=float(case("A65").tolerance.split()[0]))
 
 
 def wavy(places):
     """Displacement u = (sin x cos y, z^2 sin y, cos x sin z): its strain, made into stress."""
     x, y, z = np.moveaxis(places, -1, 0)
-    strain = np.stack([
-        np.cos(x) * np.cos(y), z**2 * np.cos(y), np.cos(x) * np.cos(z),
-        -np.sin(x) * np.sin(y), 2 * z * np.sin(y), -np.sin(x) * np.sin(z),
-    ], axis=-1)  # fmt: skip
+    strain = np.stack(
+        [
+            np.cos(x) * np.cos(y),
+            z**2 * np.cos(y),
+            np.cos(x) * np.cos(z),
+            -np.sin(x) * np.sin(y),
+            2 * z * np.sin(y),
+            -np.sin(x) * np.sin(z),
+        ],
+        axis=-1,
+    )
     return STEEL.stress(strain), strain
 
 
@@ -103,15 +110,15 @@ def test_energy_error_falls_with_the_square_of_the_size():
 def test_the_number_of_threads_changes_no_bit():
     mesh = ring(100.0, 200.0, 50.0, (16, 2, 2))
     ordered, most = mesh.ordered, numba.get_num_threads()
-    made = []
+    matrices = []
     for threads in (1, most):
         numba.set_num_threads(threads)
         number = np.empty(len(ordered.order), dtype=np.int32)
         number[ordered.order] = np.arange(len(number))
         pattern = build(number[mesh.tets], len(number))
-        made.append(stiffness(pattern, ordered.points, ordered.curved, STEEL))
-    assert np.array_equal(made[0].blocks, made[1].blocks)
-    assert np.array_equal(made[0].least, made[1].least)
+        matrices.append(stiffness(pattern, ordered.points, ordered.curved, STEEL))
+    assert np.array_equal(matrices[0].blocks, matrices[1].blocks)
+    assert np.array_equal(matrices[0].least, matrices[1].least)
 
 
 def test_displacements_agree_with_scikit_fem():
@@ -136,8 +143,10 @@ def test_displacements_agree_with_scikit_fem():
     theirs = skfem.solve(*skfem.condense(matrix, right, D=dofs[held].ravel()))
     fixed = (3 * held[:, None] + np.arange(3)).ravel()
     for method in ("direct", "cg"):
-        found = solve(mesh_straight(mesh), STEEL, loads.ravel(), method=method, fixed=fixed).displacement[0]
-        assert np.abs(found - theirs[dofs]).max() < 1e-6 * np.abs(found).max()
+        displacement = solve(
+            mesh_straight(mesh), STEEL, loads.ravel(), method=method, fixed=fixed
+        ).displacement[0]
+        assert np.abs(displacement - theirs[dofs]).max() < 1e-6 * np.abs(displacement).max()
 
 
 def straight(mesh):

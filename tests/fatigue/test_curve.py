@@ -44,10 +44,10 @@ def test_category_is_the_range_at_two_million():
 
 def test_unwelded_curve_passes_through_its_two_points():
     """Shigley 9th ed. Eq. 6-14, 6-15: f Sut at 1e3 cycles, Se at 1e6."""
-    made = surface.endurance(690.0, "as-forged", 0.95)
-    curve = surface.curve(690.0, made)
-    assert float(curve.allowable(1e3)) == pytest.approx(2.0 * made.fraction * 690.0, rel=1e-9)
-    assert float(curve.allowable(1e6)) == pytest.approx(2.0 * made.limit, rel=1e-9)
+    result = surface.endurance(690.0, "as-forged", 0.95)
+    curve = surface.curve(690.0, result)
+    assert float(curve.allowable(1e3)) == pytest.approx(2.0 * result.fraction * 690.0, rel=1e-9)
+    assert float(curve.allowable(1e6)) == pytest.approx(2.0 * result.limit, rel=1e-9)
 
 
 def test_rougher_surfaces_are_weaker():

@@ -16,7 +16,11 @@ ARM = demo(
 )  # load cases raise, lower, jam-extend; A572-50 (450 MPa tensile); a slip fit at the pivot
 STEEL = read_material("a572-50")
 CASES = list(ARM.load_cases)
-CENTRES = {"pivot_bore": (0.0, 0.0, 20.0), "input_bore": (-129.904, 75.0, 10.0), "output_bore": (200.0, 0.0, 10.0)}  # fmt: skip
+CENTRES = {
+    "pivot_bore": (0.0, 0.0, 20.0),
+    "input_bore": (-129.904, 75.0, 10.0),
+    "output_bore": (200.0, 0.0, 10.0),
+}
 
 
 @dataclass

@@ -34,12 +34,14 @@ def random_stress(seed, nodes=50, cases=2):
 
 def test_one_cycle_is_judged_on_the_principal_plane_of_the_change():
     stress = random_stress(1)
-    found = one(stress, [("rest", "lift", 1e4)])
+    actual = one(stress, [("rest", "lift", 1e4)])
     principal = np.abs(np.linalg.eigvalsh((stress[1] - stress[0])[:, [[0, 3, 5], [3, 1, 4], [5, 4, 2]]])).max(
         -1
     )
-    assert found.range == pytest.approx(principal, rel=1e-9)  # the principal directions are among those tried
-    assert found.damage == pytest.approx(1e4 / CLASS.cycles(principal), rel=1e-8)
+    assert actual.range == pytest.approx(
+        principal, rel=1e-9
+    )  # the principal directions are among those tried
+    assert actual.damage == pytest.approx(1e4 / CLASS.cycles(principal), rel=1e-8)
 
 
 def test_the_fixed_planes_alone_come_near():
@@ -62,7 +64,7 @@ def test_several_cycles_against_a_fine_sweep_of_planes():
         [("rest", "lift", 1e4), ("lift", "stop", 3e4), ("rest", "shock", 500.0)],
     )
     rule = meanstress.mean_rule("goodman", tensile=900.0)
-    found = one(stress, wanted, rule=rule)
+    actual = one(stress, wanted, rule=rule)
     normals = plane.half_sphere(40_000)
     matrices = stress[..., [[0, 3, 5], [3, 1, 4], [5, 4, 2]]]
     on = np.einsum("pi,cnij,pj->cnp", normals, matrices, normals)
@@ -70,8 +72,8 @@ def test_several_cycles_against_a_fine_sweep_of_planes():
     for first, second, often in wanted:
         a, b = on[CASES.index(first)], on[CASES.index(second)]
         total += often / CLASS.cycles(2.0 * rule.equivalent(abs(b - a) / 2.0, (a + b) / 2.0))
-    assert (found.damage >= total.max(axis=1) * (1.0 - 5e-3)).all()
-    assert (found.damage <= total.max(axis=1) * 1.01).all()  # the fine planes are 0.7 degrees apart
+    assert (actual.damage >= total.max(axis=1) * (1.0 - 5e-3)).all()
+    assert (actual.damage <= total.max(axis=1) * 1.01).all()  # the fine planes are 0.7 degrees apart
 
 
 @given(st.integers(0, 10_000))
@@ -89,20 +91,20 @@ def test_miner_sum_by_hand():
     """Bar at 0, 100, 50 MPa; category 80: 1 024 000 cycles at 100 and 5e6 (58.94/50)^5 at 50 (rows E029,
     E030).
     """
-    found = one(uniaxial(0.0, 100.0, 50.0), [("rest", "lift", 10_000.0), ("rest", "stop", 100_000.0)])
+    actual = one(uniaxial(0.0, 100.0, 50.0), [("rest", "lift", 10_000.0), ("rest", "stop", 100_000.0)])
     by_hand = 10_000.0 / 1_024_000.0 + 100_000.0 / 11_385_092.667
-    assert found.damage[0] == pytest.approx(by_hand, rel=1e-6)
-    assert damage.life(found).years[0] == pytest.approx(1.0 / by_hand, rel=1e-6)
-    assert damage.life(found).utilisation[0] == pytest.approx(50.0 * by_hand, rel=1e-6)
+    assert actual.damage[0] == pytest.approx(by_hand, rel=1e-6)
+    assert damage.life(actual).years[0] == pytest.approx(1.0 / by_hand, rel=1e-6)
+    assert damage.life(actual).utilisation[0] == pytest.approx(50.0 * by_hand, rel=1e-6)
     assert damage.miner([10_000.0, 100_000.0], CLASS.cycles([100.0, 50.0])) == pytest.approx(
         by_hand, rel=1e-6
     )
-    assert found.normal[0] == pytest.approx([1.0, 0.0, 0.0], abs=1e-3) or found.normal[0, 0] < -0.999
+    assert actual.normal[0] == pytest.approx([1.0, 0.0, 0.0], abs=1e-3) or actual.normal[0, 0] < -0.999
 
 
 def test_a_history_under_the_limit_does_no_damage():
-    found = one(uniaxial(0.0, CLASS.limit * 0.99, 40.0), [("rest", "lift", 1e6), ("rest", "stop", 1e6)])
-    assert found.damage[0] == 0.0 and math.isinf(damage.life(found).years[0])
+    actual = one(uniaxial(0.0, CLASS.limit * 0.99, 40.0), [("rest", "lift", 1e6), ("rest", "stop", 1e6)])
+    assert actual.damage[0] == 0.0 and math.isinf(damage.life(actual).years[0])
     # One range over the limit makes the smaller one count too (EN 1993-1-9:2005 7.1(3)).
     above = one(uniaxial(0.0, CLASS.limit * 1.01, 40.0), [("rest", "lift", 1.0), ("rest", "stop", 1e6)])
     assert above.damage[0] > 1e6 / float(CLASS.cycles(40.0))
@@ -111,18 +113,18 @@ def test_a_history_under_the_limit_does_no_damage():
 def test_reserve_is_the_factor_that_uses_up_the_life():
     stress, wanted = uniaxial(-20.0, 90.0), [("rest", "lift", 20_000.0)]
     rule = meanstress.mean_rule("goodman", tensile=450.0)
-    found = one(stress, wanted, rule=rule, years=40.0)
-    again = one(stress * found.reserve[0], wanted, rule=rule, years=40.0)
+    actual = one(stress, wanted, rule=rule, years=40.0)
+    again = one(stress * actual.reserve[0], wanted, rule=rule, years=40.0)
     assert again.damage[0] * 40.0 == pytest.approx(1.0, rel=1e-5)
-    lives = damage.life(found)
-    assert lives.allowable_range[0] == pytest.approx(found.reserve[0] * 110.0, rel=1e-6)
+    lives = damage.life(actual)
+    assert lives.allowable_range[0] == pytest.approx(actual.reserve[0] * 110.0, rel=1e-6)
     assert (lives.margin[0] < 0.0) == (lives.utilisation[0] > 1.0)
 
 
 def test_allowable_range_of_a_single_cycle_is_that_of_the_curve():
     """No mean effect, 50 years of 20 000: the curve's range at 1e6 cycles, 80 (2)^(1/3), by hand."""
-    found = one(uniaxial(0.0, 90.0), [("rest", "lift", 20_000.0)])
-    assert damage.life(found).allowable_range[0] == pytest.approx(80.0 * 2.0 ** (1.0 / 3.0), rel=1e-6)
+    actual = one(uniaxial(0.0, 90.0), [("rest", "lift", 20_000.0)])
+    assert damage.life(actual).allowable_range[0] == pytest.approx(80.0 * 2.0 ** (1.0 / 3.0), rel=1e-6)
 
 
 def test_doubling_stress_on_the_first_line_costs_eightfold_life():
@@ -139,9 +141,9 @@ def over_the_stroke(stress, curve=CLASS, rule=NONE):
 def test_a_pair_alike_at_its_most_swings_by_what_the_stroke_changes():
     """A bar at 200 MPa in both cases at their most and at 100 in both at their least: a range of 100 on a mean of 150, which
     category 80 stands 1 024 000 times (row E029); at the most alone it would stand still."""
-    _, found = over_the_stroke(uniaxial(200.0, 200.0, 100.0, 100.0))
-    assert (found.range[0], found.mean[0]) == (pytest.approx(100.0), pytest.approx(150.0))
-    assert found.damage[0] == pytest.approx(1000.0 / 1_024_000.0, rel=1e-9)
+    _, actual = over_the_stroke(uniaxial(200.0, 200.0, 100.0, 100.0))
+    assert (actual.range[0], actual.mean[0]) == (pytest.approx(100.0), pytest.approx(150.0))
+    assert actual.damage[0] == pytest.approx(1000.0 / 1_024_000.0, rel=1e-9)
     assert one(uniaxial(200.0, 200.0), [("rest", "lift", 1000.0)]).damage[0] == 0.0
 
 
@@ -149,8 +151,8 @@ def test_three_states_by_pen():
     """Rest 20, lift 90, rest at its least -10 and no fourth: from -10 to 90, a range of 100 on a mean of 40 MPa."""
     cycles = duty.pairs(CASES[:2], [("rest", "lift", 1000.0)], ["rest"])
     assert cycles.also.tolist() == [[2, duty.NONE]]
-    found = plane.search(uniaxial(20.0, 90.0, -10.0), cycles, [CLASS], [NONE], np.zeros(1, np.int64), 50.0)
-    assert (found.range[0], found.mean[0]) == (pytest.approx(100.0), pytest.approx(40.0))
+    actual = plane.search(uniaxial(20.0, 90.0, -10.0), cycles, [CLASS], [NONE], np.zeros(1, np.int64), 50.0)
+    assert (actual.range[0], actual.mean[0]) == (pytest.approx(100.0), pytest.approx(40.0))
     low, high = cycles.ends(np.array([20.0, 90.0, -10.0]))
     assert sorted([low[0], high[0]]) == [-10.0, 90.0]
 
@@ -190,9 +192,9 @@ def test_a_measured_history_between_two_cases():
     counted = count([0.0, 1.0, 0.5, 1.0, 0.5, 1.0, 0.0])
     cycles = duty.history(CASES[:2], "rest", "lift", counted, 1000.0)
     which = np.zeros(1, np.int64)
-    found = plane.search(uniaxial(0.0, 100.0), cycles, [CLASS], [NONE], which, 50.0)
+    actual = plane.search(uniaxial(0.0, 100.0), cycles, [CLASS], [NONE], which, 50.0)
     by_hand = 1000.0 / float(CLASS.cycles(100.0)) + 2000.0 / float(CLASS.cycles(50.0))
-    assert found.damage[0] == pytest.approx(by_hand, rel=1e-9)
+    assert actual.damage[0] == pytest.approx(by_hand, rel=1e-9)
     pair = duty.pairs(CASES[:2], [("rest", "lift", 1000.0)])
     assert duty.together(cycles, pair).yearly == pytest.approx(cycles.yearly + 1000.0)
 
@@ -202,9 +204,9 @@ def test_each_node_has_its_own_curve():
     stress = np.repeat(uniaxial(0.0, 90.0), 3, axis=1)
     rules = [NONE, NONE, meanstress.mean_rule("goodman", tensile=690.0)]
     cycles = duty.pairs(CASES[:2], [("rest", "lift", 1e4)])
-    found = plane.search(stress, cycles, curves, rules, np.arange(3), 50.0)
-    assert found.damage[1] == pytest.approx(1e4 / float(curves[1].cycles(90.0)), rel=1e-9)
-    assert found.damage[1] > found.damage[0] > found.damage[2]
+    actual = plane.search(stress, cycles, curves, rules, np.arange(3), 50.0)
+    assert actual.damage[1] == pytest.approx(1e4 / float(curves[1].cycles(90.0)), rel=1e-9)
+    assert actual.damage[1] > actual.damage[0] > actual.damage[2]
 
 
 def test_bits_are_the_same_in_every_run():
@@ -227,8 +229,8 @@ def test_worst_places_keep_apart_and_in_order():
     points = np.array([[0.0, 0.0, 0.0], [1.0, 0.0, 0.0], [50.0, 0.0, 0.0], [0.0, 80.0, 0.0]])
     lives = damage.life(one(stress, [("rest", "lift", 1e4)]))
     regions = {"pivot_bore": np.array([0, 1, 2]), "outside": np.array([3])}
-    found = damage.worst_places(lives, points, regions, count=2, apart=10.0)
-    assert [(p.node, p.region) for p in found] == [(3, "outside"), (0, "pivot_bore"), (2, "pivot_bore")]
+    actual = damage.worst_places(lives, points, regions, count=2, apart=10.0)
+    assert [(p.node, p.region) for p in actual] == [(3, "outside"), (0, "pivot_bore"), (2, "pivot_bore")]
 
 
 @pytest.mark.parametrize(

@@ -31,8 +31,8 @@ def test_every_row_of_the_table_is_used():
 
 @pytest.mark.parametrize("row", LIMITS, ids=lambda row: row.id)
 def test_limits_of_the_detail_categories(row):
-    made = weldclass.direct(float(row.title.split()[-1]))
-    value = made.limit if "CAFL" in row.title else made.cut_off
+    result = weldclass.direct(float(row.title.split()[-1]))
+    value = result.limit if "CAFL" in row.title else result.cut_off
     assert value == pytest.approx(row.expected, rel=1e-9)  # closed form of the clause, only rounding
 
 
@@ -69,8 +69,8 @@ def test_detail_categories(id):
 
 def sf(cycles):
     """Shigley 9th ed. Example 6-8: Sut 49 kpsi, Se 16.3 kpsi (its own rounding), f 0.9."""
-    made = surface.Endurance(16.3 * KSI, 1.0, 1.0, 1.0, 1.0, 0.9)
-    return surface.curve(49.0 * KSI, made).allowable(cycles) / 2.0 / KSI
+    result = surface.Endurance(16.3 * KSI, 1.0, 1.0, 1.0, 1.0, 0.9)
+    return surface.curve(49.0 * KSI, result).allowable(cycles) / 2.0 / KSI
 
 
 def se():
@@ -154,9 +154,9 @@ def test_textbook_example_of_the_strength_fraction():
     """
     tensile = 90.0 * KSI
     assert surface.strength_fraction(tensile) == pytest.approx(0.86, abs=5e-3)
-    made = surface.Endurance(45.0 * KSI, 1.0, 1.0, 1.0, 1.0, 0.86)
-    assert float(surface.curve(tensile, made).allowable(1e4)) / 2.0 / KSI == pytest.approx(64.6, abs=0.1)
-    assert float(surface.curve(tensile, made).cycles(2.0 * 55.0 * KSI)) == pytest.approx(77.5e3, rel=0.01)
+    result = surface.Endurance(45.0 * KSI, 1.0, 1.0, 1.0, 1.0, 0.86)
+    assert float(surface.curve(tensile, result).allowable(1e4)) / 2.0 / KSI == pytest.approx(64.6, abs=0.1)
+    assert float(surface.curve(tensile, result).cycles(2.0 * 55.0 * KSI)) == pytest.approx(77.5e3, rel=0.01)
 
 
 def test_walker_with_half_is_smith_watson_topper_and_steels_lie_between():
@@ -165,8 +165,8 @@ def test_walker_with_half_is_smith_watson_topper_and_steels_lie_between():
     assert half == pytest.approx(meanstress.mean_rule("swt").equivalent(amplitude, mean), rel=1e-12)
     # Walker's own form: smax ((1 - R)/2)^gamma, Dowling chapter 9; R = 0.1, gamma = 0.65, by hand: 300 *
     # 0.45^0.65.
-    steel = meanstress.mean_rule("walker", walker_exponent=0.65).equivalent(135.0, 165.0)
-    assert float(steel) == pytest.approx(300.0 * 0.45**0.65, rel=1e-12)
+    material = meanstress.mean_rule("walker", walker_exponent=0.65).equivalent(135.0, 165.0)
+    assert float(material) == pytest.approx(300.0 * 0.45**0.65, rel=1e-12)
     # Morrow with the tensile strength alone: true fracture 600 + 345 (Shigley, 9th ed., Eq. 6-11), so 100/(1 - 100/945).
     plain = meanstress.mean_rule("morrow", tensile=600.0).equivalent(100.0, 100.0)
     assert float(plain) == pytest.approx(111.834, abs=5e-4)
@@ -175,14 +175,16 @@ def test_walker_with_half_is_smith_watson_topper_and_steels_lie_between():
 
 @pytest.mark.parametrize("rule", ["goodman", "gerber", "morrow", "soderberg", "swt", "walker", "none"])
 def test_no_mean_changes_nothing_and_more_mean_never_helps(rule):
-    made = meanstress.mean_rule(rule, tensile=600.0, yield_strength=450.0)
-    assert float(made.equivalent(100.0, 0.0)) == pytest.approx(100.0, rel=1e-12)
+    result = meanstress.mean_rule(rule, tensile=600.0, yield_strength=450.0)
+    assert float(result.equivalent(100.0, 0.0)) == pytest.approx(100.0, rel=1e-12)
     means = np.linspace(-300.0, 900.0, 60)
-    assert (np.diff(made.equivalent(100.0, means)[np.isfinite(made.equivalent(100.0, means))]) >= -1e-9).all()
+    assert (
+        np.diff(result.equivalent(100.0, means)[np.isfinite(result.equivalent(100.0, means))]) >= -1e-9
+    ).all()
     if rule in ("swt", "walker"):
-        assert float(made.equivalent(100.0, -150.0)) == 0.0
+        assert float(result.equivalent(100.0, -150.0)) == 0.0
     elif rule != "none":
-        assert math.isinf(float(made.equivalent(100.0, 950.0)))
+        assert math.isinf(float(result.equivalent(100.0, 950.0)))
 
 
 def test_partial_factors_of_the_standard():

@@ -5,7 +5,7 @@ import pytest
 
 from analysis.contracts.hand import HandFile, Nominal, Station
 from analysis.fatigue import damage, duty, plane
-from analysis.fatigue.curve_at import rule_of, states, surface_curve, weld_curve
+from analysis.fatigue.curve_at import curves_at_nodes, rule_of, surface_curve, weld_curve
 from analysis.fatigue.table import judged
 from analysis.fatigue.variants import this_arm
 from analysis.fatigue.welds import weld_margins
@@ -64,7 +64,7 @@ def test_a_fat_class_with_thickness_and_half_the_miner_sum(tmp_path):
 def test_a_node_between_regions_takes_the_weaker(tmp_path):
     bores = read(tmp_path, VALID)
     regions = {"pivot_bore": np.array([0, 1]), "outside": np.array([1, 2])}
-    made = states(bores, variant(bores), regions, (), 3, varying=False)
+    made = curves_at_nodes(bores, variant(bores), regions, (), 3, varying=False)
     assert [made.names[k] for k in made.which] == ["machined", "as-deposited", "as-deposited"]
 
 
@@ -75,7 +75,7 @@ def test_weaker_is_by_ranges_at_equal_cycles(tmp_path, fat, weaker):
     FAT 300 and name the weld."""
     text = edited("category: 90", f"fat: {fat}").replace(", arm: output, station: 500 mm", "")
     bores = read(tmp_path, text)
-    made = states(bores, variant(bores), {"outside": np.array([0])}, (), 1, varying=False)
+    made = curves_at_nodes(bores, variant(bores), {"outside": np.array([0])}, (), 1, varying=False)
     assert [made.names[k] for k in made.which] == [weaker]
 
 
@@ -108,8 +108,13 @@ def test_fretting_alone_explains_a_cracked_interference_fit(tmp_path):
 def welded():
     """The tiny arm with one weld of category 71 on its output arm, 100 mm from the pivot."""
     weld = Weld(
-        region="outside", arm="output", station="100 mm", category=71, assessment="damage tolerant", consequence="high"
-    )  # fmt: skip
+        region="outside",
+        arm="output",
+        station="100 mm",
+        category=71,
+        assessment="damage tolerant",
+        consequence="high",
+    )
     arm = demo("bench-lever")
     assert arm.bores is not None
     return changed(arm, bores=arm.bores.model_copy(update={"welds": (weld,)}))

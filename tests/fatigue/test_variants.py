@@ -52,17 +52,17 @@ def test_a_tight_fit_adds_the_hoop_stress_of_a_thick_ring():
     """
     old = variants(ROCKER)[2]
     points = np.array([[160.0, 0.0, 0.0], [0.0, 160.0, 50.0], [350.0 - 1e-9, 0.0, 0.0], [500.0, 0.0, 0.0]])
-    found = fitted(ROCKER, old, points)
+    actual = fitted(ROCKER, old, points)
     a, b = 160.0, 350.0
     # H7/s6 at 320 mm, ISO 286-2: hole 0 to 57, shaft 190 to 226 micrometres; mean 0.1795 mm less 0.8 (Rz + Rz) of smoothing,
     # DIN 7190: peaks of 6.3 and 4 micrometres.
     mean = (0.190 + 0.226) / 2.0 - 0.057 / 2.0 - 0.8 * (0.0063 + 0.004)
     p = 205e3 * mean * (b**2 - a**2) / (4.0 * a * b**2)
     hoop = p * (b**2 + a**2) / (b**2 - a**2)
-    assert found[0, [0, 1]] == pytest.approx([-p, hoop], rel=1e-6)
-    assert found[1, [0, 1]] == pytest.approx([hoop, -p], rel=1e-6)
-    assert found[2, [0, 1]] == pytest.approx([0.0, 2.0 * p * a**2 / (b**2 - a**2)], abs=1e-6)
-    assert not found[3].any()  # beyond the hub
+    assert actual[0, [0, 1]] == pytest.approx([-p, hoop], rel=1e-6)
+    assert actual[1, [0, 1]] == pytest.approx([hoop, -p], rel=1e-6)
+    assert actual[2, [0, 1]] == pytest.approx([0.0, 2.0 * p * a**2 / (b**2 - a**2)], abs=1e-6)
+    assert not actual[3].any()  # beyond the hub
     assert not fitted(ROCKER, variants(ROCKER)[0], points).any()  # a slip fit adds nothing
 
 
@@ -75,8 +75,8 @@ def test_fretting_weakens_the_bore_of_a_tight_fit_alone():
 
 
 def row(check: str, place: str):
-    found = evaluate(ROCKER, read_material(ROCKER.material))
-    return next(one for one in found.rows() if one.check.clause.check == check and one.check.place == place)
+    actual = evaluate(ROCKER, read_material(ROCKER.material))
+    return next(one for one in actual.rows() if one.check.clause.check == check and one.check.place == place)
 
 
 def test_fatigue_at_the_blend_by_arithmetic():
@@ -97,9 +97,9 @@ def test_fatigue_at_the_blend_by_arithmetic():
     reversed_ = 2.0 * amplitude / (1.0 - mean / Su)
     s = (np.sum(often * reversed_**m) / often.sum()) ** (1.0 / m)
     capacity = 2.0 * Se * (1e6 / often.sum()) ** (1.0 / (2.0 * m - 1.0))
-    found = row("fatigue", "output arm at hub")
-    assert found.demand == pytest.approx(s, rel=1e-6)
-    assert found.capacity == pytest.approx(capacity, rel=1e-4)  # 0.814 to five digits
+    actual = row("fatigue", "output arm at hub")
+    assert actual.demand == pytest.approx(s, rel=1e-6)
+    assert actual.capacity == pytest.approx(capacity, rel=1e-4)  # 0.814 to five digits
 
 
 def test_a_cycle_that_turns_round_has_the_whole_range():
@@ -117,9 +117,9 @@ def test_flaw_at_the_rim_by_arithmetic():
     7 mm: by hand."""
     energy = 0.7 * 90.0 * 1.3558179483
     tough = ((12.0 * math.sqrt(energy) - 20.0) * (25.0 / 360.0) ** 0.25 + 20.0) * math.sqrt(1000.0)
-    found = row("flaw at the rim", "pivot bore")
-    assert found.capacity == pytest.approx(tough / (0.8 * math.sqrt(math.pi * 7.0)), rel=1e-9)
-    assert found.demand - 120.0 == pytest.approx(row("bore peak", "pivot bore").demand, rel=1e-9)
+    actual = row("flaw at the rim", "pivot bore")
+    assert actual.capacity == pytest.approx(tough / (0.8 * math.sqrt(math.pi * 7.0)), rel=1e-9)
+    assert actual.demand - 120.0 == pytest.approx(row("bore peak", "pivot bore").demand, rel=1e-9)
 
 
 def test_deposited_steel_takes_more_than_three_times_the_energy_of_the_old_casting():
@@ -137,8 +137,8 @@ def tightened(**fields):
 
 
 def the(check: str, place: str, arm):
-    found = evaluate(arm, read_material(arm.material)).rows()
-    return next(one for one in found if one.check.clause.check == check and one.check.place == place)
+    actual = evaluate(arm, read_material(arm.material)).rows()
+    return next(one for one in actual if one.check.clause.check == check and one.check.place == place)
 
 
 def test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone():
@@ -159,10 +159,16 @@ def test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone():
 
 def test_a_bush_pressed_into_the_arm_frets_under_a_shaft_that_turns_in_it():
     """ISO 286-2 at 320 mm: H7 0 to 57, p6 62 to 98 micrometres: 98 at most. The shaft's H8/d9 has play."""
-    bush = Bush.model_validate({
-        "inside": "280 mm", "fit": {"fit": "H7/p6"}, "yield_strength": "200 MPa", "elastic_modulus": "110 GPa",
-        "poisson_ratio": 0.34, "expansion": "18 um/m/K",
-    })  # fmt: skip
+    bush = Bush.model_validate(
+        {
+            "inside": "280 mm",
+            "fit": {"fit": "H7/p6"},
+            "yield_strength": "200 MPa",
+            "elastic_modulus": "110 GPa",
+            "poisson_ratio": 0.34,
+            "expansion": "18 um/m/K",
+        }
+    )
     arm = tightened(bush=bush, service=(20.0, 20.0))
     assert interference(arm, this_arm(arm, read_material(arm.material)))["pivot"] == pytest.approx(
         0.098, abs=1e-9
@@ -174,9 +180,12 @@ def test_measured_histories_count_in_the_hand_check():
     arm = demo("bench-lever")
     pair = arm.duty.pairs[0]
     log = History(
-        title="invented", from_case=pair.from_case, to_case=pair.to_case, values=(0.0, 1.0, 0.0),
+        title="invented",
+        from_case=pair.from_case,
+        to_case=pair.to_case,
+        values=(0.0, 1.0, 0.0),
         times_per_year=pair.cycles_per_year,
-    )  # fmt: skip
+    )
     logged = changed(arm, bores__histories=(log,))
     once, twice = (the("fatigue", "pivot bore", one) for one in (arm, logged))
     assert twice.symbols["N"] == pytest.approx(2.0 * once.symbols["N"])

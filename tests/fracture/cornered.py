@@ -117,7 +117,7 @@ def along_front(
     for load, pressure in zip(loads, pressures, strict=True):
         load[:, 1] = work(points, crack, pressure)
     solution = solve(mesh, STEEL, loads.reshape(len(pressures), -1), fixed=made.held)
-    assert solution.ok, solution.told
+    assert solution.ok, solution.message
     nodes = np.intersect1d(mesh.nodes("crack"), mesh.nodes("ligament"))
     phi = np.arctan2(points[nodes, 2] / made.a, (points[nodes, 0] - 1.0) / made.c)
     nodes, phi = nodes[np.argsort(phi)], np.sort(phi)
@@ -135,8 +135,13 @@ def advance(
     x, z = (points[:, 0] ** 2 + points[:, 1] ** 2) ** 0.5 - 1.0, points[:, 2]
     scale = np.hypot(x / made.c, z / made.a)
     angle = np.arctan2(z / made.a, x / made.c)
-    hat = np.interp(angle, phi[max(k - 2, 0) : k + 3 : 2], (np.arange(max(k - 2, 0), min(k + 3, len(phi)), 2) == k) * 1.0,
-                    left=float(k == 0), right=float(k == len(phi) - 1))  # fmt: skip
+    hat = np.interp(
+        angle,
+        phi[max(k - 2, 0) : k + 3 : 2],
+        (np.arange(max(k - 2, 0), min(k + 3, len(phi)), 2) == k) * 1.0,
+        left=float(k == 0),
+        right=float(k == len(phi) - 1),
+    )
     off = np.hypot(scale - 1.0, np.arctan2(points[:, 1], points[:, 0]) / made.c)
     shift = step * hat * np.clip((0.15 - off) / 0.1, 0.0, 1.0)
     outward = np.stack([np.cos(angle) / made.c, np.sin(angle) / made.a])
@@ -156,8 +161,11 @@ def advance(
     faces = crack[(shift[crack] > 0.0).any(axis=1)]
     found = []
     for u, pressure in zip(moved, pressures, strict=True):
-        energy = [strain_energy(points + s * moves, near, u) - float(work(points + s * moves, faces, pressure) @ u[:, 1])
-                  for s in (-1.0, 1.0)]  # fmt: skip
+        energy = [
+            strain_energy(points + s * moves, near, u)
+            - float(work(points + s * moves, faces, pressure) @ u[:, 1])
+            for s in (-1.0, 1.0)
+        ]
         release = 2.0 * (energy[0] - energy[1]) / (2.0 * swept)  # both halves of the plate
         found.append(float(np.sqrt(release * STEEL.modulus / (1.0 - STEEL.poisson**2))))
     return found

@@ -188,10 +188,16 @@ def test_surface_crack_under_a_curved_stress_tends_to_the_edge_crack():
         assert deepest == pytest.approx(edge(curved, a), rel=0.04)
 
 
-@pytest.mark.parametrize("make", [
-    lambda p: ProfileEdge(p, 80.0), lambda p: ProfileSurface(p, 80.0), lambda p: ProfileHole(p, HoleThrough(20.0, 30.0, 200.0)),
-    lambda p: ProfileHole(p, HoleCorner(20.0, 30.0, 200.0)), lambda p: ProfileEmbedded(p, 20.0, 80.0),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "make",
+    [
+        lambda p: ProfileEdge(p, 80.0),
+        lambda p: ProfileSurface(p, 80.0),
+        lambda p: ProfileHole(p, HoleThrough(20.0, 30.0, 200.0)),
+        lambda p: ProfileHole(p, HoleCorner(20.0, 30.0, 200.0)),
+        lambda p: ProfileEmbedded(p, 20.0, 80.0),
+    ],
+)
 def test_every_state_has_its_own_k(make):
     """Superposition: K of a sum is the sum of K; and a state alone has the K that it has among others."""
     x = np.linspace(0.0, 60.0, 300)
@@ -326,22 +332,3 @@ def test_bodies_take_their_solutions():
     bent = Surface(40.0, 400.0).influence(pair)[1][:, 0]
     each = [float(cracks_plate.surface(0.0, 1.0, 10.0, 25.0, 40.0, 400.0, phi)) for phi in (DEEP, FACE)]
     assert bent == pytest.approx(each)
-
-
-def test_width_factor_of_two_cracks_is_feddersens_for_hole_and_cracks_together():
-    """Newman & Raju 1984: with two cracks the factor is that of the hole times that of a crack 2 (r + c) in 2b."""
-    r, c, w = 20.0, 12.0, 160.0
-    both = cracks_plate.width_factor(2.0 * r / w) * cracks_plate.width_factor(2.0 * (r + c) / w)
-    assert float(cracks_hole.width_factor(c, r, w, 2)) == pytest.approx(float(both))
-    # One crack: hole and crack, 2r + c long, in a plate that its middle stands off by c/2: 4b - 2c in place of 4b.
-    one = cracks_plate.width_factor(2.0 * r / w) / math.sqrt(math.cos(math.pi * 52.0 / (320.0 - 24.0)))
-    assert float(cracks_hole.width_factor(c, r, w, 1)) == pytest.approx(float(one))
-
-
-@pytest.mark.parametrize("kind", [HoleThrough, HoleCorner])
-def test_width_is_not_counted_twice_under_a_profile(kind):
-    """The mesh's stress holds the plate's width: a crack that is small against all sees the stress at the edge alone."""
-    peak = Profile(np.array([0.0, 1.0, 20.0]), np.array([400.0, 380.0, 150.0]))
-    tiny = np.array([[1e-4], [1e-4]])[: 1 if kind is HoleThrough else 2]
-    wide, narrow = (ProfileHole(peak, kind(20.0, 20.0, w)).influence(tiny)[0] for w in (1e6, 110.0))
-    assert narrow == pytest.approx(wide, rel=1e-3)

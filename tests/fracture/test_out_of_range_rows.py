@@ -11,10 +11,10 @@ from analysis.making.decision import decision
 from analysis.making.routes import life_and_flaw as lasting
 from analysis.package.sheets import acceptance
 from analysis.page import bores as page
+from analysis.pictures.bores import crack_ends
 from analysis.pictures.bores import cracks as draw_cracks
 from analysis.pictures.bores import flaws as draw_flaws
 from analysis.pictures.bores import materials as draw_materials
-from analysis.pictures.bores import told
 from analysis.record.bores_and_making import whole
 from analysis.sweep import materials as steels
 from analysis.tables.files import read_csv, write_cautioned, write_csv
@@ -99,7 +99,7 @@ def test_the_record_and_the_vendors_sheet_say_it(beyond):
 
 def test_the_pictures_are_drawn(beyond):
     folder = beyond / "as-written" / "bores"
-    assert told(read_csv(folder / "cracks.csv")).startswith(
+    assert crack_ends(read_csv(folder / "cracks.csv")).startswith(
         f"one in a709-hps-70w: out of range, {REASON}; two"
     )
     for name, draw in (("cracks", draw_cracks), ("flaws", draw_flaws)):
@@ -140,9 +140,12 @@ def test_a_material_keeps_what_is_known_of_it(tmp_path, monkeypatch):
         ARM, known, [lambda: {"margin": 0.25}, refuse, lambda: {"critical_outside": 1.0, "note": "a bound"}]
     )
     assert row == {
-        "material": "x", "margin": 0.25, "critical_outside": 1.0, "status": "out of range",
+        "material": "x",
+        "margin": 0.25,
+        "critical_outside": 1.0,
+        "status": "out of range",
         "note": f"Charpy of the old arm; {REASON}; a bound",
-    }  # fmt: skip
+    }
     assert steels.together(ARM, known, [lambda: {"margin": 0.25}])["status"] == "ok"
     with pytest.raises(ZeroDivisionError):
         steels.together(ARM, known, [lambda: {"margin": 1.0 / 0.0}])

@@ -33,8 +33,14 @@ def test_stated_or_not():
 
 
 def test_which_charpy_counts():
-    said = Toughness.model_validate({"charpy": [{"temperature": "-30 degC", "energy": "40 J", "lowest": "31 J"},
-                                                {"temperature": "-10 degC", "energy": "60 J"}]})  # fmt: skip
+    said = Toughness.model_validate(
+        {
+            "charpy": [
+                {"temperature": "-30 degC", "energy": "40 J", "lowest": "31 J"},
+                {"temperature": "-10 degC", "energy": "60 J"},
+            ]
+        }
+    )
     assert energies(said, -20.0) == pytest.approx((50.0, (31.0 + 0.7 * 60.0) / 2.0))
     wire = read_material("er100s-1")  # 68 J at -51 degC
     told = counts(said, wire, -20.0, "si")

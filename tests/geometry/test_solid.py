@@ -131,14 +131,22 @@ def test_mirror_symmetry_about_the_mid_plane():
 
 @settings(max_examples=8, deadline=None)
 @given(
-    angle=st.floats(90.0, 180.0), depth=st.floats(60.0, 86.0), flange=st.floats(3.0, 9.0), web=st.floats(3.0, 10.0),
-    blend=st.floats(0.0, 60.0), kind=st.sampled_from(["i", "box"]),
-)  # fmt: skip
+    angle=st.floats(90.0, 180.0),
+    depth=st.floats(60.0, 86.0),
+    flange=st.floats(3.0, 9.0),
+    web=st.floats(3.0, 10.0),
+    blend=st.floats(0.0, 60.0),
+    kind=st.sampled_from(["i", "box"]),
+)
 def test_sizes_within_the_rules_give_a_valid_solid(angle, depth, flange, web, blend, kind):
     arm = bench(
-        kind, angle, geometry__section__depth_at_hub=depth, geometry__section__flange_thickness=flange,
-        geometry__section__web_thickness=web, geometry__blend_radius=blend,
-    )  # fmt: skip
+        kind,
+        angle,
+        geometry__section__depth_at_hub=depth,
+        geometry__section__flange_thickness=flange,
+        geometry__section__web_thickness=web,
+        geometry__blend_radius=blend,
+    )
     body = solid(arm)  # a refusal here is a failure: all of these can be built
     assert body.isValid() and named_faces(body, arm)["pivot_bore"]
 

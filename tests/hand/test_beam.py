@@ -60,15 +60,15 @@ def test_internal_forces_are_those_of_the_outer_piece():
                     fall = mass * now.statics.gravity[:, 0, p]
                     force, moment = force + fall, moment + np.cross(at * s_axis - here, fall)
                 # N V2 V3 and T M2 M3 as the outer part acts on the inner one.
-                found = {
+                computed = {
                     name: float(np.broadcast_to(getattr(inside, name), inside.n.shape)[0, 0, p, k])
                     for name in ("n", "v2", "v3", "t", "m2", "m3")
                 }
                 size = np.abs(pin[:, 0, 0, p]).max()
-                assert [found[name] for name in ("n", "v2", "v3")] == pytest.approx(
+                assert [computed[name] for name in ("n", "v2", "v3")] == pytest.approx(
                     [force @ s_axis, force @ eta, force @ z], abs=2e-5 * size
                 )
-                assert [found[name] for name in ("t", "m2", "m3")] == pytest.approx(
+                assert [computed[name] for name in ("t", "m2", "m3")] == pytest.approx(
                     [moment @ s_axis, moment @ eta, moment @ z], abs=2e-5 * size * limb.length
                 )
 

@@ -88,8 +88,8 @@ BTH = {
 
 @pytest.mark.parametrize("row", BTH)
 def test_bth1_pin_plate(row):
-    Dp, found, unit = BTH[row]
-    assert float(found(Dp)) / unit == pytest.approx(case(row).expected, rel=1e-6)
+    Dp, allowable, unit = BTH[row]
+    assert float(allowable(Dp)) / unit == pytest.approx(case(row).expected, rel=1e-6)
 
 
 ROUND = {"d": 80.0, "fup": 700.0}
@@ -109,8 +109,8 @@ EN = {
 
 @pytest.mark.parametrize("row", EN)
 def test_en1993_pin(row):
-    found, unit = EN[row]
-    assert float(found()) / unit == pytest.approx(case(row).expected, rel=1e-6)
+    capacity, unit = EN[row]
+    assert float(capacity()) / unit == pytest.approx(case(row).expected, rel=1e-6)
 
 
 def test_elastic_critical_moment_of_rolled_shapes():
@@ -119,8 +119,8 @@ def test_elastic_critical_moment_of_rolled_shapes():
         ("B51", 5000.0, (6.038e6, 201200.0, 1.259e11)),
         ("B52", 6000.0, (8.563e7, 1.85e6, 1.688e12)),
     ):
-        found = stability.elastic_moment(210e3, 210e3 / 2.6, *constants, length)
-        assert float(found) / 1e6 == pytest.approx(case(row).expected, rel=1e-6)
+        moment = stability.elastic_moment(210e3, 210e3 / 2.6, *constants, length)
+        assert float(moment) / 1e6 == pytest.approx(case(row).expected, rel=1e-6)
 
 
 def test_narrow_cantilever_buckles_as_published_and_uniform_moment_is_the_safe_side():
@@ -161,10 +161,10 @@ def test_limits_of_validity_are_enforced():
     "function", CLAUSES, ids=lambda function: f"{function.__module__.split('.')[-1]}.{function.__name__}"
 )
 def test_every_clause_says_what_a_record_prints(function):
-    made = of(function)
-    assert made.check and made.what and made.equation and made.reference
+    clause = of(function)
+    assert clause.check and clause.what and clause.equation and clause.reference
     parameters = set(inspect.signature(function).parameters) - {"room"}
-    assert parameters <= set(made.symbols), f"symbols without a meaning: {parameters - set(made.symbols)}"
+    assert parameters <= set(clause.symbols), f"symbols without a meaning: {parameters - set(clause.symbols)}"
     examples = doctest.DocTestFinder(recurse=False).find(function)
     assert any(test.examples for test in examples)
     assert inspect.signature(function).return_annotation in (Outcome, "Outcome")

@@ -4,15 +4,13 @@ import numpy as np
 import pytest
 
 from analysis.clauses.concentration import (
-    golovin,
     hole_net,
-    hole_net_heywood,
-    lug_bearing,
     lug_net,
     shoulder_bending,
     winkler,
 )
 from tests.published import case
+from tests.reference.concentration import golovin, hole_net_heywood, lug_bearing
 
 HOWLAND = {"A30": 0.1, "A31": 0.2, "A32": 0.3, "A33": 0.4}
 PETERSON = {"A38": 0.1, "A39": 0.3, "A40": 0.5}
@@ -36,8 +34,16 @@ def test_polynomial_follows_howland(row):
     assert float(hole_net(ratio)) / (1.0 - ratio) == pytest.approx(case(row).expected, rel=0.01)
 
 
-CURVED = {"A46": (golovin, 1.3, 0), "A47": (golovin, 1.3, 1), "A48": (winkler, 1.3, 0), "A49": (winkler, 1.3, 1),
-          "A54": (golovin, 3.0, 0), "A55": (golovin, 3.0, 1), "A56": (winkler, 3.0, 0), "A57": (winkler, 3.0, 1)}  # fmt: skip
+CURVED = {
+    "A46": (golovin, 1.3, 0),
+    "A47": (golovin, 1.3, 1),
+    "A48": (winkler, 1.3, 0),
+    "A49": (winkler, 1.3, 1),
+    "A54": (golovin, 3.0, 0),
+    "A55": (golovin, 3.0, 1),
+    "A56": (winkler, 3.0, 0),
+    "A57": (winkler, 3.0, 1),
+}
 
 
 @pytest.mark.parametrize("row", CURVED)

@@ -44,13 +44,22 @@ def tapered():
     """B49 as an arm: no hub and no boss to speak of, depth 500 to 200 over 3000 mm, 80 wide."""
     arm = demo("linkspan-rocker")
     return changed(
-        arm, geometry__input_arm=3000.0, geometry__output_arm=3000.0, geometry__pivot__outside=2e-3, geometry__input__outside=2e-3,
-        geometry__output__outside=2e-3, geometry__section__kind="solid", geometry__section__depth_at_hub=500.0,
-        geometry__section__depth_at_pins=200.0, geometry__section__width=80.0, geometry__section__flange_thickness=None,
-        geometry__section__web_thickness=None, geometry__section__fillet=None,
+        arm,
+        geometry__input_arm=3000.0,
+        geometry__output_arm=3000.0,
+        geometry__pivot__outside=2e-3,
+        geometry__input__outside=2e-3,
+        geometry__output__outside=2e-3,
+        geometry__section__kind="solid",
+        geometry__section__depth_at_hub=500.0,
+        geometry__section__depth_at_pins=200.0,
+        geometry__section__width=80.0,
+        geometry__section__flange_thickness=None,
+        geometry__section__web_thickness=None,
+        geometry__section__fillet=None,
         **{f"geometry__{name}__bore": 1e-3 for name in ("pivot", "input", "output")},
         **{f"geometry__{name}__chamfer": 0.0 for name in ("pivot", "input", "output")},
-    )  # fmt: skip
+    )
 
 
 def test_tapered_arm_in_bending():

@@ -50,10 +50,21 @@ def test_every_check_has_a_row_for_every_load_case(name):
             assert names in ({"any"}, set(arm.load_cases))
     kinds = {row.check.clause.check for row in rows}
     wanted = {
-        "combined stress", "section shear", "web slenderness", "flange slenderness", "lateral-torsional buckling",
-        "net section at pivot", "pin plate tension", "pin bearing", "pin bending", "pin shear", "tip deflection",
-        "cylinder pressure", "bore peak", "hub as ring",
-    }  # fmt: skip
+        "combined stress",
+        "section shear",
+        "web slenderness",
+        "flange slenderness",
+        "lateral-torsional buckling",
+        "net section at pivot",
+        "pin plate tension",
+        "pin bearing",
+        "pin bending",
+        "pin shear",
+        "tip deflection",
+        "cylinder pressure",
+        "bore peak",
+        "hub as ring",
+    }
     assert wanted <= kinds
 
 
@@ -110,11 +121,15 @@ def test_pin_code_is_selectable(code):
 
 def test_designs_that_cannot_be_built_say_why():
     arm, _ = of("linkspan-rocker")
-    told = {
-        "depth_at_hub": (690.0, "hub circle"), "depth_at_pins": (610.0, "deeper"), "flange_thickness": (145.0, "flanges"),
-        "web_thickness": (235.0, "width"), "hub": (400.0, "hub circle"), "width": (300.0, "proud"),
-    }  # fmt: skip
-    for name, (size, word) in told.items():
+    reasons = {
+        "depth_at_hub": (690.0, "hub circle"),
+        "depth_at_pins": (610.0, "deeper"),
+        "flange_thickness": (145.0, "flanges"),
+        "web_thickness": (235.0, "width"),
+        "hub": (400.0, "hub circle"),
+        "width": (300.0, "proud"),
+    }
+    for name, (size, word) in reasons.items():
         assert word in unbuildable(arm, Sizes.from_arm(arm, **{name: [size]}))[0], name
     assert unbuildable(arm, Sizes.from_arm(arm))[0] == ""
     with pytest.raises(TypeError, match="no such size: girth"):
@@ -127,8 +142,8 @@ def test_files(name, tmp_path):
     hand = evaluate(arm, material)
     for folder in ("a", "b"):
         write(hand if folder == "a" else evaluate(arm, material), tmp_path / folder)
-    made = sorted(path.name for path in (tmp_path / "a").iterdir())
-    assert made == [
+    names = sorted(path.name for path in (tmp_path / "a").iterdir())
+    assert names == [
         "checks.csv",
         "hand.json",
         "linkage.json",
@@ -138,7 +153,7 @@ def test_files(name, tmp_path):
         "substitutions.json",
         "workings.json",
     ]
-    for file in made:
+    for file in names:
         assert (tmp_path / "a" / file).read_bytes() == (tmp_path / "b" / file).read_bytes()
 
     with (tmp_path / "a" / "checks.csv").open() as file:
@@ -161,8 +176,10 @@ def test_files(name, tmp_path):
     if arm.units == "us":
         assert {row["unit"] for row in table} <= {"ksi", "kip", "kip ft", "in", "-"}
 
-    told = json.loads((tmp_path / "a" / "substitutions.json").read_text())
-    assert len(told["rows"]) == len(table) and all(row["equation"] and row["symbols"] for row in told["rows"])
+    substitutions = json.loads((tmp_path / "a" / "substitutions.json").read_text())
+    assert len(substitutions["rows"]) == len(table) and all(
+        row["equation"] and row["symbols"] for row in substitutions["rows"]
+    )
 
     loads = json.loads((tmp_path / "a" / "loads.json").read_text())
     assert set(loads["least"]) <= {name for pair in arm.duty.pairs for name in (pair.from_case, pair.to_case)}

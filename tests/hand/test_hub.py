@@ -41,13 +41,13 @@ def test_net_section_of_the_rocker_by_hand():
     arm = one_case()
     material = read_material("er100s-1").model_copy(update={"density": 1e-15})
     hand = evaluate(arm, material, fraction=[0.5])
-    found = next(
+    checked_row = next(
         row
         for row in hand.rows()
         if row.check.clause.check == "net section at pivot" and "output" in row.check.place
     )
-    assert found.symbols["I3"] == pytest.approx(9.307e9, rel=1e-3)
-    assert found.symbols["A"] == pytest.approx(136800.0, rel=1e-12)
+    assert checked_row.symbols["I3"] == pytest.approx(9.307e9, rel=1e-3)
+    assert checked_row.symbols["A"] == pytest.approx(136800.0, rel=1e-12)
     pull, arm_length = (
         425e3,
         1750.0,
@@ -55,7 +55,7 @@ def test_net_section_of_the_rocker_by_hand():
     bending = pull * arm_length * np.cos(np.radians(1.0)) * 350.0 / 9.307e9
     axial = pull * np.sin(np.radians(1.0)) / 136800.0
     shear = 1.5 * pull * np.cos(np.radians(1.0)) / 136800.0
-    assert found.demand == pytest.approx(
+    assert checked_row.demand == pytest.approx(
         np.sqrt((bending + axial) ** 2 + 3.0 * shear**2), rel=1e-3
     )  # rounded constants
 
@@ -68,5 +68,5 @@ def test_axial_force_through_a_bent_hub():
     half = arm.geometry.included_angle / 2.0
     square = np.array([np.sin(half), -np.cos(half), 0.0])  # to the bisector, toward the output arm
     pull = np.einsum("i,ip->p", square, now.statics.output[:, 0, 0] - now.statics.input[:, 0, 0]) / 2.0
-    found = across_bisector(now, [at_pivot(now, limb) for limb in now.limbs])
-    assert found[0, 0, :, 0] == pytest.approx(pull, rel=1e-9)
+    force = across_bisector(now, [at_pivot(now, limb) for limb in now.limbs])
+    assert force[0, 0, :, 0] == pytest.approx(pull, rel=1e-9)

@@ -13,10 +13,16 @@ from tests.arms import changed, demo
 def test_a_bar_as_deep_and_wide_as_its_hub_is_one_cantilever():
     """Solid bar of the hub's width and diameter, a bore of nothing: P L^3 / 3 E I less the stiff boss (Timoshenko)."""
     arm = changed(
-        demo("bench-lever"), geometry__section__kind="solid", geometry__section__depth_at_hub=90.0,
-        geometry__section__depth_at_pins=90.0, geometry__section__width=50.0, geometry__section__flange_thickness=None,
-        geometry__section__web_thickness=None, geometry__section__fillet=None, geometry__pivot__bore=1e-6,
-    )  # fmt: skip
+        demo("bench-lever"),
+        geometry__section__kind="solid",
+        geometry__section__depth_at_hub=90.0,
+        geometry__section__depth_at_pins=90.0,
+        geometry__section__width=50.0,
+        geometry__section__flange_thickness=None,
+        geometry__section__web_thickness=None,
+        geometry__section__fillet=None,
+        geometry__pivot__bore=1e-6,
+    )
     sizes, modulus, stiff_in_shear = Sizes.from_arm(arm), 205e3, -1.0 + 1e-9
     span = spans(arm, sizes)
     beam = flexibility(span, mass(arm, sizes, 1e-12), modulus, stiff_in_shear)

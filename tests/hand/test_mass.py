@@ -54,13 +54,13 @@ def test_mass_is_that_of_the_drawn_outline(name):
         geometry__input__chamfer=0.0,
         geometry__output__chamfer=0.0,
     )
-    found = mass(arm, Sizes.from_arm(arm), 7.85e-6)
+    computed = mass(arm, Sizes.from_arm(arm), 7.85e-6)
     parts = list(layers(arm))
     volume = sum(shape.area * width for shape, width in parts)
     first = sum(np.array([shape.centroid.x, shape.centroid.y]) * shape.area * width for shape, width in parts)
     # Left out: what both arms share beside a bent hub (none at 165 degrees), counted twice here; circles of 1024 sides.
-    assert found.total[0] == pytest.approx(7.85e-6 * volume, rel=0.01)
-    assert found.cg[0] == pytest.approx(first / volume, abs=0.01 * arm.geometry.output_arm)
+    assert computed.total[0] == pytest.approx(7.85e-6 * volume, rel=0.01)
+    assert computed.cg[0] == pytest.approx(first / volume, abs=0.01 * arm.geometry.output_arm)
 
 
 def test_area_between_circle_and_tangent():

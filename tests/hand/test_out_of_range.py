@@ -34,25 +34,55 @@ def tough(energy: str = "80 J", coldest: str = "-20 degC", **said: object) -> Cr
 # By hand, MPa root m. BS 7910 J.2.1: (12 sqrt(Cv) - 20)(25/B)^0.25 + 20, at most 0.54 Cv + 55; ASTM E1921 at 5 %, 25 mm:
 # 20 + (11 + 77 exp(0.019 (T - T0))) 0.05129^0.25, with 0.05129^0.25 = 0.47590.
 BOUNDS = [
-    (tough("47.4536 J"), 906.78, 45.53, "thickness 906.78 mm is outside 5 to 500 mm", "carried on to 906.8 mm, which lowers it"),
+    (
+        tough("47.4536 J"),
+        906.78,
+        45.53,
+        "thickness 906.78 mm is outside 5 to 500 mm",
+        "carried on to 906.8 mm, which lowers it",
+    ),
     (tough("27 J"), 4.0, 69.58, "thickness 4 mm is outside 5 to 500 mm", "thickness counted as 5.0 mm"),
-    (tough("80 J", method="upper shelf"), 25.0, 98.2, "yield strength 345 MPa is outside 689 to 1725 MPa", "of BS 7910 Annex J"),
-    (tough("100 J", method="transition"), 100.0, 90.71, "Charpy energy 100 J is outside 4 to 82 J", "of BS 7910 Annex J"),
+    (
+        tough("80 J", method="upper shelf"),
+        25.0,
+        98.2,
+        "yield strength 345 MPa is outside 689 to 1725 MPa",
+        "of BS 7910 Annex J",
+    ),
+    (
+        tough("100 J", method="transition"),
+        100.0,
+        90.71,
+        "Charpy energy 100 J is outside 4 to 82 J",
+        "of BS 7910 Annex J",
+    ),
     (tough("480 J"), 100.0, 175.56, "Charpy energy 480 J is outside 3 to 400 J", "energy counted as 400 J"),
     (tough("2 J"), 100.0, 20.0, "Charpy energy 2 J is outside 3 to 400 J", "lower shelf"),
-    (tough(reference_temperature="-80 degC"), 25.0, 119.99, "T - T0 60 degC is outside -50 to 50 degC", "counted as 50 K above T0"),
-    (tough(reference_temperature="40 degC"), 25.0, 20.0, "T - T0 -60 degC is outside -50 to 50 degC", "lower shelf"),
-]  # fmt: skip
+    (
+        tough(reference_temperature="-80 degC"),
+        25.0,
+        119.99,
+        "T - T0 60 degC is outside -50 to 50 degC",
+        "counted as 50 K above T0",
+    ),
+    (
+        tough(reference_temperature="40 degC"),
+        25.0,
+        20.0,
+        "T - T0 -60 degC is outside -50 to 50 degC",
+        "lower shelf",
+    ),
+]
 
 
 @pytest.mark.parametrize(("cracks", "wall", "value", "reason", "bound"), BOUNDS)
 def test_the_next_best_bound_is_named_and_no_higher_than_the_method(cracks, wall, value, reason, bound):
     with pytest.raises(OutOfRange):
         toughness_of(cracks, STEEL, wall)
-    made = toughness_or_bound(cracks, STEEL, wall, "si")
-    assert made.value / MPA_ROOT_M == pytest.approx(value, abs=0.01)
-    assert made.note.startswith(reason)
-    assert "; conservative bound: " in made.note and bound in made.note
+    toughness = toughness_or_bound(cracks, STEEL, wall, "si")
+    assert toughness.value / MPA_ROOT_M == pytest.approx(value, abs=0.01)
+    assert toughness.note.startswith(reason)
+    assert "; conservative bound: " in toughness.note and bound in toughness.note
 
 
 def test_a_thicker_wall_is_never_tougher():
@@ -62,15 +92,19 @@ def test_a_thicker_wall_is_never_tougher():
 
 
 def test_in_range_there_is_no_bound():
-    made = toughness_or_bound(tough("27 J"), STEEL, 25.0, "us")
-    assert made.note == "" and made.value / MPA_ROOT_M == pytest.approx(62.35, abs=0.01)  # 12 sqrt(27)
+    toughness = toughness_or_bound(tough("27 J"), STEEL, 25.0, "us")
+    assert toughness.note == "" and toughness.value / MPA_ROOT_M == pytest.approx(
+        62.35, abs=0.01
+    )  # 12 sqrt(27)
 
 
 def test_colder_than_the_coldest_test_there_is_no_bound():
     cold = tough(coldest="-40 degC")
     with pytest.raises(OutOfRange) as refusal:
         toughness_or_bound(cold, STEEL, 25.0, "us")
-    assert refusal.value.told("us").startswith("toughness at -40 degF: the Charpy data go from -4 to -4 degF")
+    assert refusal.value.message("us").startswith(
+        "toughness at -40 degF: the Charpy data go from -4 to -4 degF"
+    )
 
 
 def test_the_reason_is_in_the_arms_units():
@@ -84,7 +118,7 @@ def test_the_reason_is_in_the_arms_units():
     ):
         with pytest.raises(OutOfRange) as refusal:
             checked("x", wrong, 0.0, most, unit)
-        assert refusal.value.told("us") == text
+        assert refusal.value.message("us") == text
 
 
 def test_one_row_that_is_out_of_range_and_a_fault_that_is_raised():
@@ -110,13 +144,13 @@ def with_toughness(name: str, **said: object):
 def test_a_flaw_out_of_range_is_a_row_and_all_else_is_checked():
     """Pivot of 13 in, 17 in wide: upper shelf asks for a yield strength of 689 MPa and more, HPS 70W has 485 MPa (70.343 ksi)."""
     usual, other = demo("sluice-crank"), with_toughness("sluice-crank", method="upper shelf")
-    steel = read_material(usual.material)
-    rows = evaluate(other, steel, fraction=MOMENTS).rows()
+    material = read_material(usual.material)
+    rows = evaluate(other, material, fraction=MOMENTS).rows()
     flaws = [row for row in rows if row.check.clause.check == "flaw at the rim"]
     assert {row.status for row in flaws} == {"out of range"} and all(np.isfinite(row.margin) for row in flaws)
     assert all("yield strength 70.343 ksi is outside 99.931 to 250.19 ksi" in row.note for row in flaws)
     assert all("conservative bound: lower bound of BS 7910 Annex J" in row.note for row in flaws)
-    before = evaluate(usual, steel, fraction=MOMENTS).rows()
+    before = evaluate(usual, material, fraction=MOMENTS).rows()
     rest = [(row.check.clause.check, row.check.place, row.margin) for row in rows if row not in flaws]
     assert rest == [
         (row.check.clause.check, row.check.place, row.margin)
@@ -138,8 +172,8 @@ def test_a_bound_that_does_not_hold_fails():
 def test_a_check_without_a_bound_has_no_figure_and_its_design_a_reason():
     """A steel of 2500 MPa is beyond the fatigue constants (to 2000 MPa): no life, and the design is not called good."""
     arm = demo("sluice-crank")
-    steel = read_material(arm.material).model_copy(update={"tensile_strength": 2500.0})
-    hand = evaluate(arm, steel, fraction=MOMENTS)
+    material = read_material(arm.material).model_copy(update={"tensile_strength": 2500.0})
+    hand = evaluate(arm, material, fraction=MOMENTS)
     lives = [row for row in hand.rows() if row.check.clause.check == "fatigue"]
     assert lives and {row.status for row in lives} == {"out of range"}
     assert all(np.isnan(row.margin) and np.isnan(row.capacity) for row in lives)
@@ -182,7 +216,7 @@ def test_every_material_goes_with_every_option_of_the_file(name):
         for tight in (True, False):
             assert surface_curve(one.bores, this_arm(one, material), "pivot_bore", tight)[0].knee > 0.0
     for weld in ({"category": 36}, {"category": 160}, {"fat": 36}, {"fat": 160}):
-        made = Weld.model_validate(
+        weld_of_file = Weld.model_validate(
             {
                 "region": "outside",
                 "assessment": "safe life",
@@ -192,7 +226,7 @@ def test_every_material_goes_with_every_option_of_the_file(name):
             }
         )
         for varying in (True, False):
-            assert weld_curve(made, this_arm(arm, material), varying).knee > 0.0
+            assert weld_curve(weld_of_file, this_arm(arm, material), varying).knee > 0.0
 
 
 def runs(arm, material: Material) -> None:

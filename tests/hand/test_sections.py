@@ -21,13 +21,35 @@ SHAPES = {
     "HEB300": {"depth": 300.0, "width": 300.0, "flange": 19.0, "web": 11.0, "fillet": 27.0},
 }
 TABLES = {
-    "W14x90": {"B01": ("area", IN**2), "B02": ("i3", IN**4), "B03": ("s3", IN**3), "B04": ("z3", IN**3), "B06": ("s2", IN**3),
-               "B07": ("z2", IN**3), "B08": ("j", IN**4), "B09": ("cw", IN**6)},
-    "IPE300": {"B11": ("i3", 1e4), "B12": ("s3", 1e3), "B13": ("z3", 1e3), "B14": ("i2", 1e4), "B16": ("z2", 1e3),
-               "B17": ("j", 1e4), "B18": ("cw", 1e9)},
-    "HEB300": {"B19": ("area", 1e2), "B21": ("s3", 1e3), "B22": ("z3", 1e3), "B23": ("i2", 1e4), "B24": ("s2", 1e3),
-               "B26": ("j", 1e4), "B27": ("cw", 1e9)},
-}  # fmt: skip
+    "W14x90": {
+        "B01": ("area", IN**2),
+        "B02": ("i3", IN**4),
+        "B03": ("s3", IN**3),
+        "B04": ("z3", IN**3),
+        "B06": ("s2", IN**3),
+        "B07": ("z2", IN**3),
+        "B08": ("j", IN**4),
+        "B09": ("cw", IN**6),
+    },
+    "IPE300": {
+        "B11": ("i3", 1e4),
+        "B12": ("s3", 1e3),
+        "B13": ("z3", 1e3),
+        "B14": ("i2", 1e4),
+        "B16": ("z2", 1e3),
+        "B17": ("j", 1e4),
+        "B18": ("cw", 1e9),
+    },
+    "HEB300": {
+        "B19": ("area", 1e2),
+        "B21": ("s3", 1e3),
+        "B22": ("z3", 1e3),
+        "B23": ("i2", 1e4),
+        "B24": ("s2", 1e3),
+        "B26": ("j", 1e4),
+        "B27": ("cw", 1e9),
+    },
+}
 ROWS = [(shape, row, *what) for shape, rows in TABLES.items() for row, what in rows.items()]
 
 
@@ -143,11 +165,13 @@ def test_warping_stress_of_a_twisted_cantilever():
     solved = solve_bvp(
         lambda s, y: np.stack([y[1], (stiff * y[0] - torque) / warp]),
         lambda root, tip: np.array([root[0], tip[1]]),
-        np.linspace(0.0, length, 101), np.zeros((2, 101)), tol=1e-8,
-    )  # fmt: skip
+        np.linspace(0.0, length, 101),
+        np.zeros((2, 101)),
+        tol=1e-8,
+    )
     bent_flange = E * 240.0 / 2.0 * float(part.lever) / 2.0 * abs(solved.y[1, 0])  # E omega phi''
-    found = torque * float(warping_stress(part, np.array(240.0), np.array(length), poisson))
-    assert found == pytest.approx(bent_flange, rel=1e-5)
+    stress = torque * float(warping_stress(part, np.array(240.0), np.array(length), poisson))
+    assert stress == pytest.approx(bent_flange, rel=1e-5)
     assert (
         float(
             warping_stress(
@@ -191,14 +215,14 @@ def test_an_i_far_from_rolled_ones_is_as_stiff_in_torsion_as_its_plates(sizes):
     """The fit to rolled sections gives less than nothing here (-1.5e9 and -1.1e4 mm^4). Bounds of elasticity: no less than the
     three plates by the series of Timoshenko and Goodier, no more than the full rectangle about it."""
     h, b, tf, tw, _ = sizes
-    made = float(i_torsion(*(np.array([one]) for one in sizes))[0])
+    constant = float(i_torsion(*(np.array([one]) for one in sizes))[0])
 
     def plate(x, y):
         long, short = max(x, y), min(x, y)
         return float(rectangle_torsion(long, short)[0]) * long * short**3
 
     least = 2.0 * plate(b, tf) + plate(h - 2.0 * tf, tw)
-    assert 0.985 * least < made <= least < plate(h, b)
+    assert 0.985 * least < constant <= least < plate(h, b)
 
 
 def test_rolled_sections_keep_their_printed_torsion_constant():

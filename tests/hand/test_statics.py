@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from analysis.mechanics.mass import Mass, mass
 from analysis.mechanics.sizes import Sizes
-from analysis.mechanics.statics import GRAVITY, areas, residual, statics, swing
+from analysis.mechanics.statics import GRAVITY, residual, statics, swing
+from params.rules.derived import cylinder_areas
 from params.rules.linkage import poses
 from params.schema.arm import LoadCase, LoadPoint, Point
 from tests.arms import changed, demo
@@ -40,24 +41,35 @@ def test_lever_with_a_perpendicular_load():
     pin = np.array([-1200.0, 0.0])
     anchor = pin - 2000.0 * np.array([-math.cos(math.radians(75.0)), -math.sin(math.radians(75.0))])
     arm = changed(
-        arm, geometry__output_arm=3000.0, geometry__input_arm=1200.0, geometry__included_angle=math.pi, drive__lowered=0.0,
-        drive__anchor=Point.model_construct(x=anchor[0], y=anchor[1]), driven__direction=-math.pi / 2.0, driven__anchor=None,
-    )  # fmt: skip
-    found = statics(arm, WEIGHTLESS, [0.0], [HOLD])
-    assert found.cylinder[0, 0, 0] / 1e3 == pytest.approx(case("A82").expected, rel=1e-9)
-    assert np.linalg.norm(found.pivot[:, 0, 0, 0]) / 1e3 == pytest.approx(case("A83").expected, rel=1e-9)
+        arm,
+        geometry__output_arm=3000.0,
+        geometry__input_arm=1200.0,
+        geometry__included_angle=math.pi,
+        drive__lowered=0.0,
+        drive__anchor=Point.model_construct(x=anchor[0], y=anchor[1]),
+        driven__direction=-math.pi / 2.0,
+        driven__anchor=None,
+    )
+    forces = statics(arm, WEIGHTLESS, [0.0], [HOLD])
+    assert forces.cylinder[0, 0, 0] / 1e3 == pytest.approx(case("A82").expected, rel=1e-9)
+    assert np.linalg.norm(forces.pivot[:, 0, 0, 0]) / 1e3 == pytest.approx(case("A83").expected, rel=1e-9)
 
 
 def test_moment_arm_of_the_cylinder_by_geometry():
     """A84: eye at 1.2 m from the pivot at 200 degrees, fixed pin at (-1.6, -2.4) m; as the force makes the moment."""
     arm = loaded(demo("linkspan-rocker"), 1000.0)
     arm = changed(
-        arm, geometry__input_arm=1200.0, geometry__included_angle=math.pi, drive__lowered=math.radians(20.0), driven__anchor=None,
-        drive__anchor=Point.model_construct(x=-1600.0, y=-2400.0), driven__direction=-math.pi / 2.0,
-    )  # fmt: skip
-    found = statics(arm, WEIGHTLESS, [0.0], [HOLD])
+        arm,
+        geometry__input_arm=1200.0,
+        geometry__included_angle=math.pi,
+        drive__lowered=math.radians(20.0),
+        driven__anchor=None,
+        drive__anchor=Point.model_construct(x=-1600.0, y=-2400.0),
+        driven__direction=-math.pi / 2.0,
+    )
+    forces = statics(arm, WEIGHTLESS, [0.0], [HOLD])
     load_arm = arm.geometry.output_arm * math.cos(math.radians(20.0))
-    assert 1000.0 * load_arm / abs(found.cylinder[0, 0, 0]) / 1e3 == pytest.approx(
+    assert 1000.0 * load_arm / abs(forces.cylinder[0, 0, 0]) / 1e3 == pytest.approx(
         case("A84").expected, rel=1e-9
     )
 
@@ -83,20 +95,20 @@ def test_forces_and_moments_of_any_arm_close(force, acting, blocked, name):
     arm = loaded(demo(name), force)
     stuck = LoadCase(kind="blocked", push=blocked, side_ratio=0.05)
     weight = heavy(arm)
-    found = statics(arm, weight, swing(7), [acting.model_copy(update={"eccentricity": 7.0}), stuck])
-    assert residual(arm, weight, found).max() < 1e-12  # rounding of doubles
+    forces = statics(arm, weight, swing(7), [acting.model_copy(update={"eccentricity": 7.0}), stuck])
+    assert residual(arm, weight, forces).max() < 1e-12  # rounding of doubles
 
     # The same by hand in the world frame, from the files' own numbers: moments about the output pin.
     pose = poses(arm, swing(7))
     for c, shock in enumerate((acting.shock_factor, 1.0)):
         weight_force = np.stack([np.zeros(7), -np.full(7, weight.total[0] * GRAVITY * shock)])
         moment = (
-            about(pose.output_pin.T, np.zeros((2, 7)), to_world(pose.phi, found.pivot[:2, 0, c]))
-            + about(pose.output_pin.T, pose.input_pin.T, found.cylinder[0, c] * pose.push.T)
+            about(pose.output_pin.T, np.zeros((2, 7)), to_world(pose.phi, forces.pivot[:2, 0, c]))
+            + about(pose.output_pin.T, pose.input_pin.T, forces.cylinder[0, c] * pose.push.T)
             + about(pose.output_pin.T, to_world(pose.phi, weight.cg[0][:, None]), weight_force)
-            + found.pivot_moment[2, 0, c]
+            + forces.pivot_moment[2, 0, c]
         )
-        size = np.abs(found.pivot[:2, 0, c]).max() * arm.geometry.output_arm
+        size = np.abs(forces.pivot[:2, 0, c]).max() * arm.geometry.output_arm
         assert np.abs(moment).max() < 1e-11 * size
 
 
@@ -119,10 +131,10 @@ def test_friction_opposes_the_motion_and_has_its_size(friction, force):
         for kind in ("raise", "hold", "lower")
     )
     assert np.all(up.cylinder > still.cylinder) and np.all(still.cylinder > down.cylinder)
-    for found, turn in ((up, 1.0), (down, -1.0)):
-        reaction = np.hypot(found.pivot[0], found.pivot[1])
+    for forces, turn in ((up, 1.0), (down, -1.0)):
+        reaction = np.hypot(forces.pivot[0], forces.pivot[1])
         lag = friction * reaction * arm.geometry.pivot.pin.diameter / 2.0
-        assert found.pivot_moment[2] == pytest.approx(
+        assert forces.pivot_moment[2] == pytest.approx(
             -turn * lag, rel=1e-9
         )  # raising turns this arm counter-clockwise
 
@@ -131,12 +143,12 @@ def test_virtual_work():
     """Without friction and weight the cylinder's work is the load's: F dl = P dx between two near poses."""
     arm = demo("sluice-crank")
     middle, step = 0.37, 1e-5
-    found = statics(arm, WEIGHTLESS, [middle], [HOLD])
+    forces = statics(arm, WEIGHTLESS, [middle], [HOLD])
     pose = poses(arm, [middle - step, middle + step])
     stroke = np.diff(pose.cylinder_length)[0]
     rise = -np.diff(pose.output_pin, axis=0)[0] @ poses(arm, [middle]).pull[0]
-    assert found.cylinder[0, 0, 0] * stroke == pytest.approx(
-        found.load[0, 0, 0] * rise, rel=1e-6
+    assert forces.cylinder[0, 0, 0] * stroke == pytest.approx(
+        forces.load[0, 0, 0] * rise, rel=1e-6
     )  # central difference
 
 
@@ -144,23 +156,23 @@ def test_resisting_moment_is_met():
     arm = changed(
         demo("linkspan-rocker"), driven__load=tuple(LoadPoint(at=at, moment="700 kN*m") for at in (0.0, 1.0))
     )
-    found = statics(arm, WEIGHTLESS, swing(3), [HOLD])
+    forces = statics(arm, WEIGHTLESS, swing(3), [HOLD])
     pose = poses(arm, swing(3))
-    assert found.load[0, 0] * np.abs(pose.pull_arm) == pytest.approx(700e6, rel=1e-12)
-    assert found.cylinder[0, 0] * np.abs(pose.push_arm) == pytest.approx(700e6, rel=1e-12)
+    assert forces.load[0, 0] * np.abs(pose.pull_arm) == pytest.approx(700e6, rel=1e-12)
+    assert forces.cylinder[0, 0] * np.abs(pose.push_arm) == pytest.approx(700e6, rel=1e-12)
 
 
 def test_blocked_cylinder_stands_at_relief_pressure():
     arm = demo("linkspan-rocker")
     blocked = [LoadCase(kind="blocked", push=way) for way in ("extend", "retract")]
-    found = statics(arm, WEIGHTLESS, swing(5), blocked)
+    forces = statics(arm, WEIGHTLESS, swing(5), blocked)
     relief, bore, rod = arm.drive.relief_pressure, arm.drive.cylinder_bore, arm.drive.rod
-    assert found.cylinder[0, 0] == pytest.approx(relief * math.pi / 4.0 * bore**2, rel=1e-12)
-    assert found.cylinder[0, 1] == pytest.approx(-relief * math.pi / 4.0 * (bore**2 - rod**2), rel=1e-12)
-    assert found.pressure == pytest.approx(relief, rel=1e-12)
+    assert forces.cylinder[0, 0] == pytest.approx(relief * math.pi / 4.0 * bore**2, rel=1e-12)
+    assert forces.cylinder[0, 1] == pytest.approx(-relief * math.pi / 4.0 * (bore**2 - rod**2), rel=1e-12)
+    assert forces.pressure == pytest.approx(relief, rel=1e-12)
     # The output force times its moment arm is the cylinder's moment.
     pose = poses(arm, swing(5))
-    assert found.load[0] * pose.pull_arm == pytest.approx(-found.cylinder[0] * pose.push_arm, rel=1e-9)
+    assert forces.load[0] * pose.pull_arm == pytest.approx(-forces.cylinder[0] * pose.push_arm, rel=1e-9)
 
 
 @given(factor=st.floats(0.1, 10.0))
@@ -185,9 +197,11 @@ def test_mirror_image():
         arm, geometry__included_angle=math.pi, driven__direction=-math.pi / 2.0, driven__anchor=None
     )
     mirror = changed(
-        straight, drive__lowered=math.pi - straight.drive.lowered, drive__raised=math.pi - straight.drive.raised,
+        straight,
+        drive__lowered=math.pi - straight.drive.lowered,
+        drive__raised=math.pi - straight.drive.raised,
         drive__anchor=Point.model_construct(x=-arm.drive.anchor.x, y=arm.drive.anchor.y),
-    )  # fmt: skip
+    )
     assert g.included_angle != math.pi  # the demo arm itself is bent
     one, other = (statics(a, heavy(straight), swing(5), [raising(friction=0.1)]) for a in (straight, mirror))
     assert other.cylinder == pytest.approx(one.cylinder, rel=1e-9)
@@ -205,6 +219,8 @@ def test_shock_multiplies_load_and_weight():
 
 
 def test_piston_areas():
-    bore, annulus = areas(changed(demo("linkspan-rocker"), drive__cylinder_bore=200.0, drive__rod=120.0))
+    bore, annulus = cylinder_areas(
+        changed(demo("linkspan-rocker"), drive__cylinder_bore=200.0, drive__rod=120.0)
+    )
     assert bore == pytest.approx(31415.93, abs=0.01)  # pi/4 200^2
     assert annulus == pytest.approx(20106.19, abs=0.01)  # pi/4 (200^2 - 120^2)

@@ -12,9 +12,9 @@ from tests.making.files import demo
 
 def test_range_of_a_deposited_part() -> None:
     """2,000 kg and 500 h of arc: 25000 + 9 x 2000 + 60 x 500, 35000 + 12 x 2000 + 80 x 500, 60000 + 18 x 2000 + 110 x 500."""
-    found = part_cost(demo("deposited"), 2000.0, 500.0)
-    assert found is not None
-    assert (found.low, found.likely, found.high, found.currency) == (73_000.0, 99_000.0, 151_000.0, "EUR")
+    actual = part_cost(demo("deposited"), 2000.0, 500.0)
+    assert actual is not None
+    assert (actual.low, actual.likely, actual.high, actual.currency) == (73_000.0, 99_000.0, 151_000.0, "EUR")
 
 
 def test_no_rates_no_cost() -> None:

@@ -22,25 +22,25 @@ QUICK = 5.0  # seconds for 20 000 networks, asked for; processor time, since mac
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def result(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("making")
     assert main([*ROUTES, "--outage", str(OUTAGE), str(folder)]) == 0
     draw_all(folder)
     return folder
 
 
-def test_columns_and_caution(made: Path) -> None:
+def test_columns_and_caution(result: Path) -> None:
     for name, columns in (("tasks", TASKS), ("ready", READY), ("dates", DATES)):
-        rows = read_csv(made / f"{name}.csv")
+        rows = read_csv(result / f"{name}.csv")
         assert list(rows[0]) == columns
         assert {row["caution"] for row in rows} == {CAUTION}
         assert {row["route"] for row in rows} == {"cast", "deposited", "welded"}
 
 
-def test_tables_agree(made: Path) -> None:
+def test_tables_agree(result: Path) -> None:
     """The chance by day, the dates by confidence and the chance of missing the opening tell the same."""
-    ready = read_csv(made / "ready.csv")
-    for row in read_csv(made / "dates.csv"):
+    ready = read_csv(result / "ready.csv")
+    for row in read_csv(result / "dates.csv"):
         mine = {one["date"]: float(one["chance_ready"]) for one in ready if one["route"] == row["route"]}
         before = datetime.date.fromisoformat(row["outage_opens"]) - datetime.timedelta(1)
         last = max(day for day in mine if day <= str(before))
@@ -60,11 +60,11 @@ def test_tables_agree(made: Path) -> None:
         assert row["latest_order_p90"] <= row["latest_order_p80"] <= row["latest_order_p50"]
 
 
-def test_cost_of_lateness(made: Path) -> None:
+def test_cost_of_lateness(result: Path) -> None:
     """Mean days late are the sum over days from the opening on of the chance not to be ready when they begin; the demo
     asks 150000 EUR once and 20000 EUR a day."""
-    ready = read_csv(made / "ready.csv")
-    for row in read_csv(made / "dates.csv"):
+    ready = read_csv(result / "ready.csv")
+    for row in read_csv(result / "dates.csv"):
         mine = {one["date"]: float(one["chance_ready"]) for one in ready if one["route"] == row["route"]}
         day, late = datetime.date.fromisoformat(row["outage_opens"]), 0.0
         while (before := str(day - datetime.timedelta(1))) < max(mine):
@@ -78,8 +78,8 @@ def test_cost_of_lateness(made: Path) -> None:
         assert row["currency"] == "EUR"
 
 
-def test_planned_dates_follow_each_other(made: Path) -> None:
-    rows = read_csv(made / "tasks.csv")
+def test_planned_dates_follow_each_other(result: Path) -> None:
+    rows = read_csv(result / "tasks.csv")
     for row in rows:
         for before in (
             one for one in rows if one["route"] == row["route"] and one["task"] in row["after"].split()
@@ -91,13 +91,13 @@ def test_planned_dates_follow_each_other(made: Path) -> None:
             assert row["early_finish"] <= row["late_finish"]
             assert (row["early_finish"] == row["late_finish"]) == (float(row["total_float_d"]) == 0.0)
     last = {row["route"]: row["early_finish"] for row in rows}
-    assert last == {row["route"]: row["planned_ready"] for row in read_csv(made / "dates.csv")}
+    assert last == {row["route"]: row["planned_ready"] for row in read_csv(result / "dates.csv")}
 
 
-def test_same_bytes_twice(made: Path, tmp_path: Path) -> None:
+def test_same_bytes_twice(result: Path, tmp_path: Path) -> None:
     assert main([*ROUTES, "--outage", str(OUTAGE), str(tmp_path)]) == 0
     draw_all(tmp_path)
-    names = sorted(path.name for path in made.iterdir())
+    names = sorted(path.name for path in result.iterdir())
     assert names == [
         "dates.csv",
         "gantt-cast.svg",
@@ -107,11 +107,11 @@ def test_same_bytes_twice(made: Path, tmp_path: Path) -> None:
         "tasks.csv",
     ]
     for name in names:
-        assert (tmp_path / name).read_bytes() == (made / name).read_bytes(), name
+        assert (tmp_path / name).read_bytes() == (result / name).read_bytes(), name
 
 
-def test_picture_shows_outage_tasks_and_caution(made: Path) -> None:
-    text = (made / "gantt-welded.svg").read_text()
+def test_picture_shows_outage_tasks_and_caution(result: Path) -> None:
+    text = (result / "gantt-welded.svg").read_text()
     drawn = [one.text or "" for one in ElementTree.fromstring(text).iter("{http://www.w3.org/2000/svg}text")]
     assert CAUTION in " ".join(drawn)  # on two lines
     for words in (
@@ -138,9 +138,11 @@ def test_outage_that_no_route_can_meet(tmp_path: Path, capsys: pytest.CaptureFix
     path = tmp_path / "early-summer.yaml"
     path.write_text(OUTAGE.read_text().replace("opens: 2027-06-07", "opens: 2027-02-01"))
     assert main([ROUTES[1], "--outage", str(path), str(tmp_path)]) == 0
-    told = capsys.readouterr().err.splitlines()
-    assert len(told) == 1
-    assert told[0].startswith(f"{path}:5: opens: 2027-02-01, deposited: even with every task at its shortest")
+    lines = capsys.readouterr().err.splitlines()
+    assert len(lines) == 1
+    assert lines[0].startswith(
+        f"{path}:5: opens: 2027-02-01, deposited: even if every task takes its shortest time"
+    )
     row = read_csv(tmp_path / "dates.csv")[0]
     assert float(row["chance_ready"]) == 0.0
     assert row["note"].endswith(row["shortest_ready"])
@@ -150,8 +152,8 @@ def test_file_at_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> No
     path = tmp_path / "welded.yaml"
     path.write_text(Path(ROUTES[2]).read_text().replace("after: [cut]", "after: [ship]"))
     assert main([str(path), "--outage", str(OUTAGE), str(tmp_path)]) == 1
-    told = capsys.readouterr().err.splitlines()
-    assert len(told) == 1 and "wait for each other" in told[0]
+    lines = capsys.readouterr().err.splitlines()
+    assert len(lines) == 1 and "wait for each other" in lines[0]
     assert not (tmp_path / "dates.csv").exists()
 
 

@@ -79,8 +79,8 @@ def test_different_currencies_do_not_add_up() -> None:
 def test_no_gain_is_enough() -> None:
     """Dearer than the first even when never late: no number of days helps, nor does the chance."""
     a, b = standing("a", -1, -1, 100.0), standing("b", 1, 1, 120.0)
-    told = sensitivity(b, ordered([a, b]))
-    assert "sooner" not in told and "falls by 34 EUR to 86" in told and "chance" not in told
+    message = sensitivity(b, ordered([a, b]))
+    assert "sooner" not in message and "falls by 34 EUR to 86" in message and "chance" not in message
 
 
 def test_domination() -> None:
@@ -205,9 +205,9 @@ def test_no_route_with_a_design(tmp_path: Path) -> None:
         }
     write_csv(folder / "making" / "routes.csv", list(rows[0]), rows)
     costs.main(folder / "making", [PARAMS / "routes" / f"{name}.yaml" for name in ROUTES])
-    made = decide(folder)
-    assert not any(row.get("order") for row in made)
-    assert all(row["note"].startswith("none of 20 designs holds") for row in made[:-1])
+    result = decide(folder)
+    assert not any(row.get("order") for row in result)
+    assert all(row["note"].startswith("none of 20 designs holds") for row in result[:-1])
     decision.main(folder)
     decision_table.main(folder)
     decision_picture.draw(folder)

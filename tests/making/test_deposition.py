@@ -9,9 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from analysis.making.pieces.deposition import on_cells, too_large, with_pieces, work
-from params.schema.wire import bead_section, wire_rate
+from params.schema.wire import wire_rate
 from tests.making.files import demo
 from tests.published import case
+from tests.reference.bead import bead_section
 
 POUND = 0.45359237  # kg, exact
 ABOUT = 0.10  # "about" in common practice: a tenth
@@ -47,17 +48,17 @@ def test_work_of_a_piece_by_hand() -> None:
     """100 kg at 4.05 kg/h: 24.69 h of arc, at duty 0.667 37.02 h of the clock, 1.5425 d; wire 100/0.95 kg."""
     given_cell = demo("deposited").deposition
     assert given_cell is not None
-    found = work(given_cell, 100.0)
-    assert found.arc_hours == pytest.approx(24.69, abs=0.005)  # last digit of the hand calculation
-    assert found.days == pytest.approx(1.5425, abs=0.0005)
-    assert found.wire_kg == pytest.approx(105.26, abs=0.005)
+    actual = work(given_cell, 100.0)
+    assert actual.arc_hours == pytest.approx(24.69, abs=0.005)  # last digit of the hand calculation
+    assert actual.days == pytest.approx(1.5425, abs=0.0005)
+    assert actual.wire_kg == pytest.approx(105.26, abs=0.005)
 
 
 def test_where_longest_first_is_not_least() -> None:
     """3, 3, 2, 2, 2 on two: longest first takes 7, the least is 6 (Graham 1969, from memory)."""
-    found = on_cells([3.0, 3.0, 2.0, 2.0, 2.0], 2)
-    assert found.days == pytest.approx(6.0, abs=1e-9)
-    assert found.is_least
+    actual = on_cells([3.0, 3.0, 2.0, 2.0, 2.0], 2)
+    assert actual.days == pytest.approx(6.0, abs=1e-9)
+    assert actual.is_least
 
 
 @settings(max_examples=25)
@@ -68,19 +69,19 @@ def test_no_way_is_shorter(days: list[int], cells: int) -> None:
         max(sum(d for d, c in zip(days, way, strict=True) if c == cell) for cell in range(cells))
         for way in ways
     )
-    found = on_cells([float(day) for day in days], cells)
-    assert found.days == pytest.approx(least, abs=1e-9)
-    loads = [sum(d for d, c in zip(days, found.cell, strict=True) if c == cell) for cell in range(cells)]
-    assert max(loads) == pytest.approx(found.days, abs=1e-9)
+    actual = on_cells([float(day) for day in days], cells)
+    assert actual.days == pytest.approx(least, abs=1e-9)
+    loads = [sum(d for d, c in zip(days, actual.cell, strict=True) if c == cell) for cell in range(cells)]
+    assert max(loads) == pytest.approx(actual.days, abs=1e-9)
 
 
 def test_many_pieces_within_the_bound() -> None:
     """Longest first is at most 4/3 - 1/(3m) of the least, which is no less than the mean load or the longest piece."""
     days = [float(1 + (7 * number) % 13) for number in range(40)]
-    found = on_cells(days, 3)
+    actual = on_cells(days, 3)
     least = max(sum(days) / 3.0, *days)
-    assert least <= found.days <= (4.0 / 3.0 - 1.0 / 9.0) * least
-    assert not found.is_least
+    assert least <= actual.days <= (4.0 / 3.0 - 1.0 / 9.0) * least
+    assert not actual.is_least
 
 
 def test_route_with_its_pieces() -> None:

@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from analysis.fracture.toughness_data import toughness_data
 from analysis.making.decision.decision import ENDLESS, UNKNOWN, at_joints, better, cracked, life_of
 from analysis.making.routes import life_and_flaw
-from analysis.making.routes.file_sections import cracks_of, finished, put_in, toughness_of, welds
+from analysis.making.routes.file_sections import cracks_of, finished, put_in, welds
 from analysis.tables.files import read_csv, write_csv
 from params.files.commented import commented
 from params.files.read import read_arm, read_material
@@ -24,10 +25,10 @@ ARM = "linkspan-rocker"
 
 def test_finish_of_faces_that_stay_as_made() -> None:
     """The demo's outside becomes as-cast; its bores and bearing faces stay machined."""
-    made = finished(demo(ARM).bores, demo_route("cast"))
-    assert made is not None
-    assert {one.region: one.finish for one in made.surfaces}["outside"] == "as-cast"
-    assert {one.finish for one in made.surfaces if one.region != "outside"} == {"machined"}
+    result = finished(demo(ARM).bores, demo_route("cast"))
+    assert result is not None
+    assert {one.region: one.finish for one in result.surfaces}["outside"] == "as-cast"
+    assert {one.finish for one in result.surfaces if one.region != "outside"} == {"machined"}
     assert finished(None, demo_route("cast")) is None
 
 
@@ -36,54 +37,54 @@ def test_toughness_by_steel() -> None:
     arm = demo(ARM)
     foot_pound = 1.3558179483  # J, exact to ten digits
     own, old, wire = (
-        toughness_of(arm, read_material(name)) for name in ("er100s-1", "a27-65-35", "er80s-d2")
+        toughness_data(arm, read_material(name))[0] for name in ("er100s-1", "a27-65-35", "er80s-d2")
     )
     assert own is not None and old is not None and wire is not None
     assert own.charpy[0].energy == pytest.approx(90.0 * foot_pound, rel=1e-9)
     assert old.charpy[0].energy == pytest.approx(25.0 * foot_pound, rel=1e-9)
     assert (wire.charpy[0].energy, wire.charpy[0].temperature) == pytest.approx((27.0, -29.0))
     plate = read_material("a572-50")
-    asked = toughness_of(arm, plate)
+    asked = toughness_data(arm, plate)[0]
     assert asked is not None and asked.charpy[0].temperature == -30.0
-    assert toughness_of(arm, plate.model_copy(update={"supplementary": None})) is None
+    assert toughness_data(arm, plate.model_copy(update={"supplementary": None}))[0] is None
     colder = changed(arm, cracks__coldest=-40.0)
-    assert toughness_of(colder, read_material("er80s-d2")) is None  # specified at -29 degC only
+    assert toughness_data(colder, read_material("er80s-d2"))[0] is None  # specified at -29 degC only
 
 
 def test_examinations_are_the_routes() -> None:
-    cracks, told = cracks_of(demo(ARM), demo_route("deposited"), read_material("er80s-d2"))
-    assert cracks is not None and cracks.inspection is not None and told == ""
+    cracks, text = cracks_of(demo(ARM), demo_route("deposited"), read_material("er80s-d2"))
+    assert cracks is not None and cracks.inspection is not None and text == ""
     assert [(one.method, one.depth) for one in cracks.inspection.examinations] == [
         ("magnetic particle", 1.0),
         ("ultrasonics", 3.0),
         ("radiography", 2.0),
     ]
     plate = read_material("a572-50")
-    asked, told = cracks_of(demo(ARM), demo_route("welded"), plate)
-    assert asked is not None and told == "ask for the Charpy energy of a572-50 at purchase: 27 J at -30 degC"
+    asked, text = cracks_of(demo(ARM), demo_route("welded"), plate)
+    assert asked is not None and text == "ask for the Charpy energy of a572-50 at purchase: 27 J at -30 degC"
     plain = plate.model_copy(update={"supplementary": None})
-    nothing, told = cracks_of(demo(ARM), demo_route("welded"), plain)
-    assert nothing is None and told.startswith("flaws not checked: no toughness of a572-50")
-    own, told = cracks_of(demo("bench-lever"), demo_route("welded"), plate)
-    assert own is not None and told == ""  # the file has its own data of its own steel
+    nothing, text = cracks_of(demo(ARM), demo_route("welded"), plain)
+    assert nothing is None and text.startswith("flaws not checked: no toughness of a572-50")
+    own, text = cracks_of(demo("bench-lever"), demo_route("welded"), plate)
+    assert own is not None and text == ""  # the file has its own data of its own steel
 
 
 @pytest.mark.parametrize(
-    ("way", "steel"),
+    ("way", "material"),
     [("deposited", "er80s-d2"), ("cast", "a148-80-50"), ("cast", "a27-65-35"), ("welded", "a572-50")],
 )
-def test_file_says_the_same_as_the_model(way: str, steel: str, tmp_path: Path) -> None:
+def test_file_says_the_same_as_the_model(way: str, material: str, tmp_path: Path) -> None:
     """What is put into the file's data reads back as the model's own sections."""
     arm, route = demo(ARM), demo_route(way)
-    cracks, _ = cracks_of(arm, route, read_material(steel))
+    cracks, _ = cracks_of(arm, route, read_material(material))
     new: Arm = arm.model_copy(update={"bores": finished(arm.bores, route), "cracks": cracks})
     data = read_yaml(ARMS / f"{ARM}.yaml").data
     put_in(data, new, route)
-    (tmp_path / "arm.yaml").write_text(commented(data | {"material": steel}, Arm, "head"))
+    (tmp_path / "arm.yaml").write_text(commented(data | {"material": material}, Arm, "head"))
     assert read_arm(tmp_path / "arm.yaml").bores == Bores.model_validate(data["bores"])
-    made = Bores.model_validate(data["bores"])
-    assert made.surfaces == (new.bores.surfaces if new.bores else ())
-    assert len(made.welds) == (
+    result = Bores.model_validate(data["bores"])
+    assert result.surfaces == (new.bores.surfaces if new.bores else ())
+    assert len(result.welds) == (
         6 if way == "welded" else 0
     )  # the others have welds at joints and repairs only
     assert ("cracks" in data) == (cracks is not None) and "found_cracks" not in data
@@ -102,8 +103,8 @@ def test_welds_of_the_weldment() -> None:
 
     EN 1993-1-9:2005 Table 8.5 detail 1, from memory: a plate of over 50 mm that ends on more than 300 mm from toe to toe is 40.
     """
-    made = welds(demo(ARM), demo_route("welded"))
-    at = {(one["arm"], one["station"], one["category"]) for one in made}
+    result = welds(demo(ARM), demo_route("welded"))
+    at = {(one["arm"], one["station"], one["category"]) for one in result}
     assert at == {
         ("input", "350 mm", 100),
         ("input", "350 mm", 40),
@@ -164,8 +165,8 @@ def test_command_without_mesh_or_sections(tmp_path: Path) -> None:
     (tmp_path / "arm.yaml").write_bytes((ARMS / "bench-lever.yaml").read_bytes())
     assert life_and_flaw.main(tmp_path) == 0
     assert read_csv(tmp_path / "life-and-flaw.csv")[0]["note"] == "the design has no mesh"
-    found = life_of(tmp_path)
-    assert (found["years_to_crack"], found["acceptable_flaw"]) == (UNKNOWN, UNKNOWN)
+    actual = life_of(tmp_path)
+    assert (actual["years_to_crack"], actual["acceptable_flaw"]) == (UNKNOWN, UNKNOWN)
     assert life_of(tmp_path / "nowhere") == {"years_to_crack": UNKNOWN, "acceptable_flaw": UNKNOWN}
 
 

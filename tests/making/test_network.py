@@ -21,9 +21,9 @@ from analysis.making.dates.network import (
     network,
     total_float,
 )
-from analysis.making.dates.threepoint import pert_mean, pert_variance
 from tests.making.files import WEEKDAYS, always, days
 from tests.published import case
+from tests.reference.pert import pert_mean, pert_variance
 
 Rows = dict[str, tuple[tuple[str, ...], tuple[float, float, float]]]
 

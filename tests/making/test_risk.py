@@ -24,53 +24,57 @@ def error(share: float) -> float:
 
 def test_single_triangular_task() -> None:
     """Percentiles of a triangle from 20 over 30 to 60 d; half a day for whole days, the rest for sampling."""
-    made = plan(route_of({"a": task(20, 30, 60)}), outage_of(45, samples=SAMPLES, distribution="triangular"))
+    result = plan(
+        route_of({"a": task(20, 30, 60)}), outage_of(45, samples=SAMPLES, distribution="triangular")
+    )
     one = stats.triang(0.25, 20.0, 40.0)
     for share in (0.5, 0.8, 0.9):
         exact = float(one.ppf(share))
-        assert np.quantile(made.risk.ready, share) == pytest.approx(
+        assert np.quantile(result.risk.ready, share) == pytest.approx(
             exact, abs=FAR * error(share) / float(one.pdf(exact))
         )
-        assert 0.0 <= day_by(made.risk.ready, share) - np.quantile(made.risk.ready, share) < 1.0
-    share, told = chance_ready(made.risk.ready, 45.0)
+        assert 0.0 <= day_by(result.risk.ready, share) - np.quantile(result.risk.ready, share) < 1.0
+    share, text = chance_ready(result.risk.ready, 45.0)
     assert share == pytest.approx(float(one.cdf(45.0)), abs=FAR * error(float(one.cdf(45.0))))
-    assert told == pytest.approx(error(share), rel=1e-12)
+    assert text == pytest.approx(error(share), rel=1e-12)
 
 
 def test_latest_order_of_a_single_task() -> None:
     """Opening on day 100 less the duration's percentile, as the beginning of a day."""
-    made = plan(route_of({"a": task(20, 30, 60)}), outage_of(100, samples=SAMPLES, distribution="triangular"))
+    result = plan(
+        route_of({"a": task(20, 30, 60)}), outage_of(100, samples=SAMPLES, distribution="triangular")
+    )
     exact = 100.0 - float(stats.triang(0.25, 20.0, 40.0).ppf(0.9))
-    assert day_from(made.risk.order, 0.9) == pytest.approx(np.floor(exact), abs=1.0)
-    assert made.due.start.min() == pytest.approx(70.0, abs=1e-9)
+    assert day_from(result.risk.order, 0.9) == pytest.approx(np.floor(exact), abs=1.0)
+    assert result.due.start.min() == pytest.approx(70.0, abs=1e-9)
 
 
 def test_latest_order_on_working_days() -> None:
     """Ready before Monday 1 February 2027 after ten working days: order on Monday 18 January."""
-    made = plan(route_of({"a": task(10, 10, 10)}, WEEKDAYS), outage_of(28, samples=1000))
+    result = plan(route_of({"a": task(10, 10, 10)}, WEEKDAYS), outage_of(28, samples=1000))
     assert ORIGIN + datetime.timedelta(28) == datetime.date(2027, 2, 1)
-    assert ORIGIN + datetime.timedelta(float(made.due.start.min())) == datetime.date(2027, 1, 18)
-    assert day_from(made.risk.order, 0.9) == 14.0
+    assert ORIGIN + datetime.timedelta(float(result.due.start.min())) == datetime.date(2027, 1, 18)
+    assert day_from(result.risk.order, 0.9) == 14.0
 
 
 def test_two_alike_in_parallel() -> None:
     """The later of two independent tasks: chance F(x)^2; by symmetry each sets the end half the time."""
     route = route_of({"a": task(20, 30, 60), "b": task(20, 30, 60)})
-    made = plan(route, outage_of(40, samples=SAMPLES, distribution="triangular"))
+    result = plan(route, outage_of(40, samples=SAMPLES, distribution="triangular"))
     exact = float(stats.triang(0.25, 20.0, 40.0).cdf(40.0)) ** 2
-    assert chance_ready(made.risk.ready, 40.0)[0] == pytest.approx(exact, abs=FAR * error(exact))
-    assert made.risk.criticality == pytest.approx([0.5, 0.5], abs=FAR * error(0.5))
-    assert made.risk.criticality.sum() == pytest.approx(1.0, abs=1e-12)
+    assert chance_ready(result.risk.ready, 40.0)[0] == pytest.approx(exact, abs=FAR * error(exact))
+    assert result.risk.criticality == pytest.approx([0.5, 0.5], abs=FAR * error(0.5))
+    assert result.risk.criticality.sum() == pytest.approx(1.0, abs=1e-12)
 
 
 def test_task_that_may_not_be_needed() -> None:
     """A fixed week, and a fixed month with chance 0.3: ready in a week with chance 0.7; the plan leaves the month out."""
     route = route_of({"a": task(7, 7, 7), "b": task(30, 30, 30, ("a",), chance=0.3)})
-    made = plan(route, outage_of(10, samples=SAMPLES))
-    assert chance_ready(made.risk.ready, 10.0)[0] == pytest.approx(0.7, abs=FAR * error(0.7))
-    assert made.early.finish.max() == 7.0
-    assert made.shortest == 7.0
-    assert made.risk.gain[1] == pytest.approx(
+    result = plan(route, outage_of(10, samples=SAMPLES))
+    assert chance_ready(result.risk.ready, 10.0)[0] == pytest.approx(0.7, abs=FAR * error(0.7))
+    assert result.early.finish.max() == 7.0
+    assert result.shortest == 7.0
+    assert result.risk.gain[1] == pytest.approx(
         0.3 * 30.0, abs=30.0 * FAR * (0.21 / 4000.0) ** 0.5
     )  # on 4 000 networks
     likelier = plan(
@@ -82,10 +86,10 @@ def test_task_that_may_not_be_needed() -> None:
 def test_gain_of_a_chain_is_mean_less_planned() -> None:
     """In a chain the end moves with each task: mean (20 + 30 + 60)/3 less 30 of the first, nothing of the fixed one."""
     route = route_of({"a": task(20, 30, 60), "b": task(5, 5, 5, ("a",))})
-    made = plan(route, outage_of(100, samples=SAMPLES, distribution="triangular"))
+    result = plan(route, outage_of(100, samples=SAMPLES, distribution="triangular"))
     spread = stats.triang(0.25, 20.0, 40.0).std()
-    assert made.risk.gain[0] == pytest.approx(110.0 / 3.0 - 30.0, abs=FAR * spread / 4000.0**0.5)
-    assert made.risk.gain[1] == pytest.approx(0.0, abs=1e-9)
+    assert result.risk.gain[0] == pytest.approx(110.0 / 3.0 - 30.0, abs=FAR * spread / 4000.0**0.5)
+    assert result.risk.gain[1] == pytest.approx(0.0, abs=1e-9)
 
 
 def test_rank_correlation_as_scipy_has_it() -> None:
@@ -93,10 +97,10 @@ def test_rank_correlation_as_scipy_has_it() -> None:
     drawn = draw.gamma(2.0, 3.0, (3, 500)).round(1)  # with ties
     drawn[2] = 4.0
     ready = drawn.sum(axis=0) + draw.normal(size=500)
-    found = rank_correlation(drawn, ready)
+    actual = rank_correlation(drawn, ready)
     for row in range(2):
-        assert found[row] == pytest.approx(stats.spearmanr(drawn[row], ready).statistic, abs=1e-12)
-    assert found[2] == 0.0
+        assert actual[row] == pytest.approx(stats.spearmanr(drawn[row], ready).statistic, abs=1e-12)
+    assert actual[2] == 0.0
 
 
 @pytest.mark.parametrize("name", ["cast", "deposited", "welded"])
@@ -111,8 +115,8 @@ def test_order_on_the_latest_day_and_a_day_later(name: str, share: float) -> Non
 
 def chance_of(route: Route, outage: Outage, moved: float) -> float:
     order = outage.order + datetime.timedelta(moved)
-    made = plan(route, outage.model_copy(update={"order": order}))
-    return chance_ready(made.risk.ready, made.opens)[0]
+    result = plan(route, outage.model_copy(update={"order": order}))
+    return chance_ready(result.risk.ready, result.opens)[0]
 
 
 def test_whole_days() -> None:
@@ -127,9 +131,9 @@ def test_whole_days() -> None:
 def test_more_time_never_hurts(distribution: str) -> None:
     route = demo("welded")
     chances = [
-        chance_ready(made.risk.ready, made.opens)[0]
+        chance_ready(result.risk.ready, result.opens)[0]
         for opens in (datetime.date(2027, 5, 10), datetime.date(2027, 6, 7), datetime.date(2027, 7, 5))
-        for made in [
+        for result in [
             plan(route, demo_outage().model_copy(update={"opens": opens, "distribution": distribution}))
         ]
     ]

@@ -46,11 +46,11 @@ def test_weeks_of_the_deposited_route() -> None:
     """Deposition about 4 weeks, built with joining, stress relief and radiography about 12, delivered about 16; common
     practice, no source. About: half a week, one week, one and a half."""
     route, outage = demo("deposited"), demo_outage()
-    made = plan(route, outage)
+    result = plan(route, outage)
     names = list(route.tasks)
-    weeks = {name: float((made.risk.finish[number]).mean()) / 7.0 for number, name in enumerate(names)}
+    weeks = {name: float((result.risk.finish[number]).mean()) / 7.0 for number, name in enumerate(names)}
     deposit = names.index("deposit")
-    assert (made.early.finish[deposit] - made.early.start[deposit]) / 7.0 == pytest.approx(4.0, abs=0.5)
+    assert (result.early.finish[deposit] - result.early.start[deposit]) / 7.0 == pytest.approx(4.0, abs=0.5)
     assert weeks["repair"] == pytest.approx(12.0, abs=1.0)
     assert weeks["ship"] == pytest.approx(16.0, abs=1.5)
 
@@ -168,8 +168,10 @@ FAULTS = [
 ]
 
 
-@pytest.mark.parametrize(("name", "old", "new", "told"), FAULTS, ids=[told[:40] for *_, told in FAULTS])
-def test_message(tmp_path: Path, name: str, old: str, new: str, told: str) -> None:
+@pytest.mark.parametrize(
+    ("name", "old", "new", "message"), FAULTS, ids=[message[:40] for *_, message in FAULTS]
+)
+def test_message(tmp_path: Path, name: str, old: str, new: str, message: str) -> None:
     text = (PARAMS / "routes" / f"{name}.yaml").read_text()
     assert old in text
     path = tmp_path / f"{name}.yaml"
@@ -177,7 +179,7 @@ def test_message(tmp_path: Path, name: str, old: str, new: str, told: str) -> No
     with pytest.raises(ParameterError) as caught:
         read_route(path)
     lines = str(caught.value).splitlines()
-    assert any(told in line for line in lines), lines
+    assert any(message in line for line in lines), lines
     for line in lines:
         assert re.match(rf"{re.escape(str(path))}:\d+: ", line)
 
@@ -186,8 +188,8 @@ def test_tasks_that_take_longer_than_there_are_dates() -> None:
     """500 tasks of 1000 Sundays each: 500 x 1000 x 7 / 365.25 = 9582 years; dates end in the year 9999."""
     sundays = Calendar(days=("sun",))
     one = task(1000, 1000, 1000)
-    made = route_of({f"t{k}": one for k in range(500)}, sundays)
-    (fault,) = reach(made)
+    result = route_of({f"t{k}": one for k in range(500)}, sundays)
+    (fault,) = reach(result)
     assert (fault.key, fault.value, fault.limit) == (("tasks",), "9582 years", "at most 500 years")
     assert list(reach(route_of({f"t{k}": one for k in range(20)}, sundays))) == []
 
@@ -201,7 +203,7 @@ def test_message_stands_at_the_line(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "told"),
+    ("old", "new", "message"),
     [
         (
             "opens: 2027-06-07",
@@ -219,10 +221,10 @@ def test_message_stands_at_the_line(tmp_path: Path) -> None:
         ("distribution: pert", "distribution: normal", "distribution: normal, is not one of the choices"),
     ],
 )
-def test_impossible_outage(tmp_path: Path, old: str, new: str, told: str) -> None:
+def test_impossible_outage(tmp_path: Path, old: str, new: str, message: str) -> None:
     path = tmp_path / "early-summer.yaml"
     path.write_text((PARAMS / "outages" / "early-summer.yaml").read_text().replace(old, new))
     with pytest.raises(ParameterError) as caught:
         read_outage(path)
-    assert told in str(caught.value)
+    assert message in str(caught.value)
     assert str(caught.value).count("\n") == 0

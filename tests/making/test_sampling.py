@@ -16,10 +16,10 @@ FAR = 4.5  # standard errors: chance of a good sampler to fail is below 1e-5, an
 
 def test_correlation_is_the_sum_of_common_weights() -> None:
     weights = np.array([[0.3, 0.2], [0.3, 0.0], [0.0, 0.5], [0.0, 0.0]])
-    found = np.corrcoef(normals(weights, SAMPLES, 1))
+    actual = np.corrcoef(normals(weights, SAMPLES, 1))
     wanted = weights**0.5 @ (weights**0.5).T
     np.fill_diagonal(wanted, 1.0)
-    assert np.abs(found - wanted).max() < FAR / SAMPLES**0.5
+    assert np.abs(actual - wanted).max() < FAR / SAMPLES**0.5
     assert wanted[0, 1] == pytest.approx(0.3)
 
 

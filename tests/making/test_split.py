@@ -294,4 +294,4 @@ def test_words_on_pieces_are_in_the_arms_units() -> None:
     _, value, limit = why_not(given_blank, flat, flat.deposition)
     assert value.endswith(" in") and limit == "within a radius of 1.00 in and 10.00 in high"
     told = pieces.misfit(Box(0.0, 1.0, 1.0, 1.0), 3000.0, route, route.deposition, "us")
-    assert told == "heavier than 5,512 lb"
+    assert told == "heavier than the route's largest mass, 5,512 lb"

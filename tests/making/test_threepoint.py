@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from scipy import stats
 from scipy.integrate import quad
 
-from analysis.making.dates.threepoint import Shape, pert_mean, pert_variance, quantile
+from analysis.making.dates.threepoint import Shape, quantile
+from tests.reference.pert import pert_mean, pert_variance
 
 THREES = [(0.0, 3.0, 10.0), (2.0, 2.0, 5.0), (1.0, 4.0, 4.0), (5.0, 7.0, 9.0)]
 SHARES = np.array([0.0, 0.01, 0.1, 0.3, 0.5, 0.8, 0.9, 0.99, 1.0])

@@ -53,8 +53,8 @@ def issue(folder: Path, issued: Path, text: str | None = None) -> Path:
     assert solid_files(filed, folder) == 0
     assert blanks(filed, folder) == 0
     assert display(filed, folder / "display.3mf") == 0
-    told = plain(facts(arm, body, folder, issued))
-    (folder / "requirements.pdf").write_bytes(printed(told))
+    message = plain(facts(arm, body, folder, issued))
+    (folder / "requirements.pdf").write_bytes(printed(message))
     target = issued / f"{arm.name}-{arm.revision}.zip"
     pack(arm, filed, folder, target)
     return target

@@ -42,25 +42,25 @@ def test_web_and_flange_of_a_straight_bar_in_closed_form():
         geometry__section__depth_at_pins=40.0,
         geometry__section__depth_at_hub=40.0,
     )
-    made = {plate["name"]: plate for plate in plates(arm, 0.0)}
+    result = {plate["name"]: plate for plate in plates(arm, 0.0)}
     hub, boss, length, section = 45.0, 22.0, 200.0, arm.geometry.section
     y = np.linspace(-20.0, 20.0, 20001)
     run = length - np.sqrt(hub**2 - y**2) - np.sqrt(boss**2 - y**2)
     inner = np.abs(y) <= 20.0 - section.flange_thickness
     web = np.trapezoid(run[inner], y[inner])
-    assert made["output-web"]["area_mm2"] == pytest.approx(web, rel=1e-4)  # steps of 2 um at the ends
+    assert result["output-web"]["area_mm2"] == pytest.approx(web, rel=1e-4)  # steps of 2 um at the ends
     strip = (np.trapezoid(run, y) - web) / 2.0
-    assert made["output-flange"]["area_mm2"] == pytest.approx(
+    assert result["output-flange"]["area_mm2"] == pytest.approx(
         strip / section.flange_thickness * section.width, rel=1e-3
     )
-    assert made["output-flange"]["note"] == ""
+    assert result["output-flange"]["note"] == ""
 
 
 def test_outlines_are_closed_clean_and_at_full_size():
-    made = plates(demo(BENCH), 6.0)
-    files = entries(made, 7.85e-6)
-    assert len(files) == len(made) + 1
-    for plate in made:
+    result = plates(demo(BENCH), 6.0)
+    files = entries(result, 7.85e-6)
+    assert len(files) == len(result) + 1
+    for plate in result:
         data, _ = files[f"plates/{plate['name']}.dxf"]
         read = ezdxf.read(io.StringIO(data.decode()))
         assert not read.audit().errors
@@ -90,10 +90,10 @@ def test_cutting_list_weighs_by_density():
 
 def test_pattern_holds_the_part_with_its_stock_at_every_face():
     arm, cast = demo(BENCH), route("cast")
-    made = pattern(arm, cast)
-    cold = made.scale(1.0 / (1.0 + cast.stock.shrinkage_percent / 100.0))
+    result = pattern(arm, cast)
+    cold = result.scale(1.0 / (1.0 + cast.stock.shrinkage_percent / 100.0))
     part = solid(arm)
-    assert made.isValid()
+    assert result.isValid()
     assert part.cut(cold).Volume() == pytest.approx(0.0, abs=1e-6 * part.Volume())
     box, own = cold.BoundingBox(), arm.geometry.pivot
     assert box.zmax == pytest.approx(own.width / 2.0 + cast.stock.machining, abs=1e-4)
@@ -109,22 +109,26 @@ def test_a_closed_box_has_no_pattern_and_the_reason_is_told(tmp_path):
 
 
 def test_near_net_solid_holds_the_finished_one(tmp_path):
-    told = blanks(demo(BENCH), route("deposited"), tmp_path)
-    assert told["files"]["near-net.step"]["volume_mm3"] > solid(demo(BENCH)).Volume()
+    text = blanks(demo(BENCH), route("deposited"), tmp_path)
+    assert text["files"]["near-net.step"]["volume_mm3"] > solid(demo(BENCH)).Volume()
     assert (tmp_path / "near-net.step").read_text().startswith("ISO-10303-21")
 
 
 def test_an_outline_has_the_same_bytes_in_every_process():
     """Sets of words are in another order in each process; two seeds of that order."""
-    told = (
+    text = (
         "import hashlib; from analysis.package.plates import outline;"
         " edges = [{'centre': [0, 0], 'radius': 5.0, 'from': 0.0, 'to': 360.0}];"
         " print(hashlib.sha256(outline({'edges': edges})).hexdigest())"
     )
-    made = {
+    result = {
         subprocess.run(
-            [sys.executable, "-c", told], env=os.environ | {"PYTHONHASHSEED": seed}, capture_output=True, text=True, check=True
+            [sys.executable, "-c", text],
+            env=os.environ | {"PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
         ).stdout
         for seed in ("1", "2", "3", "4")
-    }  # fmt: skip
-    assert len(made) == 1
+    }
+    assert len(result) == 1

@@ -29,11 +29,11 @@ SHEETS = [
 
 @pytest.mark.parametrize(("name", "projection", "size"), SHEETS)
 def test_lettering_meets_nothing_and_all_lies_within_the_frame(name, projection, size):
-    made = sheet(name, projection, size)
-    items = list(flat(made.items))
+    result = sheet(name, projection, size)
+    items = list(flat(result.items))
     assert [(a.text, b.text) for a, b in meetings(items, items)] == []
     assert [(text.text, line.pen) for text, line in crossings(items, items)] == []
-    x, y, wide, high = space(made)
+    x, y, wide, high = space(result)
     inside = [
         item for item in items if isinstance(item, Stroke) and item.pen in ("outline", "dimension", "symbol")
     ]
@@ -42,40 +42,40 @@ def test_lettering_meets_nothing_and_all_lies_within_the_frame(name, projection,
 
 
 def test_a_text_on_another_is_found():
-    made = blank("A2", "")
-    made.text(100.0, 100.0, "1750")
-    made.text(108.0, 102.0, "600")
-    made.line("outline", (300.0, 300.0), (320.0, 310.0))
-    made.text(306.0, 302.0, "12")
-    items = list(flat(made.items))
+    result = blank("A2", "")
+    result.text(100.0, 100.0, "1750")
+    result.text(108.0, 102.0, "600")
+    result.line("outline", (300.0, 300.0), (320.0, 310.0))
+    result.text(306.0, 302.0, "12")
+    items = list(flat(result.items))
     assert any({a.text, b.text} == {"1750", "600"} for a, b in meetings(items, items))
     assert any(text.text == "12" for text, _ in crossings(items, items))
 
 
 def test_dxf_is_read_back_audits_clean_and_has_the_dimensions(tmp_path):
-    made = sheet("bench-lever")
-    write_dxf(made, tmp_path / "a.dxf")
+    result = sheet("bench-lever")
+    write_dxf(result, tmp_path / "a.dxf")
     read = ezdxf.readfile(tmp_path / "a.dxf")
     audit = read.audit()
     assert not audit.errors and not audit.fixes
     drawn_as = [list(entity.virtual_entities()) for entity in read.modelspace().query("DIMENSION")]
     assert all(any(one.dxftype() == "TEXT" for one in strokes) for strokes in drawn_as)
-    told = {entity.dxf.text for entity in read.modelspace().query("DIMENSION")}
+    message = {entity.dxf.text for entity in read.modelspace().query("DIMENSION")}
     # Sizes as the file has them; H7 of 40 mm is +25 0 micrometres (ISO 286-2 Table 6, published F rows), stacked behind it.
-    assert {"200 ±0.2", "150 ±0.2", "150°", "Ø40 H7 {\\H0.71x;\\S+0.025^ 0;}", "Ø90", "50"} <= told
+    assert {"200 ±0.2", "150 ±0.2", "150°", "Ø40 H7 {\\H0.71x;\\S+0.025^ 0;}", "Ø90", "50"} <= message
     assert {layer.dxf.name for layer in read.layers} >= {name.upper() for name in PENS}
     assert (
         read.layers.get("OUTLINE").dxf.lineweight == 2 * read.layers.get("HIDDEN").dxf.lineweight
     )  # ISO 128-2, 2 : 1
-    assert len(document(made).blocks) == len(read.blocks)
+    assert len(document(result).blocks) == len(read.blocks)
 
 
 def test_a_drawing_made_twice_has_the_same_bytes(tmp_path):
     for folder in ("a", "b"):
         (tmp_path / folder).mkdir()
-        made = drawn(said(demo("bench-lever"), seen("bench-lever")), seen("bench-lever"))
-        write_dxf(made, tmp_path / folder / "drawing.dxf")
-        write_pdf(made, tmp_path / folder / "drawing.pdf")
+        result = drawn(said(demo("bench-lever"), seen("bench-lever")), seen("bench-lever"))
+        write_dxf(result, tmp_path / folder / "drawing.dxf")
+        write_pdf(result, tmp_path / folder / "drawing.pdf")
     for name in ("drawing.dxf", "drawing.pdf"):
         assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes()
 
@@ -95,8 +95,8 @@ def test_limits_stand_behind_the_size(units, full, limits):
 
 
 def test_stacked_limits_keep_off_text_and_line():
-    made = linear((10.0, 20.0), (90.0, 20.0), 0.0, (0.0, 50.0), "Ø320 H7", 0.0, limits=("+0.057", "0"))
-    text, upper, lower = (item for item in made.items if isinstance(item, Text))
+    result = linear((10.0, 20.0), (90.0, 20.0), 0.0, (0.0, 50.0), "Ø320 H7", 0.0, limits=("+0.057", "0"))
+    text, upper, lower = (item for item in result.items if isinstance(item, Text))
     assert upper.box[:, 1].min() > lower.box[:, 1].max() and lower.box[:, 1].min() > 50.0
     assert min(upper.box[:, 0].min(), lower.box[:, 0].min()) > text.box[:, 0].max()
     middle = (text.box[:, 0].min() + upper.box[:, 0].max()) / 2.0
@@ -115,10 +115,10 @@ def test_sheet_sizes_of_iso_5457(
 
 
 def test_grid_references_of_iso_5457():  # fields counted by the standard for A2: 12 by 8
-    made = blank("A2", "")
-    told = [item.text for item in made.items if isinstance(item, Text)]
-    assert max(int(text) for text in told if text.isdigit()) == 12
-    assert sorted({text for text in told if text.isalpha()}) == list("ABCDEFGH")
+    result = blank("A2", "")
+    message = [item.text for item in result.items if isinstance(item, Text)]
+    assert max(int(text) for text in message if text.isdigit()) == 12
+    assert sorted({text for text in message if text.isalpha()}) == list("ABCDEFGH")
 
 
 @pytest.mark.parametrize(
@@ -130,13 +130,13 @@ def test_general_tolerances_of_iso_2768(grade, nominal, off):  # ISO 2768-1:1989
 
 
 def test_a_dimension_line_stands_where_it_was_put():
-    made = linear((10.0, 20.0), (70.0, 25.0), 0.0, (0.0, 50.0), "60")
-    assert isinstance(made, Measure)
+    result = linear((10.0, 20.0), (70.0, 25.0), 0.0, (0.0, 50.0), "60")
+    assert isinstance(result, Measure)
     line = next(
-        item for item in made.items if isinstance(item, Stroke) and item.points[0][1] == item.points[1][1]
+        item for item in result.items if isinstance(item, Stroke) and item.points[0][1] == item.points[1][1]
     )
     assert line.points == ((10.0, 50.0), (70.0, 50.0))
-    text = next(item for item in made.items if isinstance(item, Text))
+    text = next(item for item in result.items if isinstance(item, Text))
     assert text.at[0] == pytest.approx(40.0) and text.at[1] > 50.0
 
 

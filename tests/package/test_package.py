@@ -6,15 +6,15 @@ import re
 import shutil
 import xml.etree.ElementTree as ET
 import zipfile
+from functools import cache
 
 import numpy as np
 import pytest
 
-from analysis.package import archive
+from analysis.package import archive, verify
 from analysis.package.__main__ import main
 from analysis.package.package import MANIFEST, SOLID, Missing, pack, pieces
 from analysis.package.revision import PARAMETERS
-from analysis.package.verify import verified
 from geometry.step import read_step
 from tests.arms import ARMS, demo
 from tests.package.made import issue
@@ -41,11 +41,16 @@ def package(tmp_path_factory):
 WHOLE = ("test_it_holds_and_every_entry_is_listed", "test_a_solid_that_is_not_the_parameter_files")
 
 
+regenerated = cache(verify.regenerated)
+
+
 @pytest.fixture(autouse=True)
 def what_it_is_made_from(request, monkeypatch):
-    """Plates, pattern and pieces are made again only where a whole package is looked at, and in test_remade: the CAD is slow."""
+    """Plates, pattern and pieces are made again only where a whole package is looked at, and in test_made_again; the solid is made
+    again once for the same bytes of file and STEP: the CAD is slow."""
+    monkeypatch.setattr("analysis.package.verify.regenerated", regenerated)
     if request.node.name not in WHOLE:
-        monkeypatch.setattr("analysis.package.verify.remade", lambda entries: [])
+        monkeypatch.setattr("analysis.package.verify.blank_findings", lambda entries: [])
 
 
 def remade(package, target, change):
@@ -53,14 +58,14 @@ def remade(package, target, change):
     with zipfile.ZipFile(package) as file:
         entries = {info.filename: file.read(info) for info in file.infolist()}
     change(entries)
-    with zipfile.ZipFile(target, "w") as made:
+    with zipfile.ZipFile(target, "w") as result:
         for name, data in entries.items():
-            made.writestr(zipfile.ZipInfo(name), data)
+            result.writestr(zipfile.ZipInfo(name), data)
     return target
 
 
 def faults(path):
-    return [finding.text for finding in verified(path) if not finding.good]
+    return [finding.text for finding in verify.verified(path) if not finding.good]
 
 
 def test_made_twice_in_different_places_it_has_the_same_bytes(package, tmp_path):
@@ -112,31 +117,33 @@ def test_changed_entry_with_a_good_checksum(package, tmp_path):
         entries["drawing/general-arrangement.dxf"] += b"\n"
 
     path = remade(package, tmp_path / "a.zip", change)
-    assert faults(path) == ["drawing/general-arrangement.dxf: differs from its SHA-256"]
+    assert faults(path) == [
+        "drawing/general-arrangement.dxf: its SHA-256 differs from the one in the manifest"
+    ]
 
 
 def test_truncated_file(package, tmp_path):
     raw = package.read_bytes()
     for share in (0.0, 0.01, 0.5, 0.999):
         (tmp_path / "a.zip").write_bytes(raw[: int(share * len(raw))])
-        (told,) = faults(tmp_path / "a.zip")
-        assert "cannot be read as a zip" in told
+        (lines,) = faults(tmp_path / "a.zip")
+        assert "cannot be read as a zip" in lines
 
 
 def test_bytes_behind_the_end(package, tmp_path):
     (tmp_path / "a.zip").write_bytes(package.read_bytes() + b"MZ and more")
-    assert faults(tmp_path / "a.zip") == ["a.zip: something stands behind the end of the zip"]
+    assert faults(tmp_path / "a.zip") == ["a.zip: there are bytes after the end of the zip"]
 
 
 def test_renamed_missing_and_added_entries(package, tmp_path):
     def rename(entries):
         entries["solid/part.step"] = entries.pop(SOLID)
 
-    told = faults(remade(package, tmp_path / "a.zip", rename))
-    assert f"{SOLID}: is missing; its content is there as solid/part.step" in told
-    assert "solid/part.step: is not in the manifest" in told
-    told = faults(remade(package, tmp_path / "b.zip", lambda entries: entries.pop(MANIFEST)))
-    assert any("nothing can be checked by hash" in text for text in told)
+    lines = faults(remade(package, tmp_path / "a.zip", rename))
+    assert f"{SOLID}: is missing; a file with its content is there as solid/part.step" in lines
+    assert "solid/part.step: is not in the manifest" in lines
+    lines = faults(remade(package, tmp_path / "b.zip", lambda entries: entries.pop(MANIFEST)))
+    assert any("nothing can be checked by hash" in text for text in lines)
 
 
 @pytest.mark.parametrize("name", OUTSIDE)
@@ -144,16 +151,18 @@ def test_names_that_lead_out_of_the_folder(tmp_path, name):
     with zipfile.ZipFile(tmp_path / "a.zip", "w") as file:
         file.writestr(zipfile.ZipInfo(name), b"x")
         file.writestr("good.txt", b"y")
-    entries, told = archive.read(tmp_path / "a.zip")
+    entries, lines = archive.read(tmp_path / "a.zip")
     assert set(entries) == {"good.txt"}
-    assert len(told) == 1 and "its name leads out of the folder" in told[0]
-    with pytest.raises(ValueError, match="leads out"):
+    assert len(lines) == 1 and "its name points outside the folder" in lines[0]
+    with pytest.raises(ValueError, match="points outside"):
         archive.write({name: b"x"}, tmp_path / "b.zip")
 
 
 def test_an_escaping_entry_makes_the_package_fail_and_writes_nothing(package, tmp_path):
     path = remade(package, tmp_path / "a.zip", lambda entries: entries.update({"../evil": b"x"}))
-    assert faults(path) == ["'../evil': its name leads out of the folder or has signs that do not go there"]
+    assert faults(path) == [
+        "'../evil': its name points outside the folder or has characters that are not allowed"
+    ]
     assert sorted(item.name for item in tmp_path.iterdir()) == ["a.zip"]
 
 
@@ -165,9 +174,9 @@ def test_links_and_doubles_are_refused(package, tmp_path):
         file.writestr(link, "/etc/passwd")
         with pytest.warns(UserWarning, match="Duplicate"):
             file.writestr(SOLID, b"other")
-    told = faults(tmp_path / "a.zip")
-    assert "'solid/link': is a link or a device, not a file" in told
-    assert f"'{SOLID}': is there 2 times" in told
+    lines = faults(tmp_path / "a.zip")
+    assert "'solid/link': is a link or a device, not a file" in lines
+    assert f"'{SOLID}': occurs 2 times" in lines
 
 
 def test_a_solid_that_is_not_the_parameter_files(package, tmp_path):
@@ -185,9 +194,9 @@ def test_a_solid_that_is_not_the_parameter_files(package, tmp_path):
         listed["files"][PARAMETERS]["sha256"] = hashlib.sha256(entries[PARAMETERS]).hexdigest()
         entries[MANIFEST] = json.dumps(listed).encode()
 
-    told = faults(remade(package, tmp_path / "a.zip", change))
-    assert told and all(
-        text.startswith(("solid:", "volume:", "area:", "pivot_", "outside:", "plate hub:")) for text in told
+    lines = faults(remade(package, tmp_path / "a.zip", change))
+    assert lines and all(
+        text.startswith(("solid:", "volume:", "area:", "pivot_", "outside:", "plate hub:")) for text in lines
     )
 
 
@@ -201,16 +210,16 @@ def test_a_package_whose_manifest_leaves_out_what_it_must_have(package, tmp_path
             del entries[name], listed["files"][name]
         entries[MANIFEST] = json.dumps(listed).encode()
 
-    told = faults(remade(package, tmp_path / "a.zip", change))
-    assert told == [f"{name}: is not in the package, which must have it" for name in gone]
+    lines = faults(remade(package, tmp_path / "a.zip", change))
+    assert lines == [f"{name}: is missing; every package must have it" for name in gone]
 
 
 def test_too_much(tmp_path):
     with zipfile.ZipFile(tmp_path / "a.zip", "w", zipfile.ZIP_DEFLATED) as file:
         for number in range(archive.MOST_ENTRIES + 1):
             file.writestr(f"f{number}", b"")
-    (told,) = faults(tmp_path / "a.zip")
-    assert "holds too much" in told
+    (lines,) = faults(tmp_path / "a.zip")
+    assert "is too large" in lines
 
 
 def test_an_entry_that_is_not_there_is_named(tmp_path):
@@ -224,8 +233,8 @@ def test_pieces_go_with_the_best_design_of_a_route_only(tmp_path):
         (tmp_path / folder).mkdir(parents=True)
     for name in ("hub.step", "hub.stl", "near-net.step", "pieces.json"):
         (tmp_path / "deposited" / "pieces" / name).write_text(name)
-    found = pieces(tmp_path / "deposited" / "best" / "arm.yaml")
-    assert set(found) == {f"near-net/pieces/{name}" for name in ("hub.step", "pieces.json", "plan.json")}
+    actual = pieces(tmp_path / "deposited" / "best" / "arm.yaml")
+    assert set(actual) == {f"near-net/pieces/{name}" for name in ("hub.step", "pieces.json", "plan.json")}
     assert pieces(tmp_path / "other" / "arm.yaml") == {}
 
 

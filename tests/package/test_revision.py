@@ -72,10 +72,10 @@ def test_a_design_says_what_differs_from_the_arm_as_written(tmp_path, place):
     source = beside(tmp_path, place, depth_at_hub=("76 mm", "61 mm"))
     arm = read_arm(source / "arm.yaml")
     row = {"field": "geometry.section.depth_at_hub", "before": "76 mm", "now": "61 mm"}
-    made = changed(arm, source, tmp_path / "vendor")
-    assert made == {"since": "as written", "rows": [row]}
-    told = said(arm, seen("bench-lever")) | {"changes": made}
-    sheet = next(one for one in sections(told) if one["title"].endswith("Changes"))
+    result = changed(arm, source, tmp_path / "vendor")
+    assert result == {"since": "as written", "rows": [row]}
+    message = said(arm, seen("bench-lever")) | {"changes": result}
+    sheet = next(one for one in sections(message) if one["title"].endswith("Changes"))
     assert sheet["rows"] == [["geometry.section.depth_at_hub", "76 mm", "61 mm"]]
     assert sheet["columns"][1:] == ["as written", "this design"] and "the arm as written" in sheet["lines"][0]
 
@@ -110,12 +110,12 @@ def test_limits_in_inches_keep_a_ten_thousandth():
 
 
 def test_requirement_sheet_says_limits_and_what_was_not_computed():
-    told = {
+    message = {
         one["title"].split("  ")[1]: one for one in sections(said(demo("bench-lever"), seen("bench-lever")))
     }
-    rows = told["Dimensional report"]["rows"]
+    rows = message["Dimensional report"]["rows"]
     bore = next(row for row in rows if row[1] == "pivot bore, diameter")
     assert bore[2:6] == ["Ø40", "40", "40.025", "H7"]  # ISO 286-2: 40 H7 is 0 / +25 um
-    assert "not computed" in told["Acceptance sizes from the fracture check"]["lines"][0]
-    strength = dict(told["Material: specified minimums"]["rows"])
+    assert "not computed" in message["Acceptance sizes from the fracture check"]["lines"][0]
+    strength = dict(message["Material: specified minimums"]["rows"])
     assert strength["yield strength, at least"] == "345.0 MPa"  # ASTM A572 grade 50

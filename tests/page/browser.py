@@ -27,20 +27,20 @@ PATIENCE = 300_000.0  # ms; drawing in 3D by the processor takes its time on a b
 INSTALL = "apt-get -qq update && DEBIAN_FRONTEND=noninteractive apt-get -qq -y --no-install-recommends install chromium"
 
 
-def found() -> str | None:
+def actual() -> str | None:
     return next(filter(None, map(shutil.which, NAMES)), None)
 
 
 def chromium() -> str:
     """Path of Chromium. A test that needs it fails where it cannot be had: a page that nobody looked at is not tested."""
-    if not found() and sys.platform == "linux" and os.geteuid() == 0 and shutil.which("apt-get"):
+    if not actual() and sys.platform == "linux" and os.geteuid() == 0 and shutil.which("apt-get"):
         with open(
             Path(tempfile.gettempdir()) / "leverwright-chromium.lock", "w"
         ) as lock:  # one process at a time
             fcntl.flock(lock, fcntl.LOCK_EX)
-            if not found():
+            if not actual():
                 subprocess.run(["sh", "-c", INSTALL], check=False, stdout=subprocess.DEVNULL)
-    return found() or pytest.fail("the page is tested in Chromium; run: apt-get install chromium")
+    return actual() or pytest.fail("the page is tested in Chromium; run: apt-get install chromium")
 
 
 @contextmanager
@@ -60,7 +60,7 @@ class Seen:
         self.page: Page = context.new_page()
         self.errors: list[str] = []
         self.requests: list[str] = []
-        self.page.on("console", lambda told: self.errors.append(told.text) if told.type == "error" else None)
+        self.page.on("console", lambda text: self.errors.append(text.text) if text.type == "error" else None)
         self.page.on("pageerror", lambda error: self.errors.append(str(error)))
         self.page.on("dialog", lambda dialog: (self.errors.append(dialog.message), dialog.dismiss()))
         self.page.on(

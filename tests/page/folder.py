@@ -95,12 +95,21 @@ def summary(folder: Path, source: Path | None = None, **changes) -> None:
     made = made_from(source or folder / "arm.yaml", *TO_SUMMARY, material=f"materials/{arm.material}.yaml")
     by_hand = found.governing
     own = {
-        "arm": arm.name, "revision": arm.revision, "mass_kg": found.mass_kg, "mesh_mass_kg": found.mass_kg,
-        "sizes_mm": {"depth_at_hub": section.depth_at_hub, "hub": arm.geometry.pivot.outside, "width": section.width},
-        "governing": f"{by_hand.check} at {by_hand.place}, {by_hand.load_case}", "hand_margin": found.least_margin,
-        "parameter_sha256": made.arm, "origin": made,
+        "arm": arm.name,
+        "revision": arm.revision,
+        "mass_kg": found.mass_kg,
+        "mesh_mass_kg": found.mass_kg,
+        "sizes_mm": {
+            "depth_at_hub": section.depth_at_hub,
+            "hub": arm.geometry.pivot.outside,
+            "width": section.width,
+        },
+        "governing": f"{by_hand.check} at {by_hand.place}, {by_hand.load_case}",
+        "hand_margin": found.least_margin,
+        "parameter_sha256": made.arm,
+        "origin": made,
         "cases": {case: Position(at="100 % of the swing", fraction=1.0) for case in arm.load_cases},
-    }  # fmt: skip
+    }
     write_json(folder / "summary.json", a_summary(**own | changes))
 
 

@@ -56,7 +56,7 @@ def test_counted_numbers_come_back_as_they_are(largest, letter):
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory):
+def result(tmp_path_factory):
     folder = tmp_path_factory.mktemp("skin")
     arm = demo("bench-lever")
     return folder, arm, read_material(arm.material), write_stresses(folder, list(arm.load_cases))
@@ -75,14 +75,14 @@ def nearest(mesh, points):
 
 
 @pytest.mark.parametrize("most", [LARGE, 5_000, 1_500])
-def test_every_corner_of_the_outside_is_a_node_with_that_nodes_stress(made, most):
-    folder, arm, material, mesh = made
-    found = skin(folder, arm, material, most)
-    nodes = nearest(mesh, corners(found))
-    assert found["whole"] == (most == LARGE)
+def test_every_corner_of_the_outside_is_a_node_with_that_nodes_stress(result, most):
+    folder, arm, material, mesh = result
+    actual = skin(folder, arm, material, most)
+    nodes = nearest(mesh, corners(actual))
+    assert actual["whole"] == (most == LARGE)
     for number, case in enumerate(arm.load_cases):
         field = next(
-            one for one in found["fields"] if (one["name"], one["case"]) == ("equivalent stress", case)
+            one for one in actual["fields"] if (one["name"], one["case"]) == ("equivalent stress", case)
         )
         wanted = stress_of(mesh.points, number)
         assert field["peak"] == pytest.approx(
@@ -93,28 +93,28 @@ def test_every_corner_of_the_outside_is_a_node_with_that_nodes_stress(made, most
 
 
 @pytest.mark.parametrize("most", [LARGE, 5_000, 1_500])
-def test_the_outside_of_a_block_has_the_blocks_area(made, most):
-    folder, arm, material, _ = made
-    found = skin(folder, arm, material, most)
-    a, b, c = corners(found)[read(found["faces"], "H").reshape(-1, 3).T]
+def test_the_outside_of_a_block_has_the_blocks_area(result, most):
+    folder, arm, material, _ = result
+    actual = skin(folder, arm, material, most)
+    a, b, c = corners(actual)[read(actual["faces"], "H").reshape(-1, 3).T]
     area = 0.5 * np.linalg.norm(np.cross(b - a, c - a), axis=1).sum()
     x, y, z = SIDES
     assert area == pytest.approx(2.0 * (x * y + y * z + z * x), rel=1e-4)  # coordinates are packed
 
 
-def test_thinning_keeps_to_its_bytes(made):
-    folder, arm, material, _ = made
-    found = skin(folder, arm, material, 1_500)
+def test_thinning_keeps_to_its_bytes(result):
+    folder, arm, material, _ = result
+    actual = skin(folder, arm, material, 1_500)
     size = sum(
         len(base64.b64decode(one["data"]))
-        for one in [*found["points"], found["faces"], *found["fields"]]
+        for one in [*actual["points"], actual["faces"], *actual["fields"]]
         if "data" in one
     )
     assert size < 1.3 * 1_500  # about: decimation stops where it would break an edge
 
 
-def test_utilisation_is_stress_over_yield_by_the_peak_factor(made):
-    folder, arm, material, _ = made
+def test_utilisation_is_stress_over_yield_by_the_peak_factor(result):
+    folder, arm, material, _ = result
     fields = skin(folder, changed(arm, criteria__peak_factor=2.0), material, LARGE)["fields"]
     at = next(k for k, one in enumerate(fields) if one["name"] == "utilisation")
     assert fields[at]["peak"] == pytest.approx(2.0 * fields[at - 1]["peak"] / material.yield_strength)
@@ -124,8 +124,8 @@ def test_utilisation_is_stress_over_yield_by_the_peak_factor(made):
     assert shared == pytest.approx(2.0 * spread(fields[at - 1]) / material.yield_strength)
 
 
-def test_us_arms_get_ksi(made):
-    folder, arm, material, _ = made
+def test_us_arms_get_ksi(result):
+    folder, arm, material, _ = result
     si, us = (skin(folder, changed(arm, units=units), material, LARGE)["fields"][0] for units in ("si", "us"))
     # 1 ksi = 6.894757 MPa (NIST SP 811, 2008, appendix B).
     assert us["unit"] == "ksi" and us["peak"] == pytest.approx(si["peak"] / 6.894757, rel=1e-6)
@@ -171,12 +171,12 @@ def swing(tmp_path_factory):
 
 
 def test_forces_of_the_drawing_balance_and_are_those_of_the_table(swing):
-    arm, rows, found = swing
-    assert found["unit"] == "kip"
+    arm, rows, actual = swing
+    assert actual["unit"] == "kip"
     for case in arm.load_cases:
         some = [row for row in rows if row["load_case"] == case]
-        forces = found["cases"][case]["forces"]
-        assert np.abs(sum(forces.values())).max() < 1e-9 * found["largest"]  # equilibrium in the plane
+        forces = actual["cases"][case]["forces"]
+        assert np.abs(sum(forces.values())).max() < 1e-9 * actual["largest"]  # equilibrium in the plane
         for name in ("input_pin", "output_pin", "pivot"):
             size = np.hypot(*forces[name.removesuffix("_pin")].T)
             assert size == pytest.approx(
@@ -185,13 +185,13 @@ def test_forces_of_the_drawing_balance_and_are_those_of_the_table(swing):
 
 
 def test_the_cylinder_pushes_along_its_line_and_is_as_long_as_the_table_says(swing):
-    arm, rows, found = swing
-    anchor = np.array(found["anchors"]["cylinder"])
+    arm, rows, actual = swing
+    anchor = np.array(actual["anchors"]["cylinder"])
     for case in arm.load_cases:
         some = [row for row in rows if row["load_case"] == case]
-        along = found["cases"][case]["input"] - anchor
+        along = actual["cases"][case]["input"] - anchor
         length = np.hypot(*along.T)
-        force = found["cases"][case]["forces"]["input"]
+        force = actual["cases"][case]["forces"]["input"]
         signed = np.array([float(row["cylinder_force_kip"]) for row in some])
         assert np.einsum("pi,pi->p", along, force) / length == pytest.approx(signed, rel=1e-5)
         assert outside(length, "in", "length") == pytest.approx(
@@ -200,10 +200,10 @@ def test_the_cylinder_pushes_along_its_line_and_is_as_long_as_the_table_says(swi
 
 
 def test_all_that_is_drawn_lies_within_the_extent(swing):
-    _, _, found = swing
-    x0, y0, x1, y1 = found["extent"]
-    for case in found["cases"].values():
-        heads = case["input"] + case["forces"]["input"] * found["longest"] / found["largest"]
+    _, _, actual = swing
+    x0, y0, x1, y1 = actual["extent"]
+    for case in actual["cases"].values():
+        heads = case["input"] + case["forces"]["input"] * actual["longest"] / actual["largest"]
         for points in (case["input"], case["output"], heads):
             assert (points > [x0, y0]).all() and (points < [x1, y1]).all()
 
@@ -237,8 +237,8 @@ def test_worst_keeps_the_least_margin_of_each_place_and_sorts():
         {"check": check, "place": "p", "load_case": case, "margin": margin, "status": "ok"}
         for check, case, margin in (("a", "x", "0.5"), ("a", "y", "0.2"), ("b", "x", "-0.1"), ("c", "x", ""))
     ]
-    found = [(row["check"], row["load_case"]) for row in worst(rows, "check", "place")]
-    assert found == [("b", "x"), ("a", "y"), ("c", "x")]
+    actual = [(row["check"], row["load_case"]) for row in worst(rows, "check", "place")]
+    assert actual == [("b", "x"), ("a", "y"), ("c", "x")]
 
 
 def test_table_marks_rows_and_knows_columns_of_numbers():
@@ -246,9 +246,9 @@ def test_table_marks_rows_and_knows_columns_of_numbers():
         {"check": "a", "demand_kN": "1234.5", "status": "fails"},
         {"check": "b", "demand_kN": "", "status": "ok"},
     ]
-    made = table(rows, mark="status")
-    assert made.heads == [("check", False), ("demand, kN", True), ("status", False)]
-    assert made.rows[0][1] == "1,234" and made.marks == ["bad", "good"]  # round half to even
+    result = table(rows, mark="status")
+    assert result.heads == [("check", False), ("demand, kN", True), ("status", False)]
+    assert result.rows[0][1] == "1,234" and result.marks == ["bad", "good"]  # round half to even
 
 
 LIFE = ("arm", "fits", "material", "region", "years", "margin", "status", "caution")
@@ -281,8 +281,12 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
         "Inspection, old (a27): outside by radiography is not enough at any interval.",
     ]
     shown = bores(tmp_path)
-    told = [str(one.table) for one in shown]  # a crack's years are those that it lasts
-    assert "years to a crack" in told[0] and "lasts, years" in told[1] and "years to a crack" not in told[1]
+    message = [str(one.table) for one in shown]  # a crack's years are those that it lasts
+    assert (
+        "years to a crack" in message[0]
+        and "lasts, years" in message[1]
+        and "years to a crack" not in message[1]
+    )
     assert [one.title for one in shown] == [
         "Years to a crack",
         "Found cracks",
@@ -318,15 +322,15 @@ def test_a_wide_table_of_few_rows_is_turned_and_says_once_what_is_the_same():
     ]
     first = ["cast", "MPa", "12.5", "3", "0.25", "0.5", "1", "2", "3", "4", "", "Same."]
     second = ["welded", "MPa", "22.5", "4", "-0.5", "0.0004", "2", "3", "4", "5", "", "Same."]
-    made = laid_out([dict(zip(names, row, strict=True)) for row in (first, second)])
-    assert made.same == "note Same" and made.heads == [("", False), ("cast", False), ("welded", False)]
-    assert made.rows[:4] == [
+    result = laid_out([dict(zip(names, row, strict=True)) for row in (first, second)])
+    assert result.same == "note Same" and result.heads == [("", False), ("cast", False), ("welded", False)]
+    assert result.rows[:4] == [
         ["range, MPa", "12.5", "22.5"],
         ["mean, MPa", "3", "4"],
         ["margin", "+25 %", "\u221250 %"],
         ["chance missed", "50.0 %", "under 0.1 %"],
     ]
-    assert [row[0] for row in made.rows] == [
+    assert [row[0] for row in result.rows] == [
         "range, MPa",
         "mean, MPa",
         "margin",

@@ -21,14 +21,14 @@ MOST = 12_000_000  # bytes, asked of the page
 def folder(tmp_path_factory):
     """Results of a hostile arm, its page made."""
     text = re.sub(r"\n  confirm: \d+", "\n  confirm: 2", (ARMS / "bench-lever.yaml").read_text())
-    made = results(tmp_path_factory.mktemp("results") / "bench-lever", hostile(text))
-    tasks = read_csv(made / "making" / "tasks.csv")
-    dates = read_csv(made / "making" / "dates.csv")
+    result = results(tmp_path_factory.mktemp("results") / "bench-lever", hostile(text))
+    tasks = read_csv(result / "making" / "tasks.csv")
+    dates = read_csv(result / "making" / "dates.csv")
     for table, name in ((tasks, "tasks"), (dates, "dates")):
         table[0]["title"] = HOSTILE
-        write_csv(made / "making" / f"{name}.csv", list(table[0]), table)
-    page.main(made, made / "page.html")
-    return made
+        write_csv(result / "making" / f"{name}.csv", list(table[0]), table)
+    page.main(result, result / "page.html")
+    return result
 
 
 @pytest.fixture(scope="module")
@@ -52,9 +52,9 @@ def number(text: str) -> float:
     return float(text.replace("\u2212", "-").replace(",", "").split()[0])
 
 
-def close(shown: str, told: str | float):
+def close(shown: str, message: str | float):
     """Whether a number on the page is that of the table: the page shows four significant digits."""
-    return number(shown) == pytest.approx(float(told), rel=5.1e-4, abs=1e-12)
+    return number(shown) == pytest.approx(float(message), rel=5.1e-4, abs=1e-12)
 
 
 def percent(shown: str, margin: str | float):
@@ -64,8 +64,8 @@ def percent(shown: str, margin: str | float):
 
 def sheet(one, name):
     """The rows of a table by the name of its region."""
-    found = one.get_by_role("region", name=name, exact=True).locator("tbody tr")
-    return [row.locator("td").all_inner_texts() for row in found.all()]
+    actual = one.get_by_role("region", name=name, exact=True).locator("tbody tr")
+    return [row.locator("td").all_inner_texts() for row in actual.all()]
 
 
 def test_loads_quietly_in_one_small_file(seen, folder):
@@ -75,16 +75,18 @@ def test_loads_quietly_in_one_small_file(seen, folder):
 
 
 def test_answer_has_the_numbers_of_the_summary_and_the_sweep(seen, folder):
-    told, best = (read_json(folder / name) for name in ("as-written/summary.json", "sweep/recommended.json"))
+    message, best = (
+        read_json(folder / name) for name in ("as-written/summary.json", "sweep/recommended.json")
+    )
     lines = {
         row.locator("th").inner_text(): row.locator("td").all_inner_texts()
         for row in seen.locator("table.answer tbody tr").all()
     }
-    assert close(lines["mass"][0], told["mass_kg"]) and close(lines["mass"][1], best["mass_kg"])
+    assert close(lines["mass"][0], message["mass_kg"]) and close(lines["mass"][1], best["mass_kg"])
     for way in ("hand", "mesh"):
         margins = lines[f"least margin by {way}"]
-        assert percent(margins[0], told[f"{way}_margin"]) and percent(margins[1], best[f"{way}_margin"])
-    for name, size in told["sizes_mm"].items():
+        assert percent(margins[0], message[f"{way}_margin"]) and percent(margins[1], best[f"{way}_margin"])
+    for name, size in message["sizes_mm"].items():
         assert close(lines[name.replace("_", " ")][0], size)
     assert best["id"] in seen.locator("#answer .lead").inner_text()
 
@@ -187,8 +189,8 @@ def test_slider_moves_the_linkage_its_forces_and_their_row(seen, folder):
     cells = dict(zip(heads, seen.locator("#swing-table td").all_inner_texts(), strict=True))
     for name in ("cylinder_force_kN", "pressure_MPa", "pivot_kN", "friction_kN_m"):
         words = name.split("_")
-        told = {"friction_kN_m": "friction, kN m"}.get(name, f"{' '.join(words[:-1])}, {words[-1]}")
-        assert close(cells[told], row[name])
+        message = {"friction_kN_m": "friction, kN m"}.get(name, f"{' '.join(words[:-1])}, {words[-1]}")
+        assert close(cells[message], row[name])
     turn = float(re.search(r"rotate\((.+)\)", body.get_attribute("transform"))[1])
     assert (
         turn == pytest.approx(float(row["phi_deg"]), abs=1e-4) and body.get_attribute("transform") != before
@@ -215,9 +217,9 @@ def test_view_tells_the_peak_of_the_field_and_case_and_turns_by_key(seen, folder
     for field in skin["fields"]:
         seen.locator("#arm-field").select_option(field["name"])
         seen.locator("#arm-case").select_option(field["case"])
-        told = seen.locator("#arm-message").inner_text()
-        assert field["name"] in told and close(told.split(": ")[1], field["peak"])
-        place = re.search(r"at \((.*)\) mm", told)  # an SI arm: to a tenth of a millimetre
+        message = seen.locator("#arm-message").inner_text()
+        assert field["name"] in message and close(message.split(": ")[1], field["peak"])
+        place = re.search(r"at \((.*)\) mm", message)  # an SI arm: to a tenth of a millimetre
         assert place and [float(one.replace("\u2212", "-")) for one in place[1].split(", ")] == pytest.approx(
             field["at"], abs=0.051
         )
@@ -252,9 +254,9 @@ def test_browser_unpacks_what_was_packed(seen, folder):
 
 def test_dates_stand_on_the_page(seen, folder):
     rows = read_csv(folder / "making" / "dates.csv")
-    told = seen.locator("#answer .ready").inner_text()
+    message = seen.locator("#answer .ready").inner_text()
     for row in rows:
-        assert row["p50_ready"] in told and row["p90_ready"] in told
+        assert row["p50_ready"] in message and row["p90_ready"] in message
     assert seen.locator("#making .chart").count() == len(rows)
 
 

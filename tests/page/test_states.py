@@ -10,6 +10,7 @@ from analysis.page import index
 from params.files.origin import TO_SUMMARY
 from tests.arms import ARMS
 from tests.page.folder import made_from
+from tests.summaries import a_summary
 
 STEEL, AUTUMN = "materials/a572-50.yaml", "outages/late-autumn.yaml"
 OTHER = "0" * 64
@@ -26,29 +27,27 @@ def source(tmp_path):
 def folder(source, tmp_path):
     """Results with all that the card links, made from files and program as they are."""
     folder = tmp_path / "results" / "bench-lever"
-    put(folder / "as-written" / "summary.json", told(source, TO_SUMMARY, material=STEEL))
+    put(
+        folder / "as-written" / "summary.json",
+        a_summary(verdict="holds", origin=made_from(source, *TO_SUMMARY, material=STEEL)),
+    )
     for name in ("page/origin.json", "record.json", "making/origin.json"):
         put(folder / name, made_from(source, material=STEEL, outage=AUTUMN))
     package(folder / "vendor" / "bench-lever-A.zip", made_from(source, material=STEEL, outage=AUTUMN))
     return folder
 
 
-def told(source, steps, **inputs):
-    return {
-        "origin": made_from(source, *steps, **inputs), "verdict": "holds", "mass_kg": 5.0, "hand_margin": 0.3, "mesh_margin": 0.1,
-        "governing": "pin bending", "mesh_governing": "peak",
-    }  # fmt: skip
-
-
 def put(path, content):
     path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text(json.dumps(content))
+    path.write_text(content.model_dump_json())
 
 
-def package(path, origin):
+def package(path, origin, **changes):
+    """A package with a manifest that says from what it was made, some of it changed; nothing of it where `origin` is None."""
     path.parent.mkdir(parents=True, exist_ok=True)
+    made = {"origin": origin.model_dump() | changes} if origin else {}
     with zipfile.ZipFile(path, "w") as file:
-        file.writestr("manifest.json", json.dumps({"origin": origin} if origin else {}))
+        file.writestr("manifest.json", json.dumps(made))
 
 
 def change(path, **fields):
@@ -62,7 +61,7 @@ def change(path, **fields):
 
 def seen(source, folder):
     found = index.card(source, folder.parent)
-    return found["state"], found["since"]
+    return found["status"], found["since"]
 
 
 def test_all_as_it_is_now_is_current(source, folder):
@@ -112,15 +111,14 @@ def test_another_outage_named_since(source, folder):
 
 def test_a_package_of_another_program_is_stale_and_named(source, folder):
     path = folder / "vendor" / "bench-lever-A.zip"
-    package(path, made_from(source, material=STEEL) | {"program": OTHER})
+    package(path, made_from(source, material=STEEL), program=OTHER)
     assert seen(source, folder) == ("stale", ["the program (since bench-lever-A.zip)"])
 
 
 def test_an_earlier_revision_stays_as_issued(source, folder):
     """Its parameter file is another by right, whatever else changed."""
-    package(
-        folder / "vendor" / "bench-lever-0.zip", {"arm": OTHER, "inputs": {STEEL: OTHER}, "program": OTHER}
-    )
+    path = folder / "vendor" / "bench-lever-0.zip"
+    package(path, made_from(source), arm=OTHER, inputs={STEEL: OTHER}, program=OTHER)
     assert seen(source, folder) == ("current", [])
 
 
@@ -134,20 +132,19 @@ def test_no_results_is_never_run(source, tmp_path):
     assert seen(source, tmp_path / "results" / "bench-lever") == ("never run", [])
 
 
+def test_a_summary_of_another_form_is_stale(source, folder):
+    (folder / "as-written" / "summary.json").write_text('{"verdict": "holds"}')
+    assert seen(source, folder) == ("stale", ["the form of summary.json"])
+
+
 def test_a_stale_failure_is_called_stale():
-    assert index.state({"verdict": "fails"}, ["the program"]) == "stale"
-    assert index.state({"verdict": "fails"}, []) == "fails"
-    assert index.state({"verdict": "explain"}, []) == "current"
+    assert index.status(a_summary(verdict="fails"), ["the program"]) == "stale"
+    assert index.status(a_summary(verdict="fails"), []) == "fails"
+    assert index.status(a_summary(verdict="explain"), []) == "current"
 
 
 def test_the_lesser_margin_is_told():
-    found = {
-        "verdict": "fails",
-        "mass_kg": 5.0,
-        "hand_margin": 0.3,
-        "mesh_margin": 0.1,
-        "mesh_governing": "peak",
-    }
+    found = a_summary(hand_margin=0.3, mesh_margin=0.1, mesh_governing="peak", governing="pin bending")
     assert index.answer(found, "si")[1] == ("governing margin", "+10 % by mesh: peak")
-    found |= {"hand_margin": 0.04, "governing": "pin bending"}
+    found = found.model_copy(update={"hand_margin": 0.04})
     assert index.answer(found, "si")[1] == ("governing margin", "+4 % by hand: pin bending")

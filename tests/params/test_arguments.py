@@ -15,9 +15,7 @@ HERE = Path(__file__).resolve().parents[2]
 RULES = "\n".join(
     path.read_text() for path in [HERE / "Snakefile", *HERE.rglob("*.smk")] if ".venv" not in path.parts
 )
-STEPS = sorted(
-    set(re.findall(r"\bpython -m ((?:params|geometry|analysis)\.[\w.]+)", RULES)) - {"params.steps.start"}
-)
+STEPS = sorted(set(re.findall(r"\bpython -m ((?:params|geometry|analysis)\.[\w.]+)", RULES)))
 
 
 def run(step: str, monkeypatch: pytest.MonkeyPatch, *given: str) -> int:

@@ -35,7 +35,7 @@ def test_every_key_has_a_comment_above_it(path: Path) -> None:
         elif record := RECORD.fullmatch(line):
             records += 1
             for name in re.findall(r"([a-z_]+): ", record["body"]):
-                assert any(re.match(rf" *#   {name}: \S", told) for told in commented), (
+                assert any(re.match(rf" *#   {name}: \S", text) for text in commented), (
                     f"{name} is not explained: {line}"
                 )
         elif (key := KEY.fullmatch(line)) and not line.startswith("  Rocker"):

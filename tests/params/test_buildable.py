@@ -80,14 +80,25 @@ def test_a_corner_that_does_not_fit_its_pocket():
     has the root y = 57.0 mm (by bisection), and 57.0 + 40 is more than the 80 mm of half the clear height.
     """
     arm = demo("bench-lever")
-    section = arm.geometry.section.model_copy(update={
-        "kind": "box", "depth_at_hub": 200.0, "depth_at_pins": 200.0, "width": 100.0, "flange_thickness": 20.0,
-        "web_thickness": 10.0, "fillet": 5.0,
-    })  # fmt: skip
+    section = arm.geometry.section.model_copy(
+        update={
+            "kind": "box",
+            "depth_at_hub": 200.0,
+            "depth_at_pins": 200.0,
+            "width": 100.0,
+            "flange_thickness": 20.0,
+            "web_thickness": 10.0,
+            "fillet": 5.0,
+        }
+    )
     arm = changed(
-        arm, geometry__section=section, geometry__included_angle=math.pi, geometry__pivot__outside=300.0,
-        geometry__output__outside=220.0, geometry__output_arm=1000.0,
-    )  # fmt: skip
+        arm,
+        geometry__section=section,
+        geometry__included_angle=math.pi,
+        geometry__pivot__outside=300.0,
+        geometry__output__outside=220.0,
+        geometry__output_arm=1000.0,
+    )
 
     def fits(radius: float) -> bool:
         written = AsWritten.of(arm.geometry)
@@ -98,16 +109,16 @@ def test_a_corner_that_does_not_fit_its_pocket():
     assert fits(30.0) and not fits(40.0)
 
 
-@pytest.mark.parametrize(("code", "told"), [("aisc360", True), ("bth1", False), ("en1993", False)])
-def test_a_bore_made_3_mm_larger_with_its_pin_forgotten(code, told):
+@pytest.mark.parametrize(("code", "text"), [("aisc360", True), ("bth1", False), ("en1993", False)])
+def test_a_bore_made_3_mm_larger_with_its_pin_forgotten(code, text):
     """ANSI/AISC 360 D5.2 lets the hole be 1 mm (1/32 in.) larger than the pin; the other two codes judge a loose pin. A pin of
     12.98 in in a bore of 13 in + 3 mm has 3.5 mm."""
     arm = demo("sluice-crank")
     arm = changed(arm, criteria__pin_code=code, geometry__pivot__bore=13.0 * 25.4 + 3.0)
-    found = [fault for fault in building(arm) if fault.key[-1] == "diameter"]
-    assert [(fault.key, fault.value) for fault in found] == (
-        [(("geometry", "pivot", "pin", "diameter"), "12.98 in")] if told else []
+    actual = [fault for fault in building(arm) if fault.key[-1] == "diameter"]
+    assert [(fault.key, fault.value) for fault in actual] == (
+        [(("geometry", "pivot", "pin", "diameter"), "12.98 in")] if text else []
     )
-    if told:
-        assert found[0].wrong == "is 0.14 in smaller than the bore of 13.12 in"
-        assert found[0].limit == "at least 13.08 in: 0.04 in less, the most of pin_code aisc360 (D5.2)"
+    if text:
+        assert actual[0].wrong == "is 0.14 in smaller than the bore of 13.12 in"
+        assert actual[0].limit == "at least 13.08 in: 0.04 in less, the most of pin_code aisc360 (D5.2)"

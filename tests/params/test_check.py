@@ -69,25 +69,65 @@ def test_a_file_of_another_kind_is_refused(files: Path, text: str) -> None:
 
 # What is changed in which file, and what the check of the smallest arm then says.
 NAMED = [
-    ("materials/a572-50.yaml", "density: 7850 kg/m^3", "", "materials/a572-50.yaml:2: density: is missing, add density"),
-    ("materials/a572-50.yaml", "yield_strength: 345 MPa", "yield_strength: 945 MPa",
-     "materials/a572-50.yaml:6: tensile_strength: 450 MPa, is below the yield strength, at least 945 MPa, check both"),
+    (
+        "materials/a572-50.yaml",
+        "density: 7850 kg/m^3",
+        "",
+        "materials/a572-50.yaml:2: density: is missing, add density",
+    ),
+    (
+        "materials/a572-50.yaml",
+        "yield_strength: 345 MPa",
+        "yield_strength: 945 MPa",
+        "materials/a572-50.yaml:6: tensile_strength: 450 MPa, is below the yield strength, at least 945 MPa, check both",
+    ),
     ("routes/cast.yaml", "factors:", "factor:", "is not a known key"),
     ("routes/welded.yaml", "after: [cut]", "after: [cutt]", "cutt, is not a task of this file"),
-    ("outages/late-autumn.yaml", "closes: 2026-12-06", "closes: 2026-10-06",
-     "outages/late-autumn.yaml:6: closes: 2026-10-06, closes before it opens, on 2026-11-02 or later, check both dates"),
-    ("arms/bench-lever.yaml", 'found: "2026-02-02"', 'found: "2026-11-02"',
-     "found_cracks.0.found: 2026-11-02, is not before the outage, before 2026-11-02, when params/outages/late-autumn.yaml opens, "
-     "check the day, or name the next outage"),
-    ("arms/bench-lever.yaml", "rod: 25 mm", "rod: 45 mm", "drive.rod: 45.0 mm, is not smaller than the cylinder's bore"),
-    ("arms/bench-lever.yaml", "tensile_strength: 700 MPa", "tensile_strength: 400 MPa",
-     "geometry.pivot.pin.tensile_strength: 400.0 MPa, is below the yield strength"),
-    ("arms/bench-lever.yaml", "outage: late-autumn", "outage: late-autum",
-     "outage: late-autum, is not the name of an outage file, one of early-summer, late-autumn, write one of them or add a file"),
-    ("arms/bench-lever.yaml", "routes: [cast,", "routes: [casted,",
-     "routes: casted, is not the name of a route file, one of cast, deposited, welded, write one of them or add a file"),
-    ("arms/bench-lever.yaml", "routes: [cast, deposited,", "routes: [cast, cast,", "routes: cast, is listed 2 times"),
-]  # fmt: skip
+    (
+        "outages/late-autumn.yaml",
+        "closes: 2026-12-06",
+        "closes: 2026-10-06",
+        "outages/late-autumn.yaml:6: closes: 2026-10-06, closes before it opens, on 2026-11-02 or later, check both dates",
+    ),
+    (
+        "arms/bench-lever.yaml",
+        'found: "2026-02-02"',
+        'found: "2026-11-02"',
+        "found_cracks.0.found: 2026-11-02, is not before the outage, before 2026-11-02, "
+        "when params/outages/late-autumn.yaml opens, "
+        "check the day, or name the next outage",
+    ),
+    (
+        "arms/bench-lever.yaml",
+        "rod: 25 mm",
+        "rod: 45 mm",
+        "drive.rod: 45.0 mm, is not smaller than the cylinder's bore",
+    ),
+    (
+        "arms/bench-lever.yaml",
+        "tensile_strength: 700 MPa",
+        "tensile_strength: 400 MPa",
+        "geometry.pivot.pin.tensile_strength: 400.0 MPa, is below the yield strength",
+    ),
+    (
+        "arms/bench-lever.yaml",
+        "outage: late-autumn",
+        "outage: late-autum",
+        "outage: late-autum, is not the name of an outage file, one of early-summer, late-autumn, write one of them or add a file",
+    ),
+    (
+        "arms/bench-lever.yaml",
+        "routes: [cast,",
+        "routes: [casted,",
+        "routes: casted, is not the name of a route file, one of cast, deposited, welded, write one of them or add a file",
+    ),
+    (
+        "arms/bench-lever.yaml",
+        "routes: [cast, deposited,",
+        "routes: [cast, cast,",
+        "routes: cast, is listed 2 times",
+    ),
+]
 
 
 @pytest.mark.parametrize(("name", "old", "new", "expected"), NAMED, ids=[row[3][:50] for row in NAMED])

@@ -16,13 +16,23 @@ from params.steps.problems import Unfit
 
 BORE = {"force": [1.0, 2.0, 3.0], "moment": [0.0, 0.0, 0.5]}
 CASE = {
-    "fraction": 0.5, "phi_rad": 0.1, "gravity": [0.0, -9.81, 0.0], "weight": [0.0, -10.0, 0.0], "bores": {"pivot_bore": BORE},
+    "fraction": 0.5,
+    "phi_rad": 0.1,
+    "gravity": [0.0, -9.81, 0.0],
+    "weight": [0.0, -10.0, 0.0],
+    "bores": {"pivot_bore": BORE},
     "residual": 1e-16,
-}  # fmt: skip
+}
 LOADS = {
-    "units": "N", "position": "most", "least_position": "least", "caution": "care", "cg_mm": [1.0, 2.0, 0.0], "mass_kg": 4.0,
-    "cases": {"raise": CASE}, "least": {},
-}  # fmt: skip
+    "units": "N",
+    "position": "most",
+    "least_position": "least",
+    "caution": "care",
+    "cg_mm": [1.0, 2.0, 0.0],
+    "mass_kg": 4.0,
+    "cases": {"raise": CASE},
+    "least": {},
+}
 
 
 def written(path: Path, content: object) -> Path:

@@ -153,5 +153,5 @@ def test_a_cylinder_too_weak_for_its_load_is_told_at_the_check(pressure: float, 
 
     By hand the load of 9 kN at 195 mm or more asks at least 9 x 195 / 150 = 11.7 kN of a cylinder on an arm of 150 mm.
     """
-    told = dict(derived(changed(demo("bench-lever"), drive__relief_pressure=pressure)))
-    assert ("more than the cylinder gives" in told["cylinder force for the load alone"]) == lacks
+    text = dict(derived(changed(demo("bench-lever"), drive__relief_pressure=pressure)))
+    assert ("more than the cylinder gives" in text["cylinder force for the load alone"]) == lacks

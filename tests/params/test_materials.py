@@ -43,11 +43,11 @@ def test_specified_minimums(name: str) -> None:
 @pytest.mark.parametrize("name", ROWS)
 def test_specified_toughness(name: str) -> None:
     """Energy and temperature stand beside the strength rows, as in `68 J at -51 C`; absent where nothing is specified."""
-    found = re.search(r"(\d+) J at (-\d+) C", case(ROWS[name][0]).inputs)
+    actual = re.search(r"(\d+) J at (-\d+) C", case(ROWS[name][0]).inputs)
     charpy = read_material(name).charpy
-    assert (charpy is None) == (found is None)
-    if found and charpy:
-        assert (charpy.energy, charpy.temperature) == (float(found[1]), float(found[2]))
+    assert (charpy is None) == (actual is None)
+    if actual and charpy:
+        assert (charpy.energy, charpy.temperature) == (float(actual[1]), float(actual[2]))
 
 
 @pytest.mark.parametrize("name", ROWS)

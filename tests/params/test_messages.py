@@ -7,78 +7,138 @@ from pathlib import Path
 
 import pytest
 
+from tests.params.broken_rules import OUTSIDE, RULES
 from tests.params.edits import NAME, VALID, edited, problem_lines
 
 LENGTHS = "one of mm, cm, m, in, ft"
 NAMES = "lower-case letters, digits, - and _, a letter first, at most 40"
-OUTSIDE = ("    outside: 90 mm", "    outside: 48 mm")
-MATERIALS = "a148-80-50, a27-65-35, a572-50, a709-hps-70w, er100s-1, er110s-1, er80s-d2"
 
 # What is changed, and what is said of the line that was changed.
 SCHEMA = [
-    ("bore: 40 mm", "bore: 40", f'geometry.pivot.bore: 40, has no unit, {LENGTHS}, write the unit after the number such as "40 mm"'),
-    ("bore: 40 mm", 'bore: "40"', f'geometry.pivot.bore: 40, has no unit, {LENGTHS}, write the unit after the number such as "40 mm"'),
-    ("bore: 40 mm", "bore: 40 MPa", f'geometry.pivot.bore: 40 MPa, has the unit MPa, a length is in {LENGTHS}, write it such as "40 mm"'),
-    ("bore: 40 mm", "bore: -40 mm", "geometry.pivot.bore: -40 mm, is negative, between 1 mm and 20 m, check the number and its unit"),
-    ("bore: 40 mm", "bore: 0 mm", "geometry.pivot.bore: 0 mm, is out of range, between 1 mm and 20 m, check the number and its unit"),
-    ("bore: 40 mm", "bore: 400 m", "geometry.pivot.bore: 400 m, is out of range, between 1 mm and 20 m, check the number and its unit"),
-    ("bore: 40 mm", "bore: nan mm", f'geometry.pivot.bore: nan mm, is not a finite number, a number and {LENGTHS}, write it such as "1.5 mm"'),
-    ("bore: 40 mm", "bore: 1e999 mm", f'geometry.pivot.bore: 1e999 mm, is not a finite number, a number and {LENGTHS}, write it such as "1.5 mm"'),
-    ("bore: 40 mm", "bore: forty", f'geometry.pivot.bore: forty, is not a length, a number and {LENGTHS}, write it such as "1.5 mm"'),
-    ("bore: 40 mm", "bore:", f'geometry.pivot.bore: empty, is not a length, a number and {LENGTHS}, write it such as "1.5 mm"'),
-    ("angle: 150 deg", "angle: 45 deg", "geometry.included_angle: 45 deg, is out of range, between 90 deg and 180 deg, check the number and its unit"),
-    ("angle: 150 deg", "angle: 150 mm", 'geometry.included_angle: 150 mm, has the unit mm, an angle is in one of deg, rad, write it such as "150 deg"'),
-    ("kind: i\n", "kind: tube\n", "geometry.section.kind: tube, is not one of the choices, one of i, box or solid, write one of them"),
-    ("shock_factor: 1.1", "shock_factor: 0.5", "load_cases.raise.shock_factor: 0.5, is too small, at least 1.0, check the number"),
-    ("shock_factor: 1.1", "shock_factor: true", "load_cases.raise.shock_factor: True, is not a number, write a plain number, without unit or quotes"),
-    ("shock_factor: 1.1", "shock_factor: nan", "load_cases.raise.shock_factor: nan, is not a number, write a plain number, without unit or quotes"),
-    ("shock_factor: 1.1", "shock_factor: 9e999", "load_cases.raise.shock_factor: inf, is not a finite number, check the number"),
+    (
+        "bore: 40 mm",
+        "bore: 40",
+        f'geometry.pivot.bore: 40, has no unit, {LENGTHS}, write the unit after the number such as "40 mm"',
+    ),
+    (
+        "bore: 40 mm",
+        'bore: "40"',
+        f'geometry.pivot.bore: 40, has no unit, {LENGTHS}, write the unit after the number such as "40 mm"',
+    ),
+    (
+        "bore: 40 mm",
+        "bore: 40 MPa",
+        f'geometry.pivot.bore: 40 MPa, has the unit MPa, a length is in {LENGTHS}, write it such as "40 mm"',
+    ),
+    (
+        "bore: 40 mm",
+        "bore: -40 mm",
+        "geometry.pivot.bore: -40 mm, is negative, between 1 mm and 20 m, check the number and its unit",
+    ),
+    (
+        "bore: 40 mm",
+        "bore: 0 mm",
+        "geometry.pivot.bore: 0 mm, is out of range, between 1 mm and 20 m, check the number and its unit",
+    ),
+    (
+        "bore: 40 mm",
+        "bore: 400 m",
+        "geometry.pivot.bore: 400 m, is out of range, between 1 mm and 20 m, check the number and its unit",
+    ),
+    (
+        "bore: 40 mm",
+        "bore: nan mm",
+        f'geometry.pivot.bore: nan mm, is not a finite number, a number and {LENGTHS}, write it such as "1.5 mm"',
+    ),
+    (
+        "bore: 40 mm",
+        "bore: 1e999 mm",
+        f'geometry.pivot.bore: 1e999 mm, is not a finite number, a number and {LENGTHS}, write it such as "1.5 mm"',
+    ),
+    (
+        "bore: 40 mm",
+        "bore: forty",
+        f'geometry.pivot.bore: forty, is not a length, a number and {LENGTHS}, write it such as "1.5 mm"',
+    ),
+    (
+        "bore: 40 mm",
+        "bore:",
+        f'geometry.pivot.bore: empty, is not a length, a number and {LENGTHS}, write it such as "1.5 mm"',
+    ),
+    (
+        "angle: 150 deg",
+        "angle: 45 deg",
+        "geometry.included_angle: 45 deg, is out of range, between 90 deg and 180 deg, check the number and its unit",
+    ),
+    (
+        "angle: 150 deg",
+        "angle: 150 mm",
+        'geometry.included_angle: 150 mm, has the unit mm, an angle is in one of deg, rad, write it such as "150 deg"',
+    ),
+    (
+        "kind: i\n",
+        "kind: tube\n",
+        "geometry.section.kind: tube, is not one of the choices, one of i, box or solid, write one of them",
+    ),
+    (
+        "shock_factor: 1.1",
+        "shock_factor: 0.5",
+        "load_cases.raise.shock_factor: 0.5, is too small, at least 1.0, check the number",
+    ),
+    (
+        "shock_factor: 1.1",
+        "shock_factor: true",
+        "load_cases.raise.shock_factor: True, is not a number, write a plain number, without unit or quotes",
+    ),
+    (
+        "shock_factor: 1.1",
+        "shock_factor: nan",
+        "load_cases.raise.shock_factor: nan, is not a number, write a plain number, without unit or quotes",
+    ),
+    (
+        "shock_factor: 1.1",
+        "shock_factor: 9e999",
+        "load_cases.raise.shock_factor: inf, is not a finite number, check the number",
+    ),
     ("{at: 1,", "{at: 1.5,", "driven.load.1.at: 1.5, is too large, at most 1.0, check the number"),
-    ("cycles_per_year: 5000", "cycles_per_year: 0", "duty.pairs.0.cycles_per_year: 0, is too small, more than 0.0, check the number"),
+    (
+        "cycles_per_year: 5000",
+        "cycles_per_year: 0",
+        "duty.pairs.0.cycles_per_year: 0, is too small, more than 0.0, check the number",
+    ),
     ("steps: 5", "steps: 2.5", "sweep.depth_at_hub.steps: 2.5, is not a whole number, write a whole number"),
-    ("pins_rotate: true", "pins_rotate: yes", "criteria.pins_rotate: yes, is neither true nor false, write true or false"),
-    ("  raise: {", "  Raise up: {", f"load_cases.Raise up: Raise up, has characters that are not allowed, {NAMES}, change it"),
-    ("name: bench", "name: ../bench", f"name: ../bench-lever, has a path separator, {NAMES}, write a plain name"),
-    ("material: a572-50", "material: ..\\a572-50", f"material: ..\\a572-50, has a path separator, {NAMES}, write a plain name"),
+    (
+        "pins_rotate: true",
+        "pins_rotate: yes",
+        "criteria.pins_rotate: yes, is neither true nor false, write true or false",
+    ),
+    (
+        "  raise: {",
+        "  Raise up: {",
+        f"load_cases.Raise up: Raise up, has characters that are not allowed, {NAMES}, change it",
+    ),
+    (
+        "name: bench",
+        "name: ../bench",
+        f"name: ../bench-lever, has a path separator, {NAMES}, write a plain name",
+    ),
+    (
+        "material: a572-50",
+        "material: ..\\a572-50",
+        f"material: ..\\a572-50, has a path separator, {NAMES}, write a plain name",
+    ),
     ("revision: A", "revision: 1", "revision: 1, is not text, write it in quotes"),
-    ("web_thickness: 9 mm", "web_thicknes: 9 mm", "geometry.section.web_thicknes: is not a known key, known keys: kind, depth_at_hub, depth_at_pins, width, flange_thickness, web_thickness, fillet, did you mean web_thickness?"),
-    ("friction: 0.1}", "frictoin: 0.1}", "load_cases.raise.frictoin: is not a known key, known keys: kind, push, load_factor, shock_factor, side_ratio, eccentricity, friction, did you mean friction?"),
-]  # fmt: skip
-RULES = [
-    (*OUTSIDE, "geometry.pivot.outside: 48.0 mm, leaves a wall of 4.0 mm beside the bore of 40.0 mm, at least 6.7 mm (one sixth of the bore), make it at least 53.3 mm or the bore smaller"),
-    (*OUTSIDE, "geometry.pivot.outside: 48.0 mm, is too small for the arms' depth of 76.0 mm at the hub, at least 77.5 mm (2 % more than the depth), make it at least 77.5 mm or the arms less deep"),
-    ("chamfer: 2 mm", "chamfer: 14 mm", "geometry.pivot.chamfer: 14.0 mm, is too large for the wall or the width, at most 12.5 mm (half the wall, a quarter of the width), make it smaller"),
-    ("diameter: 39.9 mm", "diameter: 41 mm", "geometry.pivot.pin.diameter: 41.0 mm, is larger than the bore, at most 40.0 mm, or 0.3 % more for a shrunk fit, check pin and bore"),
-    ("diameter: 39.9 mm", "diameter: 20 mm", "geometry.pivot.pin.diameter: 20.0 mm, is far smaller than the bore, at least 32.0 mm (0.8 of the bore), check pin and bore"),
-    ("tensile_strength: 700 MPa", "tensile_strength: 70 ksi", "geometry.pivot.pin.tensile_strength: 482.6 MPa, is below the yield strength, at least 500.0 MPa, check both"),
-    ("    width: 50 mm", "    width: 30 mm", "geometry.pivot.width: 30.0 mm, does not stand proud of the section's width, at least 36.7 mm (2 % more than the section), widen it or narrow the section"),
-    ("flange_thickness: 9 mm", "flange_thickness: 17 mm", "geometry.section.flange_thickness: 17.0 mm, leaves no web between flanges and fillets at the pins, less than 16.0 mm, thin the flanges or deepen the arm at the pins"),
-    ("web_thickness: 9 mm", "web_thickness: 33 mm", "geometry.section.web_thickness: 33.0 mm, leaves no room beside the web within the width, less than 32.4 mm, thin the web or widen the section"),
-    ("input_arm: 150 mm", "input_arm: 80 mm", "geometry.input_arm: 80.0 mm, leaves no arm between hub and boss, at least 87.0 mm (radii of hub and boss and half the depth at the pins), lengthen the arm or make hub and boss smaller"),
-    ("    outside: 44 mm", "    outside: 30 mm", "geometry.input.outside: 30.0 mm, is smaller than the depth of the arm there, at least 40.0 mm (the depth), enlarge the boss or taper the arm more"),
-    ("largest: 20 mm", "largest: 1 mm", "mesh.largest: 1.0 mm, would fill the arm with about 8e+06 elements, at least 1.2 mm, make it larger"),
-    ("rod: 25 mm", "rod: 40 mm", "drive.rod: 40.0 mm, is not smaller than the cylinder's bore, less than 40.0 mm, check both on the name plate"),
-    ("stroke: 120 mm", "stroke: 220 mm", "drive.stroke: 220.0 mm, does not fit into the closed cylinder, less than the closed length of 190.0 mm, check both on the drawing"),
-    # Law of cosines: r = 150, R = hypot(120, 300) = 323.11; 199.8 at 138 deg, 254.7 at 162 deg; 220 at phi = -2.28 deg.
-    ("stroke: 120 mm", "stroke: 30 mm", "drive.stroke: 30.0 mm, does not cover the swing: it needs 199.8 mm to 254.7 mm pin to pin, the cylinder has 190.0 mm to 220.0 mm, it reaches -12.0 to -2.3 deg of the swing; change cylinder, anchor or swing"),
-    ("closed_length: 190 mm", "closed_length: 400 mm", None),
-    ("raised: 12 deg", "raised: -12 deg", "drive.raised: -12.0 deg, is almost the same as lowered, at least 0.5 deg apart, give both ends of the swing"),
-    ("raised: 12 deg", "raised: 200 deg", "drive.raised: 200.0 deg, makes a swing of 212.0 deg, at most 180.0 deg, check the signs of both angles"),
-    ("direction: -90 deg", "direction: 5 deg", "driven.direction: the load's line crosses or nears dead centre inside the swing, at 5.0 deg, moment arm at least 0.05 of the arm, always on the same side, turn the direction or shorten the swing"),
-    ("{at: 1, force: 10 kN}", "{at: 1, moment: 1 kN*m}", "driven.load.1: needs either force or moment, exactly one, the same in every point, keep one of the two"),
-    ("{at: 1, force: 10 kN}", "{at: 1, force: 10 kN, moment: 1 kN*m}", "driven.load.1: needs either force or moment, exactly one, the same in every point, keep one of the two"),
-    ("kind: blocked, push: extend", "kind: blocked", "load_cases.jam-extend.push: is missing, a blocked case needs extend or retract, add push: extend"),
-    ("kind: lower,", "kind: lower, push: extend,", "load_cases.lower.push: extend, is not used with kind lower, only blocked cases have it, remove it"),
-    ("push: extend,", "push: extend, load_factor: 2,", "load_cases.jam-extend.load_factor: 2, is not used with kind blocked, the load follows from the relief pressure, remove it"),
-    ("push: extend,", "push: extend, friction: 0.1,", "load_cases.jam-extend.friction: 0.1, is not used with kind blocked, only 0, the arm stands still, remove it"),
-    ("eccentricity: 1 mm", "eccentricity: 30 mm", "load_cases.raise.eccentricity: 30.0 mm, lies outside the boss, at most 20.0 mm (half the width), check it"),
-    ("from_case: lower", "from_case: lowered", "duty.pairs.0.from_case: lowered, is not a load case of this file, one of raise, lower, jam-extend, name one of them or add the case"),
-    ("to_case: raise", "to_case: lower", "duty.pairs.0.to_case: lower, is the case the cycle starts from, two different cases, name the other end of the cycle"),
-    ("material: a572-50", "material: a572", f"material: a572, is not the name of a material file, one of {MATERIALS}, write one of them or add a file"),
-    ("name: bench-lever", "name: bench", "name: bench, differs from the file's name bench-lever, name the file bench.yaml or write name: bench-lever"),
-    ("least: 60 mm", "least: 90 mm", "sweep.depth_at_hub.least: 90.0 mm, is more than the largest size of this range, at most 84.0 mm, swap or correct the two"),
-    ("steps: 5", "steps: 1", "sweep.depth_at_hub.steps: 1, leaves out one end of the range, 2 or more, or least the same as most, raise it"),
-]  # fmt: skip
+    (
+        "web_thickness: 9 mm",
+        "web_thicknes: 9 mm",
+        "geometry.section.web_thicknes: is not a known key, known keys: kind, depth_at_hub, depth_at_pins, width, flange_thickness, web_thickness, fillet, did you mean web_thickness?",
+    ),
+    (
+        "friction: 0.1}",
+        "frictoin: 0.1}",
+        "load_cases.raise.frictoin: is not a known key, known keys: kind, push, load_factor, shock_factor, side_ratio, eccentricity, friction, did you mean friction?",
+    ),
+]
 
 
 @pytest.mark.parametrize(("old", "new", "expected"), [row for row in SCHEMA + RULES if row[2]])
@@ -243,9 +303,19 @@ def test_file_for_results_may_be_called_arm(tmp_path: Path) -> None:
 
 
 SWEEPS = [
-    ("width", "least: 28 mm", "least: 40.5 mm", "least: 40.5 mm, leaves no design that can be built, at most 39.2 mm (the narrowest hub or boss is 2 % wider), lower it"),
-    ("flange_thickness", "least: 5 mm", "least: 17 mm", "least: 17.0 mm, leaves no design that can be built, at most 16.0 mm (two fifths of the greatest depth at the pins), lower it"),
-]  # fmt: skip
+    (
+        "width",
+        "least: 28 mm",
+        "least: 40.5 mm",
+        "least: 40.5 mm, leaves no design that can be built, at most 39.2 mm (the narrowest hub or boss is 2 % wider), lower it",
+    ),
+    (
+        "flange_thickness",
+        "least: 5 mm",
+        "least: 17 mm",
+        "least: 17.0 mm, leaves no design that can be built, at most 16.0 mm (two fifths of the greatest depth at the pins), lower it",
+    ),
+]
 
 
 @pytest.mark.parametrize(("name", "old", "new", "expected"), SWEEPS)

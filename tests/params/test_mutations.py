@@ -22,9 +22,18 @@ WORDS = st.sampled_from(
     ["", "nan mm", "-1 mm", "1e308 m", "0 deg", "90 deg", "yes", "../x", "~", "\u202e", "\n", "1e400", "2**9"]
 )
 LEAVES = st.one_of(
-    st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=20), WORDS,
-    st.builds("{:g} {}".format, st.floats(-1e9, 1e9), st.sampled_from(["mm", "m", "in", "deg", "kN", "MPa", "kip*ft"])),
-)  # fmt: skip
+    st.none(),
+    st.booleans(),
+    st.integers(),
+    st.floats(),
+    st.text(max_size=20),
+    WORDS,
+    st.builds(
+        "{:g} {}".format,
+        st.floats(-1e9, 1e9),
+        st.sampled_from(["mm", "m", "in", "deg", "kN", "MPa", "kip*ft"]),
+    ),
+)
 VALUES = st.recursive(
     LEAVES,
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=9), inner, max_size=3),
@@ -33,9 +42,9 @@ VALUES = st.recursive(
 
 def leaves(data: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     """Paths of every value, also of those that hold others."""
-    found = [path] if path else []
+    actual = [path] if path else []
     items = data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ()
-    return found + [leaf for key, value in items for leaf in leaves(value, (*path, key))]
+    return actual + [leaf for key, value in items for leaf in leaves(value, (*path, key))]
 
 
 def put(data: Any, path: tuple[Any, ...], value: Any) -> Any:

@@ -1,44 +1,21 @@
-"""What the terminal shows of a run: one line a step, the end of a failed step's log, the answers at the end."""
+"""What the terminal shows of a run: one line a step, the end of a failed step's log, the answers at the end.
+
+Whole runs: tests/test_terminal.py.
+"""
 
 from __future__ import annotations
 
 import logging
-import os
 import re
-import subprocess
-import sys
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
-from params.steps.progress import ANSWERS, SHOWN, TERMINAL, Brief, brief, finish
+from params.steps.progress import ANSWERS, SHOWN, TERMINAL, Brief, brief
 
 TOP = Path(__file__).resolve().parents[2]
-RUN = """
-from params.steps import progress
-from snakemake.logging import logger
-
-RUN = []
-
-rule overview:
-    input: "results/tiny/middle.txt"
-    output: "results/tiny/overview.txt"
-    log: "results/tiny/log/overview.txt"
-    shell: "echo the answer > {output}"
-
-rule make_middle:
-    output: "results/{arm}/middle.txt"
-    log: "results/{arm}/log/middle.txt"
-    shell: "for n in $(seq 20); do echo line $n; done > {log} 2>&1; STEP"
-
-onstart:
-    RUN.append(progress.brief(logger))
-
-onsuccess:
-    progress.finish(RUN[0])
-"""
 
 
 def event(name: str, level: int = logging.INFO, **fields: Any) -> logging.LogRecord:
@@ -59,7 +36,7 @@ def lines() -> list[str]:
 
 @pytest.fixture
 def terminal(lines: list[str]) -> Brief:
-    return Brief(lines.append)
+    return Brief(write=lines.append)
 
 
 def test_one_line_a_step_with_what_it_is_for(terminal: Brief, lines: list[str]) -> None:
@@ -78,30 +55,54 @@ def test_one_line_a_step_with_what_it_is_for(terminal: Brief, lines: list[str]) 
     assert re.fullmatch(r" 10 of 120  draw view stress +\d+\.\d s", lines[1])
 
 
-def test_the_table_of_rules_and_what_has_no_line_are_not_shown(terminal: Brief, lines: list[str]) -> None:
+def test_the_table_of_rules_is_not_shown(terminal: Brief, lines: list[str]) -> None:
     assert not terminal.filter(event("RUN_INFO"))
+    assert lines == []
+
+
+def test_once_steps_run_only_their_lines_are_shown(terminal: Brief, lines: list[str]) -> None:
+    terminal.filter(job(1, "prove"))
     assert not terminal.filter(event("SHELLCMD"))
     assert lines == []
 
 
+def failure(number: int, *logs: Path) -> logging.LogRecord:
+    return event(
+        "JOB_ERROR", logging.ERROR, jobid=number, rule_name="prove", log=[str(path) for path in logs]
+    )
+
+
 def test_warnings_pass_until_a_step_has_failed(terminal: Brief, lines: list[str]) -> None:
     """After that the workflow's own account of it would stand below the reason."""
-    assert terminal.filter(event("ERROR", logging.ERROR))
-    terminal.filter(event("JOB_ERROR", logging.ERROR, rule_name="prove", log=[]))
-    assert not terminal.filter(event("ERROR", logging.ERROR))
+    assert terminal.filter(event("", logging.WARNING))
+    terminal.filter(job(1, "prove"))
+    assert terminal.filter(event("", logging.WARNING))
+    terminal.filter(failure(1))
+    assert not terminal.filter(event("", logging.WARNING))
     assert lines == ["failed: prove\n  it left no reason in its log"]
 
 
-def test_a_failure_shows_the_last_lines_of_its_log(terminal: Brief, lines: list[str], tmp_path: Path) -> None:
+def test_a_failure_shows_the_last_lines_of_its_log_once(
+    terminal: Brief, lines: list[str], tmp_path: Path
+) -> None:
     log = tmp_path / "log.txt"
     log.write_text("".join(f"line {number}\n\n" for number in range(1, 31)))
-    terminal.filter(
-        event("JOB_ERROR", logging.ERROR, rule_name="prove", log=[str(log), str(tmp_path / "none")])
-    )
+    terminal.filter(job(1, "prove"))
+    for _ in range(2):  # the workflow says it twice
+        terminal.filter(failure(1, log, tmp_path / "none"))
     (told,) = lines
     first, *rest = told.splitlines()
     assert first == "failed: prove"
     assert rest == [f"  line {number}" for number in range(31 - SHOWN, 31)]
+
+
+def test_a_run_that_did_not_end_says_how_far_it_came(terminal: Brief, lines: list[str]) -> None:
+    terminal.unfinished()
+    for record in (job(1, "hand"), event("JOB_FINISHED", job_id=1), event("PROGRESS", done=1, total=7)):
+        terminal.filter(record)
+    terminal.unfinished()
+    assert lines[0] == "not finished: no step done; the same command goes on from there"
+    assert lines[2] == "not finished: 1 of 7 steps done; the same command goes on from there"
 
 
 def test_the_answers_come_at_the_end_in_their_order(
@@ -117,7 +118,7 @@ def test_the_answers_come_at_the_end_in_their_order(
         terminal.filter(event("JOB_FINISHED", job_id=number))
     terminal.filter(event("PROGRESS", done=2, total=2))
     del lines[:]
-    finish(terminal)
+    terminal.answer()
     assert lines == ["\nthe sizes", "\nthe package"]
 
 
@@ -126,7 +127,7 @@ def test_only_what_writes_to_the_terminal_is_brief() -> None:
     shown.set_name(TERMINAL)
     for handler in (shown, kept):
         logger.addHandler(handler)
-    made = brief(logger)
+    made = brief(logger, dry=False)
     assert shown.filters == [made]
     assert kept.filters == []
 
@@ -134,22 +135,3 @@ def test_only_what_writes_to_the_terminal_is_brief() -> None:
 def test_rules_that_answer_are_rules() -> None:
     rules = "".join(path.read_text() for path in (TOP / "analysis").rglob("*.smk"))
     assert all(f"\nrule {name}:\n" in rules for name in ANSWERS)
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize(("step", "ends"), [("echo x > {output}", 0), ("exit 1", 1)])
-def test_a_run_of_the_workflow(step: str, ends: int, tmp_path: Path) -> None:
-    """Two rules by the workflow itself, whose own messages change from release to release."""
-    (tmp_path / "Snakefile").write_text(RUN.replace("STEP", step))
-    run = subprocess.run(
-        [sys.executable, "-m", "snakemake", "--cores", "1", "--directory", str(tmp_path), "-s", str(tmp_path / "Snakefile")],
-        env=os.environ | {"PYTHONPATH": str(TOP)}, capture_output=True, text=True, check=False,
-    )  # fmt: skip
-    told = [line for line in run.stdout.splitlines() if line.strip()]
-    assert run.returncode == ends, run.stderr
-    if ends == 0:
-        assert re.fullmatch(r"1 of 2  make middle +\d+\.\d s", told[0])
-        assert re.fullmatch(r"2 of 2  overview +\d+\.\d s", told[1])
-        assert told[2:] == ["the answer"]
-    else:
-        assert told == ["failed: make_middle", *(f"  line {number}" for number in range(21 - SHOWN, 21))]

@@ -48,13 +48,17 @@ pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="steps are forke
 def surroundings(tmp_path: Path):
     """A process begun by another one, and the environment that leads to it, with a step of its own."""
     (tmp_path / "own_step.py").write_text(STEP)
-    told = os.environ | {"PYTHONPATH": f"{HERE}:{tmp_path}", "MARK": "as the caller has it"}
+    message = os.environ | {"PYTHONPATH": f"{HERE}:{tmp_path}", "MARK": "as the caller has it"}
     run = subprocess.Popen(
-        [sys.executable, "-c", BEGIN], env=told | {"MARK": "not this one"}, text=True, cwd=HERE,
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-    )  # fmt: skip
+        [sys.executable, "-c", BEGIN],
+        env=message | {"MARK": "not this one"},
+        text=True,
+        cwd=HERE,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+    )
     assert run.stdout and run.stdin
-    yield told | {"LEVERWRIGHT_STARTER": run.stdout.readline().strip()}
+    yield message | {"LEVERWRIGHT_STARTER": run.stdout.readline().strip()}
     run.stdin.close()
     assert run.wait(10) == 0
 
@@ -80,21 +84,25 @@ def test_a_fork_does_what_python_does(what: str, surroundings: dict[str, str], t
 
 def test_where_no_process_answers_the_module_runs_here(surroundings: dict[str, str], tmp_path: Path) -> None:
     alone = surroundings | {"LEVERWRIGHT_STARTER": str(tmp_path / "nothing")}
-    told = ran(FORKED, "code", alone, tmp_path)
-    assert (told.returncode, "False __main__" in told.stdout) == (3, True)
+    message = ran(FORKED, "code", alone, tmp_path)
+    assert (message.returncode, "False __main__" in message.stdout) == (3, True)
 
 
 def test_a_crash_is_told(surroundings: dict[str, str], tmp_path: Path) -> None:
-    told = ran(FORKED, "crash", surroundings, tmp_path)
-    assert told.returncode == 1
-    assert told.stderr.splitlines()[-1].startswith("own_step: ended without an exit code")
+    message = ran(FORKED, "crash", surroundings, tmp_path)
+    assert message.returncode == 1
+    assert message.stderr.splitlines()[-1].startswith("own_step: ended without an exit code")
     assert ran(FORKED, "code", surroundings, tmp_path).returncode == 3  # and the process goes on
 
 
 def test_an_interrupt_ends_the_step(surroundings: dict[str, str], tmp_path: Path) -> None:
     with subprocess.Popen(
-        [*FORKED, "own_step", "wait"], env=surroundings, cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-    ) as caller:  # fmt: skip
+        [*FORKED, "own_step", "wait"],
+        env=surroundings,
+        cwd=tmp_path,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+    ) as caller:
         assert caller.stdout
         caller.stdout.readline()  # the step is there
         caller.send_signal(signal.SIGINT)
@@ -104,16 +112,24 @@ def test_an_interrupt_ends_the_step(surroundings: dict[str, str], tmp_path: Path
 
 def test_nothing_is_left_when_the_run_ends(tmp_path: Path) -> None:
     (tmp_path / "own_step.py").write_text(STEP)
-    told = os.environ | {"PYTHONPATH": f"{HERE}:{tmp_path}", "MARK": ""}
+    message = os.environ | {"PYTHONPATH": f"{HERE}:{tmp_path}", "MARK": ""}
     run = subprocess.Popen(
-        [sys.executable, "-c", BEGIN], env=told, text=True, cwd=HERE, stdin=subprocess.PIPE, stdout=subprocess.PIPE
-    )  # fmt: skip
+        [sys.executable, "-c", BEGIN],
+        env=message,
+        text=True,
+        cwd=HERE,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+    )
     assert run.stdout
     doors = Path(run.stdout.readline().strip())
     with subprocess.Popen(
-        [*FORKED, "own_step", "wait"], env=told | {"LEVERWRIGHT_STARTER": str(doors)}, stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE, text=True,
-    ) as caller:  # fmt: skip
+        [*FORKED, "own_step", "wait"],
+        env=message | {"LEVERWRIGHT_STARTER": str(doors)},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    ) as caller:
         assert caller.stdout
         caller.stdout.readline()
         run.kill()  # without a chance to tell anybody
@@ -133,11 +149,27 @@ def test_a_step_that_fails_stops_the_run(kind: str, ends: int, tmp_path: Path) -
     text = (HERE / "params" / "arms" / "bench-lever.yaml").read_text()
     (arms / "bench-lever.yaml").write_text(text.replace("    kind: i\n", f"    kind: {kind}\n"))
     run = subprocess.run(
-        [sys.executable, "-m", "snakemake", "-s", str(HERE / "Snakefile"), "--directory", str(tmp_path), "--cores", "1",
-         "--config", "arm=bench-lever", "--", "results/bench-lever/as-written/arm.yaml"],
-        env=os.environ | {"PYTHONPATH": str(HERE), "PATH": f"{Path(sys.executable).parent}:{os.environ['PATH']}"},
-        capture_output=True, text=True, check=False,
-    )  # fmt: skip
+        [
+            sys.executable,
+            "-m",
+            "snakemake",
+            "-s",
+            str(HERE / "Snakefile"),
+            "--directory",
+            str(tmp_path),
+            "--cores",
+            "1",
+            "--config",
+            "arm=bench-lever",
+            "--",
+            "results/bench-lever/as-written/arm.yaml",
+        ],
+        env=os.environ
+        | {"PYTHONPATH": str(HERE), "PATH": f"{Path(sys.executable).parent}:{os.environ['PATH']}"},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
     assert run.returncode == ends, run.stderr
     log = (tmp_path / "results/bench-lever/as-written/log/check.txt").read_text()
     assert ("section.flange_thickness" in log) == bool(ends)
@@ -148,12 +180,15 @@ def test_a_fork_compiles_with_the_threads_it_was_given(surroundings: dict[str, s
 
     It would read all its settings anew where one changed, and forget that kernels are packed (`analysis.elastic`): 3 to 8 times
     slower ones would stay in the cache."""
-    told = ran(FORKED, "compile", surroundings | {"NUMBA_NUM_THREADS": "1"}, tmp_path)
-    assert (told.returncode, told.stdout.splitlines()[-1]) == (0, "1 3 1"), told.stderr
+    message = ran(FORKED, "compile", surroundings | {"NUMBA_NUM_THREADS": "1"}, tmp_path)
+    assert (message.returncode, message.stdout.splitlines()[-1]) == (0, "1 3 1"), message.stderr
 
 
 def test_the_call_itself_says_what_is_missing() -> None:
-    told = subprocess.run(
+    message = subprocess.run(
         PLAIN + ["params.steps.start"], cwd=HERE, capture_output=True, text=True, check=False
     )
-    assert (told.returncode, told.stderr) == (1, "params.steps.start: give -m MODULE and its arguments\n")
+    assert (message.returncode, message.stderr) == (
+        1,
+        "params.steps.start: give -m MODULE and its arguments\n",
+    )

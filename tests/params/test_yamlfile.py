@@ -23,8 +23,16 @@ LISTS = (
 REFUSED = [
     ("units: si", "units: &a si", "units: uses an anchor or alias, write the value itself"),
     ("units: si", "units: *a", "units: uses an anchor or alias, write the value itself"),
-    ("units: si", "units: !!python/object/apply:os.system [ls]", "units: has the tag tag:yaml.org,2002:python/"),
-    ("units: si", "units: !!str si", "units: has the tag tag:yaml.org,2002:str, write plain text or a number"),
+    (
+        "units: si",
+        "units: !!python/object/apply:os.system [ls]",
+        "units: has the tag tag:yaml.org,2002:python/",
+    ),
+    (
+        "units: si",
+        "units: !!str si",
+        "units: has the tag tag:yaml.org,2002:str, write plain text or a number",
+    ),
     ("units: si", "? [a, b]\n: si", "file: has a key that is not plain text, use plain words as keys"),
     ("units: si", "units: [si", "is not valid YAML: "),
     ("units: si", "\tunits: si", "is not valid YAML: "),
@@ -33,7 +41,7 @@ REFUSED = [
     ("units: si", "units: s\x00i", "file: has the control character U+0000, delete it"),
     ("units: si", "units: s\u202ei", "file: has the control character U+202E, delete it"),
     ("units: si", "units: s\x85i", "file: has the control character U+0085, delete it"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("old", "new", "expected"), REFUSED)
@@ -41,10 +49,10 @@ def test_refused_with_the_line(tmp_path: Path, old: str, new: str, expected: str
     text, line = edited((old, new))
     lines = problem_lines(tmp_path, text)
     assert any(expected in one for one in lines)
-    found = int(lines[0].split(":")[1])
+    actual = int(lines[0].split(":")[1])
     # A bracket that is never closed shows itself only where the next key begins.
-    assert line <= found <= line + 3
-    assert found == line or "is not valid YAML" in lines[0]
+    assert line <= actual <= line + 3
+    assert actual == line or "is not valid YAML" in lines[0]
 
 
 def test_key_that_stands_twice(tmp_path: Path) -> None:
@@ -100,7 +108,8 @@ def test_one_megabyte_is_the_limit(tmp_path: Path) -> None:
 
 
 HOSTILE = {
-    "laughs": "a: &a [x, x]\n" + "".join(f"{b}: &{b} [*{a}, *{a}, *{a}]\n" for a, b in pairwise("abcdefghijklmno")),
+    "laughs": "a: &a [x, x]\n"
+    + "".join(f"{b}: &{b} [*{a}, *{a}, *{a}]\n" for a, b in pairwise("abcdefghijklmno")),
     "itself": "a: &a [*a]\n",
     "merge": "a: &a {b: 1}\nc: {<<: *a}\n",
     "brackets": "a: " + "[" * 400_000,
@@ -117,11 +126,17 @@ HOSTILE = {
     "quantities just within the limit": "".join(f"k{n}: {'4' * 9_990} mm\n" for n in range(90)),
     "a list of many": VALID + "histories: [" + "1, " * 200_000 + "1]\n",
     "many bad entries": VALID.replace("found_cracks:", "found_cracks:\n" + "  - {a: 1}\n" * 60_000),
-    "many bad values": VALID.replace("  # histories:", "  histories:\n    - values: [" + "x, " * 99_000 + "x]"),
-    "bad entries just within the limit": VALID.replace("found_cracks:", "found_cracks:\n" + "  - {a: 1}\n" * 990),
+    "many bad values": VALID.replace(
+        "  # histories:", "  histories:\n    - values: [" + "x, " * 99_000 + "x]"
+    ),
+    "bad entries just within the limit": VALID.replace(
+        "found_cracks:", "found_cracks:\n" + "  - {a: 1}\n" * 990
+    ),
     "bad keys just within the limit": VALID
-    + "k: [\n" + ("{" + "".join(f"k{n}: 1," for n in range(990)) + "},\n") * 100 + "]\n",
-}  # fmt: skip
+    + "k: [\n"
+    + ("{" + "".join(f"k{n}: 1," for n in range(990)) + "},\n") * 100
+    + "]\n",
+}
 
 
 @pytest.mark.parametrize("name", HOSTILE)

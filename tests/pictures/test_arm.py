@@ -86,8 +86,8 @@ def test_words_of_a_view_are_large_enough_and_on_the_sheet(saved, tmp_path):
         (0.0, 123.0, "stress, MPa"),
     )
     hold(saved[0])
-    told = [one.get_text() for one in words(saved[0])]
-    assert any("not a release for" in one for one in told)  # the caution stands whole
+    text = [one.get_text() for one in words(saved[0])]
+    assert any("not a release for" in one for one in text)  # the caution stands whole
 
 
 def test_words_of_the_convergence_are_large_enough_and_on_the_sheet(saved, tmp_path):
@@ -108,10 +108,10 @@ def test_a_bare_view_has_lost_its_words_only(tmp_path):
     pixels = np.full((300, 1600, 3), 255, np.uint8)
     pixels[100:200, 400:1200] = 0
     view.sheet(view.View(pixels), tmp_path / "a.png", "Title", "Told")
-    with view.Image.open(tmp_path / "a.png") as made:
-        whole, bare = (np.asarray(one.convert("L")) for one in (made, view.bare(made)))
+    with view.Image.open(tmp_path / "a.png") as result:
+        whole, bare = (np.asarray(one.convert("L")) for one in (result, view.bare(result)))
     # The block is half of the width and a third of the height of a view that fills 98 % of the width of the sheet.
-    block = (0.5 * 0.98 * made.width) * (0.98 * made.width * 300.0 / 1600.0 / 3.0)
+    block = (0.5 * 0.98 * result.width) * (0.98 * result.width * 300.0 / 1600.0 / 3.0)
     assert np.sum(bare < 60) == pytest.approx(block, rel=0.02)  # a row or column of pixels at its edges
     assert np.sum(whole < 200) > np.sum(bare < 200) + 2_000  # the letters that are gone
     assert bare[0].min() > 250 and bare[-1].min() > 250

@@ -33,6 +33,6 @@ def test_a_heading_without_rows_is_named(tmp_path: Path, table: str) -> None:
 
 
 def test_no_found_cracks_is_a_picture_that_says_so(tmp_path: Path) -> None:
-    (made,) = draw(folder(tmp_path, "cracks", "crack,years\n", found_cracks=[]))
-    assert made.name == "cracks.png"
-    assert made.read_bytes().startswith(b"\x89PNG")
+    (result,) = draw(folder(tmp_path, "cracks", "crack,years\n", found_cracks=[]))
+    assert result.name == "cracks.png"
+    assert result.read_bytes().startswith(b"\x89PNG")

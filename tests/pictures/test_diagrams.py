@@ -19,10 +19,10 @@ NAMES = ("linkspan-rocker", "sluice-crank")
 @pytest.fixture(scope="module", params=NAMES)
 def folder(request, tmp_path_factory):
     arm = demo(request.param)
-    made = tmp_path_factory.mktemp(request.param)
-    write(evaluate(arm, read_material(arm.material)), made)
-    shutil.copy(ARMS / f"{request.param}.yaml", made / "arm.yaml")
-    return made
+    result = tmp_path_factory.mktemp(request.param)
+    write(evaluate(arm, read_material(arm.material)), result)
+    shutil.copy(ARMS / f"{request.param}.yaml", result / "arm.yaml")
+    return result
 
 
 def words(path):
@@ -45,12 +45,12 @@ def test_free_body_shows_every_force_with_its_value(folder):
     hand["drawn_case"] = "raise"
     write_json(folder / "hand.json", hand)
     free_body(folder, folder / "free.svg")
-    told = words(folder / "free.svg")
+    text = words(folder / "free.svg")
     arm = demo(hand_name(folder))
     case = hand["cases"]["raise"]
     for bore, name in (("input_bore", "input pin"), ("output_bore", "output pin"), ("pivot_bore", "pivot")):
-        assert f"{name} {digits(case['pin_force'][bore], 'force', arm.units)}" in told
-    assert "weight" in told and "pivot friction" in told and "clockwise" in told
+        assert f"{name} {digits(case['pin_force'][bore], 'force', arm.units)}" in text
+    assert "weight" in text and "pivot friction" in text and "clockwise" in text
 
 
 def hand_name(folder):
@@ -59,7 +59,7 @@ def hand_name(folder):
 
 def test_section_forces_show_both_ends_of_the_drawn_case(folder):
     section_forces(folder, folder / "forces.svg")
-    told = words(folder / "forces.svg").replace("\u2212", "-")
+    text = words(folder / "forces.svg").replace("\u2212", "-")
     case = read_json(folder / "hand.json")["drawn_case"]
     rows = [
         row
@@ -68,7 +68,7 @@ def test_section_forces_show_both_ends_of_the_drawn_case(folder):
     ]
     column = next(name for name in rows[0] if name.startswith("M3_"))
     for row in (rows[0], rows[-1]):
-        assert f"{float(row[column]):,.4g}" in told
+        assert f"{float(row[column]):,.4g}" in text
 
 
 def test_numbers_have_four_digits():

@@ -22,9 +22,9 @@ PAGE = 225.0 / 25.4  # inches: text of an A4 page of the record below its head, 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory):
     """Tables of the three demo routes."""
-    made = tables(tmp_path_factory.mktemp("making") / "arm")
-    decision.main(made)
-    return made
+    result = tables(tmp_path_factory.mktemp("making") / "arm")
+    decision.main(result)
+    return result
 
 
 @pytest.fixture
@@ -87,9 +87,9 @@ def test_long_names_many_tasks_and_a_note(folder, saved):
     note = "the outage opens before the shortest path can be finished, by a hundred and thirty working days of the shop"
     drawn(folder, "cast", [row | long for row in tasks], note + "; " + note)
     fits(saved[0])
-    told = " ".join(" ".join(one.get_text().split()) for one in words(saved[0]))
-    assert told.count("Pieces turned over, measured and examined by ultrasound (50 % likely)") == 14
-    assert note in told and len(note) > LINE_LETTERS  # it is not cut off
+    message = " ".join(" ".join(one.get_text().split()) for one in words(saved[0]))
+    assert message.count("Pieces turned over, measured and examined by ultrasound (50 % likely)") == 14
+    assert note in message and len(note) > LINE_LETTERS  # it is not cut off
     drawn(folder, "cast", [row | {"title": "Welded"} for row in tasks * 2])
     fits(saved[1])
 
@@ -101,10 +101,17 @@ def test_routes_beside_each_other(folder, saved):
 
 def test_joints_and_pieces(folder, saved, tmp_path):
     rows = [
-        {"arm": arm, "s_mm": str(10.0 * k), "stress_used": str(1.2 - 0.1 * k), "life_used": str(0.1 * k),
-         "allowed": "yes" if 3 < k < 8 else "no", "chosen": "yes" if k in (4, 6) else "no"}
-        for arm in ("input", "output") for k in range(10)
-    ]  # fmt: skip
+        {
+            "arm": arm,
+            "s_mm": str(10.0 * k),
+            "stress_used": str(1.2 - 0.1 * k),
+            "life_used": str(0.1 * k),
+            "allowed": "yes" if 3 < k < 8 else "no",
+            "chosen": "yes" if k in (4, 6) else "no",
+        }
+        for arm in ("input", "output")
+        for k in range(10)
+    ]
     pieces_picture.joints(folder, "deposited", rows, tmp_path / "joints.png")
     fits(saved[0])
     names = [one.get_text() for one in saved[0].legends[0].get_texts()]

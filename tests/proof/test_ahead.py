@@ -19,7 +19,7 @@ PEAKS = {
 
 
 @pytest.fixture
-def made(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> list[int]:
+def mesh_sizes(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """A stand-in for the mesher, which refuses the fixture's parameter; the numbers asked of it, in their order."""
     numbers: list[int] = []
     refused = getattr(request, "param", 0)
@@ -27,7 +27,7 @@ def made(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> lis
     def meshed(folder: Path, _: object, per_quarter: int) -> tuple[int, int]:
         numbers.append(per_quarter)
         if per_quarter == refused:
-            raise MeshRefused("told so", (0.0, 0.0, 0.0))
+            raise MeshRefused("refused by the test", (0.0, 0.0, 0.0))
         (folder / prove.AHEAD).write_text(str(per_quarter))
         return per_quarter, per_quarter
 
@@ -50,17 +50,21 @@ def solver(peaks: list[float], fails: int = 0):
 # 8 elements per quarter bore, then 1.35 times as many each: 10.8, 14.6 and 19.7, rounded.
 @pytest.mark.parametrize(("peaks", "wanted"), PEAKS.values(), ids=PEAKS)
 def test_no_mesh_is_made_in_vain(
-    peaks: list[float], wanted: list[int], made: list[int], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    peaks: list[float],
+    wanted: list[int],
+    mesh_sizes: list[int],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr(prove, "level", solver(peaks))
     levels = prove.refine(tmp_path, demo("linkspan-rocker"), None, False)  # type: ignore[arg-type]
-    assert [one.per_quarter for one in levels] == made == wanted
+    assert [one.per_quarter for one in levels] == mesh_sizes == wanted
     assert [path.name for path in tmp_path.iterdir()] == ["arm.msh"]
     assert (tmp_path / "arm.msh").read_text() == str(wanted[-1])
 
 
 def test_a_solve_that_ends_badly_keeps_its_own_mesh(
-    made: list[int], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    mesh_sizes: list[int], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(prove, "level", solver([100.0, 100.0], fails=11))
     levels = prove.refine(tmp_path, demo("linkspan-rocker"), None, False)  # type: ignore[arg-type]
@@ -68,9 +72,9 @@ def test_a_solve_that_ends_badly_keeps_its_own_mesh(
     assert {path.name: path.read_text() for path in tmp_path.iterdir()} == {"arm.msh": "11"}
 
 
-@pytest.mark.parametrize("made", [11], indirect=True)
+@pytest.mark.parametrize("mesh_sizes", [11], indirect=True)
 def test_a_refused_mesh_ends_the_proof(
-    made: list[int], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    mesh_sizes: list[int], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(prove, "level", solver([100.0]))
     with pytest.raises(MeshRefused):

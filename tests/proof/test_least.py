@@ -29,24 +29,24 @@ STEEL = read_material(ARM.material)
 def test_the_pair_s_cases_stand_where_the_pin_s_moment_is_least(name):
     """By statics: the moment of the force at a pin about the hub's edge is less there than where the case is solved first."""
     arm = demo(name)
-    made = loads_of(evaluate(arm, read_material(arm.material)))
-    assert made.least
-    for case, one in made.least.items():
-        assert one.fraction != made.cases[case].fraction
-        assert largest(arm, one) < largest(arm, made.cases[case])
+    loads = loads_of(evaluate(arm, read_material(arm.material)))
+    assert loads.least
+    for case, one in loads.least.items():
+        assert one.fraction != loads.cases[case].fraction
+        assert largest(arm, one) < largest(arm, loads.cases[case])
 
 
 def largest(arm, load):
     """Moment of a pin's force about the hub's edge on the arm's axis, N mm, the larger of both arms; weight left out."""
     edge, angle = arm.geometry.pivot.outside / 2.0, arm.geometry.included_angle
-    found = []
+    moments = []
     for bore, length, turn in (
         ("input_bore", arm.geometry.input_arm, angle),
         ("output_bore", arm.geometry.output_arm, 0.0),
     ):
         fx, fy, _ = load.bores[bore].force
-        found.append(abs((length - edge) * (np.cos(turn) * fy - np.sin(turn) * fx)))
-    return max(found)
+        moments.append(abs((length - edge) * (np.cos(turn) * fy - np.sin(turn) * fx)))
+    return max(moments)
 
 
 def test_a_case_that_no_pair_names_is_left_out():

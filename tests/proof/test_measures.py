@@ -54,10 +54,10 @@ def test_moment_over_the_pivot_section_is_that_of_plane_bending(angle):
         stress[np.abs(r) > hub.outside / 2.0] = np.nan
         return stress
 
-    found = pivot_section(arm, sample)[0]
+    section = pivot_section(arm, sample)[0]
     second = hub.width * (hub.outside**3 - hub.bore**3) / 12.0
     # Stress grows by 2 MPa a mm; cells cut by the outside are one in forty of the wall, where the arm is longest.
-    assert found["M3"] == pytest.approx(-2.0 * second, rel=0.03)
+    assert section["M3"] == pytest.approx(-2.0 * second, rel=0.03)
     middle = (hub.outside + hub.bore) / 4.0
-    assert found["mean_inner"] == pytest.approx(2.0 * middle, rel=0.02)
-    assert found["mean_outer"] == pytest.approx(-2.0 * middle, rel=0.02)
+    assert section["mean_inner"] == pytest.approx(2.0 * middle, rel=0.02)
+    assert section["mean_outer"] == pytest.approx(-2.0 * middle, rel=0.02)

@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 from analysis.fatigue.cycles import paired, year
-from analysis.proof.refine import states
+from analysis.proof.refine import stress_states
 from tests.arms import demo
 
 
@@ -22,7 +22,7 @@ def test_stress_of_each_case_stands_where_the_duty_looks_for_it():
         stress=np.array([[[own[name]] * 6] for name in alphabetical]),
         least={"lower": np.full((1, 6), -5.0)},
     )
-    stress = states(proof, arm)
+    stress = stress_states(proof, arm)
     assert (names, paired(arm)) == (["raise", "lower", "jam-extend"], ["raise", "lower"])
     # behind the cases: raise, whose least is the same position, and lower at its least
     assert [float(one[0, 0]) for one in stress] == [own[name] for name in names] + [own["raise"], -5.0]

@@ -11,8 +11,9 @@ SETTLED = {"settled": True, "mesh": {"levels": 3}}
 
 
 @pytest.mark.parametrize(
-    ("hand", "mesh", "difference"), [(100.0, 101.0, 1.0), (-100.0, -101.0, 1.0), (-100.0, -99.0, -1.0), (100.0, 99.0, -1.0)]
-)  # fmt: skip
+    ("hand", "mesh", "difference"),
+    [(100.0, 101.0, 1.0), (-100.0, -101.0, 1.0), (-100.0, -99.0, -1.0), (100.0, 99.0, -1.0)],
+)
 def test_a_positive_difference_means_that_the_mesh_is_larger_in_size(hand, mesh, difference):
     assert row("q", "p", "c", hand, mesh, "u", MASS)["difference_percent"] == pytest.approx(difference)
 
@@ -24,19 +25,19 @@ def test_verdict_turns_at_the_allowance():
 
 
 def test_what_cannot_be_read_from_the_mesh_is_to_be_explained():
-    told = row("q", "p", "c", 100.0, None, "u", (2.0, ""))
+    comparison = row("q", "p", "c", 100.0, None, "u", (2.0, ""))
     assert (
-        told["verdict"] == "explain"
-        and told["mesh"] is None
-        and told["note"] == "cannot be read from the mesh here"
+        comparison["verdict"] == "explain"
+        and comparison["mesh"] is None
+        and comparison["note"] == "cannot be read from the mesh here"
     )
 
 
 def test_us_arms_see_us_units():
-    told = in_units("q", "p", "c", 100.0, 110.0, "stress", "us", (50.0, ""))
+    comparison = in_units("q", "p", "c", 100.0, 110.0, "stress", "us", (50.0, ""))
     # 1 ksi = 6.894757 MPa (NIST SP 811, 2008, appendix B).
-    assert told["unit"] == "ksi" and told["hand"] == pytest.approx(100.0 / 6.894757, rel=1e-6)
-    assert told["difference_percent"] == pytest.approx(10.0)
+    assert comparison["unit"] == "ksi" and comparison["hand"] == pytest.approx(100.0 / 6.894757, rel=1e-6)
+    assert comparison["difference_percent"] == pytest.approx(10.0)
 
 
 def test_beam_theory_is_held_closest_in_the_middle_third():
@@ -82,8 +83,8 @@ def test_a_failed_check_outranks_a_difference():
 
 def test_a_place_where_nothing_swings_lacks_nothing():
     """No range, no end of life: the place is no check, where one with a range is."""
-    told = {"range": 0.0, "allowable": None, "margin": None}
+    steady = {"range": 0.0, "allowable": None, "margin": None}
     swings = {"range": 50.0, "allowable": 100.0, "margin": 1.0}
-    elastic = {"cases": {}, "fatigue": {"output arm, weld 80": told, "pivot_bore": swings}}
+    elastic = {"cases": {}, "fatigue": {"output arm, weld 80": steady, "pivot_bore": swings}}
     arm = demo("bench-lever")
     assert [one["place"] for one in mesh_checks(arm, read_material(arm.material), elastic)] == ["pivot bore"]

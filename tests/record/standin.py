@@ -79,8 +79,15 @@ def whole(name: str, root: Path, **fields: str) -> Path:
 def elastic(hand: HandFile) -> ElasticFile:
     """A mesh that agrees with the hand calculation to the last digit."""
     size = MeshSize(
-        elements=1, nodes=10, unknowns=30, per_quarter_bore=4, levels=3, worst_quality=0.5, volume_mm3=1.0, attempts=1
-    )  # fmt: skip
+        elements=1,
+        nodes=10,
+        unknowns=30,
+        per_quarter_bore=4,
+        levels=3,
+        worst_quality=0.5,
+        volume_mm3=1.0,
+        attempts=1,
+    )
     return ElasticFile(
         caution="",
         mass_kg=hand.mass_kg,

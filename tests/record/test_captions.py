@@ -7,17 +7,21 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 CAPTIONS = ROOT / "analysis" / "record" / "captions"
-RULES = [ROOT / "Snakefile", *sorted(ROOT.glob("*/rules.smk")), *sorted(ROOT.glob("*/*/rules.smk"))]
-TEXT = "\n".join(path.read_text() for path in RULES)
+LISTS = (ROOT / "analysis" / "record" / "captions.smk").read_text()
+RULES = "".join(
+    path.read_text()
+    for room in ("params", "geometry", "analysis")
+    for path in sorted((ROOT / room).rglob("rules.smk"))
+)
 
 
 def marked():
     """Names that stand in calls of `captioned`; the pictures by their lists."""
-    lists = re.findall(r"^(DIAGRAMS|VIEWS|FIELDS) = \[(.*?)\]", TEXT, re.DOTALL | re.MULTILINE)
+    lists = re.findall(r"^([A-Z]+) = \[(.*?)\]", LISTS, re.DOTALL | re.MULTILINE)
     pictures = [name for _, told in lists for name in re.findall(r'"([^"]+)"', told)]
-    calls = re.findall(r"captioned\((.*?)\)", TEXT, re.DOTALL)[1:]  # the first is its definition
+    calls = re.findall(r"captioned\((.*?)\)", RULES, re.DOTALL)
     found = [name for call in calls for name in re.findall(r'"([^"/]+\.[a-z]+)"', call)]
-    assert len(lists) == 3 and all(any(f"*{name}" in call for call in calls) for name, _ in lists)
+    assert len(lists) == 4 and all(any(f"*{name}" in call for call in calls) for name, _ in lists)
     found = [name for name in found if not name.startswith("gantt-")]  # all routes have one sentence
     return {*pictures, *found}
 

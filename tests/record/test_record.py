@@ -7,7 +7,8 @@ from pypdf import PdfReader
 
 from analysis.record.book import main, source
 from analysis.record.tables import Tables
-from analysis.record.typeset import number, quoted, table, text
+from analysis.record.typeset import quoted, table, text
+from analysis.tables.number import number
 from params.steps.caution import CAUTION
 from tests.record.printed import calculations, plain
 from tests.record.standin import quoted as scalar
@@ -29,7 +30,7 @@ def pages(path):
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory):
+def result(tmp_path_factory):
     """A plain record: its tables, its PDF."""
     root = whole("bench-lever", tmp_path_factory.mktemp("results") / "bench-lever")
     main(root, root / "record.pdf")
@@ -37,27 +38,27 @@ def made(tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
-def told(made):
+def message(result):
     """Text of every page of the plain record."""
-    return pages(made[1])
+    return pages(result[1])
 
 
-def test_pages_carry_caution_and_number(told):
-    assert 15 < len(told) < 40
-    for index, page in enumerate(told):
+def test_pages_carry_caution_and_number(message):
+    assert 15 < len(message) < 40
+    for index, page in enumerate(message):
         flat = " ".join(page.split())
-        assert CAUTION in flat and f"{index + 1} / {len(told)}" in flat and "Reviewed:" in flat
+        assert CAUTION in flat and f"{index + 1} / {len(message)}" in flat and "Reviewed:" in flat
 
 
-def test_every_result_is_on_the_pages(made, told):
+def test_every_result_is_on_the_pages(result, message):
     """Digits of every result of the source stand in the text of the PDF."""
-    flat = "".join("".join(told).split())
-    for _, _, _, shown in calculations(source(made[0])):
+    flat = "".join("".join(message).split())
+    for _, _, _, shown in calculations(source(result[0])):
         assert plain(shown).strip().partition("*")[0].replace("-", "\u2212") in flat
 
 
-def test_sections_stand_in_their_order(told):
-    flat = " ".join(" ".join(told).split())
+def test_sections_stand_in_their_order(message):
+    flat = " ".join(" ".join(message).split())
     titles = (
         "Purpose and basis",
         "The arm and its work",
@@ -76,13 +77,13 @@ def test_sections_stand_in_their_order(told):
     assert places == sorted(places)
 
 
-def test_same_tables_give_the_same_bytes(made, tmp_path):
-    tables, first = made
+def test_same_tables_give_the_same_bytes(result, tmp_path):
+    tables, first = result
     main(tables.root, tmp_path / "again.pdf")
     assert (tmp_path / "again.pdf").read_bytes() == first.read_bytes()
 
 
-def test_tables_of_bores_and_making_are_printed_where_they_exist(made, tmp_path):
+def test_tables_of_bores_and_making_are_printed_where_they_exist(result, tmp_path):
     root = whole("bench-lever", tmp_path / "bench-lever")
     for place, name, column in (("bores", "fit", "mean"), ("making", "pieces", "days")):
         (root / "as-written" / place).mkdir()
@@ -97,14 +98,14 @@ def test_tables_of_bores_and_making_are_printed_where_they_exist(made, tmp_path)
 
 @pytest.mark.slow
 @pytest.mark.parametrize("what", HOSTILE)
-def test_hostile_description_leaves_it_whole(what, told, tmp_path):
+def test_hostile_description_leaves_it_whole(what, message, tmp_path):
     root = whole(
         "bench-lever", tmp_path / "bench-lever", description=scalar(HOSTILE[what]), caution=scalar("Mine.")
     )
     main(root, root / "record.pdf")
-    made = pages(root / "record.pdf")
-    assert 0 <= len(made) - len(told) <= 2  # a long description takes room on the cover, nothing else
-    flat = " ".join(" ".join(made).split())
+    result = pages(root / "record.pdf")
+    assert 0 <= len(result) - len(message) <= 2  # a long description takes room on the cover, nothing else
+    flat = " ".join(" ".join(result).split())
     assert "12 Versions and files" in flat and "Mine." in flat
     if what == "markup and letters":
         letters = "".join(flat.replace("\u200b", "").split())

@@ -42,9 +42,9 @@ def pages(tables):
 
 
 def test_every_substitution_gives_its_printed_result(tables):
-    found = list(calculations(pages(tables)))
-    assert len(found) > 100
-    for symbol, _, numbers, shown in found:
+    actual = list(calculations(pages(tables)))
+    assert len(actual) > 100
+    for symbol, _, numbers, shown in actual:
         value, half = result(shown)
         got = calculator(numbers)
         # A result of 0 stands for round-off: nothing beside the largest number that goes in.

@@ -33,20 +33,20 @@ def arm():
 
 
 def test_grid_holds_every_combination_once(arm):
-    made = designs(with_spans(arm, width=(40.0, 60.0, 3), flange_thickness=(8.0, 12.0, 5)))
-    pairs = set(zip(made["width"], made["flange_thickness"], strict=True))
+    sizes = designs(with_spans(arm, width=(40.0, 60.0, 3), flange_thickness=(8.0, 12.0, 5)))
+    pairs = set(zip(sizes["width"], sizes["flange_thickness"], strict=True))
     assert pairs == {(w, t) for w in (40.0, 50.0, 60.0) for t in (8.0, 9.0, 10.0, 11.0, 12.0)}
 
 
 def test_hypercube_has_one_design_in_each_of_its_strata(arm):
     swept = with_spans(arm, grid_limit=50, width=(40.0, 90.0, 100), flange_thickness=(8.0, 58.0, 100))
-    made = designs(swept)
+    sizes = designs(swept)
     for name, low in (("width", 40.0), ("flange_thickness", 8.0)):
-        assert len(made[name]) == 50
+        assert len(sizes[name]) == 50
         # Strata are 1 mm wide here and sizes are rounded to 0.1 mm, so a size may sit on the edge of its stratum.
-        assert np.all(np.abs(np.sort(made[name]) - (low + np.arange(50) + 0.5)) <= 0.5 + 0.051)
+        assert np.all(np.abs(np.sort(sizes[name]) - (low + np.arange(50) + 0.5)) <= 0.5 + 0.051)
     again = designs(swept)
-    assert all(np.array_equal(made[name], again[name]) for name in made)
+    assert all(np.array_equal(sizes[name], again[name]) for name in sizes)
 
 
 @given(arrays(float, (30, 2), elements=st.integers(0, 8).map(float)))
@@ -72,12 +72,12 @@ def test_design_file_changes_only_the_swept_sizes(arm, tmp_path):
     sizes = {name: 1.05 * getattr(arm.geometry.section, name) for name in spans(arm) if name != "hub"}
     target = tmp_path / "arm.yaml"
     target.write_text(written(sizes, text))
-    made = read_arm(target)
+    design = read_arm(target)
     for name, size in sizes.items():
-        assert getattr(made.geometry.section, name) == pytest.approx(
+        assert getattr(design.geometry.section, name) == pytest.approx(
             size, rel=1e-6
         )  # seven digits are written
-    same = made.model_copy(update={"geometry": arm.geometry})
+    same = design.model_copy(update={"geometry": arm.geometry})
     assert same == arm
     changed = [a for a, b in zip(text.splitlines(), target.read_text().splitlines(), strict=True) if a != b]
     assert len(changed) == len(sizes)
@@ -92,13 +92,13 @@ def test_design_of_a_file_that_is_laid_out_otherwise(arm, tmp_path, laid_out):
     sizes = {name: 1.05 * getattr(arm.geometry.section, name) for name in spans(arm) if name != "hub"}
     target = tmp_path / "arm.yaml"
     target.write_text(written(sizes, text))
-    made = read_arm(target)
+    design = read_arm(target)
     for name, size in sizes.items():
-        assert getattr(made.geometry.section, name) == pytest.approx(size, rel=1e-6)
-    assert made.model_copy(update={"geometry": arm.geometry}) == arm
+        assert getattr(design.geometry.section, name) == pytest.approx(size, rel=1e-6)
+    assert design.model_copy(update={"geometry": arm.geometry}) == arm
 
 
-def filed(folder, lines, **sizes):
+def design_written(folder, lines, **sizes):
     """A folder of results with this parameter file and one chosen design; what its own file became."""
     for place in ("as-written", "sweep"):
         (folder / place).mkdir()
@@ -123,10 +123,10 @@ def test_design_of_a_smaller_hub_leaves_out_what_was_found_on_the_old_arm(tmp_pa
         data = read_yaml(Path("params/arms/linkspan-rocker.yaml")).data
         lines = yaml.safe_dump(data, default_flow_style=True, sort_keys=False).splitlines()
     sizes = {"depth_at_hub_mm": 540, "depth_at_pins_mm": 320, "width_mm": 250, "flange_thickness_mm": 50}
-    target = filed(tmp_path, lines, **sizes, web_thickness_mm=26, hub_mm=560)
-    made = read_arm(target)
-    assert made.found_cracks == () and made.cracks is not None
-    assert made.geometry.pivot.outside == 560.0 and made.geometry.section.web_thickness == 26.0
+    target = design_written(tmp_path, lines, **sizes, web_thickness_mm=26, hub_mm=560)
+    design = read_arm(target)
+    assert design.found_cracks == () and design.cracks is not None
+    assert design.geometry.pivot.outside == 560.0 and design.geometry.section.web_thickness == 26.0
     if laid_out != "flow":
         rest, left = lines[:start] + lines[end:], target.read_text().splitlines()
         changed = [new for old, new in zip(rest, left, strict=True) if old != new]

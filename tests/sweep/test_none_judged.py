@@ -16,9 +16,14 @@ FIT = "pin plate tension: bore more than 1 mm larger than the pin (D5.2)"
 
 def row(number, reason, margin=None, feasible=False):
     return {
-        "id": f"d{number:06d}", "width_in": 14.0, "mass_kg": 2000.0 + number, "min_margin": margin, "governing": "",
-        "feasible": feasible, "reason": reason,
-    }  # fmt: skip
+        "id": f"d{number:06d}",
+        "width_in": 14.0,
+        "mass_kg": 2000.0 + number,
+        "min_margin": margin,
+        "governing": "",
+        "feasible": feasible,
+        "reason": reason,
+    }
 
 
 @pytest.fixture

@@ -24,9 +24,17 @@ def test_a_file_without_bores_has_no_lives(tmp_path):
     lines = without((ARMS / "bench-lever.yaml").read_text().splitlines(), ("bores", "found_cracks", "cracks"))
     (place / "arm.yaml").write_text("\n".join(lines) + "\n")
     best = Recommended(
-        id="d000001", mass_kg=1.0, saved_kg=0.0, saved_percent=0.0, hand_margin=0.1, hand_governing="", mesh_margin=0.1,
-        mesh_governing="", sizes_mm={}, explain=(),
-    )  # fmt: skip
+        id="d000001",
+        mass_kg=1.0,
+        saved_kg=0.0,
+        saved_percent=0.0,
+        hand_margin=0.1,
+        hand_governing="",
+        mesh_margin=0.1,
+        mesh_governing="",
+        sizes_mm={},
+        explain=(),
+    )
     write_json(tmp_path / "sweep" / "recommended.json", best)
     main(tmp_path)
     assert read_csv(tmp_path / "sweep" / "life.csv") == [] and not (place / "bores").exists()

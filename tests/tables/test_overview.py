@@ -5,17 +5,32 @@ from rich.console import Console
 
 from analysis.contracts.recommended import Recommended
 from analysis.tables.overview import overview
+from params.files.origin import Origin
 from params.files.read import read_arm
 from tests.arms import ARMS
 from tests.summaries import a_summary
 
 WRITTEN = a_summary(
-    mass_kg=5.0, governing="pin bending at input bore, raise", hand_margin=0.5, mesh_margin=0.6, verdict="holds", explain=()
-)  # fmt: skip
+    mass_kg=5.0,
+    governing="pin bending at input bore, raise",
+    hand_margin=0.5,
+    mesh_margin=0.6,
+    verdict="holds",
+    explain=(),
+    origin=Origin(arm="a1" * 32, inputs={"materials/a572-50.yaml": "b2" * 32}, program="c3" * 32),
+)
 BEST = Recommended(
-    id="d000300", mass_kg=4.0, saved_kg=1.0, saved_percent=20.0, hand_margin=0.03, mesh_margin=0.17, explain=(),
-    hand_governing="combined stress at output arm, raise", mesh_governing="", sizes_mm={"width": 28.0},
-)  # fmt: skip
+    id="d000300",
+    mass_kg=4.0,
+    saved_kg=1.0,
+    saved_percent=20.0,
+    hand_margin=0.03,
+    mesh_margin=0.17,
+    explain=(),
+    hand_governing="combined stress at output arm, raise",
+    mesh_governing="",
+    sizes_mm={"width": 28.0},
+)
 
 
 @pytest.mark.parametrize(
@@ -26,12 +41,12 @@ def test_recommended_design_with_differences_says_so(explain):
     with console.capture() as caught:
         best = BEST.model_copy(update={"explain": tuple(explain)})
         console.print(overview(read_arm(ARMS / "bench-lever.yaml"), WRITTEN, best, []))
-    told = caught.get()
-    (row,) = [line for line in told.splitlines() if "recommended d000300" in line]
+    printed = caught.get()
+    (row,) = [line for line in printed.splitlines() if "recommended d000300" in line]
     assert ("confirmed, explain" in row) == bool(explain) and "confirmed" in row
-    assert ("designs/d000300/verify.csv" in told) == bool(explain)
-    assert all(line.removeprefix("Explain: ") in told for line in explain)
-    assert "Stale" not in told
+    assert ("designs/d000300/verify.csv" in printed) == bool(explain)
+    assert all(line.removeprefix("Explain: ") in printed for line in explain)
+    assert "Out of date" not in printed
 
 
 def test_it_says_from_what_it_was_made_and_what_changed_since():
@@ -39,10 +54,10 @@ def test_it_says_from_what_it_was_made_and_what_changed_since():
     console = Console(width=140)
     with console.capture() as caught:
         now = ["materials/a572-50.yaml", "the program"]
-        console.print(overview(read_arm(ARMS / "bench-lever.yaml"), WRITTEN, BEST | {"explain": []}, now))
+        console.print(overview(read_arm(ARMS / "bench-lever.yaml"), WRITTEN, BEST, now))
     lines = caught.get().splitlines()
     assert (
         "Made from (SHA-256): parameter file a1a1a1a1a1a1, materials/a572-50.yaml b2b2b2b2b2b2, program c3c3c3c3c3c3."
         in lines
     )
-    assert "Stale: materials/a572-50.yaml, the program changed since; run again." in lines
+    assert "Out of date: materials/a572-50.yaml, the program changed since this run; run again." in lines

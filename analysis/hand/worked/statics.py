@@ -9,7 +9,8 @@ import numpy as np
 from analysis.hand.evaluate import Hand
 from analysis.hand.worked.working import working
 from analysis.mechanics.response import Limb
-from analysis.mechanics.statics import GRAVITY, areas, sense
+from analysis.mechanics.statics import GRAVITY, sense
+from params.rules.derived import cylinder_areas
 from params.schema.arm import Arm, LoadCase
 
 KINDS: dict[str, tuple[str, str]] = {
@@ -171,7 +172,7 @@ def statics(hand: Hand, case: str, c: int, p: int) -> dict[str, Any]:
     drive, g = arm.drive, arm.geometry
     far = arm.driven.anchor
     cg = hand.response.mass.cg[0]
-    push, pull = areas(arm)
+    push, pull = cylinder_areas(arm)
     lever = float(np.sign(levers(arm, float(now.phi[c, p]))))
     given = numbers | {
         "L1": g.input_arm,

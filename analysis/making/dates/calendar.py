@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from params.schema.schedule import Calendar
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 TIE = 1e-9  # days; less is rounding
 
 

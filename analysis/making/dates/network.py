@@ -14,8 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.making.dates.calendar import TIE, WorkDays
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

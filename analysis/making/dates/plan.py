@@ -22,8 +22,7 @@ from analysis.making.dates.risk import Risk, risk
 from analysis.making.dates.sampling import durations, needed, normals
 from params.schema.route import Route
 from params.schema.schedule import Outage
-
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
 
 
 @dataclass(frozen=True)

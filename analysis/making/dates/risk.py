@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.stats import rankdata
 
 from analysis.making.dates.calendar import TIE
 from analysis.making.dates.network import Network, backward, driving, forward
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 LEADING, GAIN_SAMPLES = 20, 4000  # tasks and networks on which the gain of a planned duration is tried
 
 

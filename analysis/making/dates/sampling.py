@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from scipy.special import ndtr
 
 from analysis.making.dates.threepoint import Shape, quantile
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 REACH, KNOTS = (
     6.0,
     1201,

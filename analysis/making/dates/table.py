@@ -27,7 +27,7 @@ from params.schema.route import Route
 from params.schema.schedule import Outage
 from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.problems import ParameterError, Problem
 
 SHARES = (50, 80, 90)  # percent: confidence of the dates in the tables
@@ -223,5 +223,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

@@ -10,21 +10,11 @@ from __future__ import annotations
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.special import betaincinv
 
-Floats = NDArray[np.float64]
+from params.steps.arrays import Floats
+
 Shape = Literal["pert", "triangular"]
-
-
-def pert_mean(low: Floats, likely: Floats, high: Floats) -> Floats:
-    """Mean of PERT, unit of the durations."""
-    return (low + 4.0 * likely + high) / 6.0
-
-
-def pert_variance(low: Floats, high: Floats) -> Floats:
-    """Variance as published for PERT, squared unit of the durations."""
-    return ((high - low) / 6.0) ** 2
 
 
 def quantile(shape: Shape, low: Floats, likely: Floats, high: Floats, share: Floats) -> Floats:

@@ -15,7 +15,7 @@ from params.files.readroute import read_route
 from params.schema.route import Route
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 COLUMNS = names(
     "route mass_kg arc_hours cost_low cost_likely cost_high late_once late_per_day currency consequence"
@@ -57,6 +57,6 @@ def main(folder: Path, routes: list[Path]) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         results, routes = arguments(__doc__, results=Path, routes=[Path])
         main(results / "making", routes)

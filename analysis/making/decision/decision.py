@@ -20,9 +20,9 @@ from params.files.origin import origin
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.out_of_range import STATUS, joined
-from params.steps.results import Filed
+from params.steps.results import ResultFile
 
 UNKNOWN = "not computed"
 ENDLESS = "no damage"
@@ -46,7 +46,7 @@ Row = dict[str, Any]
 
 
 def by_route(path: Path) -> dict[str, dict[str, str]]:
-    return Filed({row["route"]: row for row in read_csv(path, 1)}, path)
+    return ResultFile({row["route"]: row for row in read_csv(path, 1)}, path)
 
 
 def number(text: str | None) -> float | None:
@@ -231,5 +231,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path))

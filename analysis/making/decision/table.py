@@ -10,28 +10,32 @@ from rich.table import Table
 from rich.text import Text
 
 from analysis.tables.files import read_csv
+from analysis.tables.number import percent
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.schema.units import show
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 Row = dict[str, str]
 MOST_YEARS = 1000
 WIDE = 150  # characters of a line in decision.txt
 
 
-def percent(text: str, sign: bool = False) -> str:
+def share(text: str) -> str:
     """A share as percent; small ones with a digit, none below a tenth."""
     if not text:
         return "-"
     value = 100.0 * float(text)
-    if sign:
-        return f"{value:+.1f} %"
     if 0.0 <= value < 0.1:
         return "< 0.1 %"
     return f"{value:.1f} %" if value < 10.0 else f"{value:.0f} %"
+
+
+def signed(text: str) -> str:
+    """A margin as text of a terminal."""
+    return percent(text, 1, none="-", minus="-")
 
 
 def years(text: str) -> str:
@@ -84,8 +88,8 @@ def designs(arm: Arm, rows: list[Row]) -> Table:
             row["material"] or "-",
             mass(arm, row["mass_kg"]),
             mass(arm, row["blank_mass_kg"]),
-            percent(row["hand_margin"], sign=True),
-            percent(row["mesh_margin"], sign=True),
+            signed(row["hand_margin"]),
+            signed(row["mesh_margin"]),
             row["governing"] or "-",
             years(row["years_to_crack"]),
             row["acceptable_flaw"] or "-",
@@ -120,7 +124,7 @@ def times(rows: list[Row], dates: Row) -> Table:
             row["route"],
             row["p50_ready"],
             row["p90_ready"],
-            percent(row["chance_missed"]),
+            share(row["chance_missed"]),
             *(amount(row[name]) for name in money),
             row["dominated_by"] or "-",
         )
@@ -155,7 +159,7 @@ def decision(arm: Arm, rows: list[Row], dates: Row) -> Group:
 
 def chance_text(text: str) -> str:
     try:
-        return percent(text)
+        return share(text)
     except ValueError:
         return text  # not computed
 
@@ -174,5 +178,5 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path))

@@ -21,7 +21,7 @@ from params.schema.route import Route
 from params.schema.units import inside, shown_unit
 from params.steps.arguments import Parser
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.problems import Fault, ParameterError, Problem
 
 MEND = "choose a larger cell, allow joints in more places or choose a lighter design"
@@ -105,5 +105,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

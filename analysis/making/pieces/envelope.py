@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from params.schema.route import Deposition
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 TURNS = np.radians(np.arange(0.0, 180.0, 2.0))  # tried for the box of a piece that has no axis of its own
 
 

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.fatigue.curve import Curve
-from analysis.fatigue.cycles import by_state, year
+from analysis.fatigue.cycles import by_load_state, year
 from analysis.fatigue.weldclass import PARTIAL_FACTOR, direct
 from analysis.hand.evaluate import POSITIONS, evaluate
 from analysis.hand.worst import governing_position, least_position
@@ -25,8 +25,8 @@ from analysis.mechanics.statics import swing
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.route import Route
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 STATIONS = 25  # looked at along each arm, from hub edge to boss edge
 PARTIAL = PARTIAL_FACTOR["safe life", "high"]
 KEPT = 0.25  # of the free length: joints keep the blend radius, at most this share, from hub and boss
@@ -80,7 +80,7 @@ def swung(arm: Arm, limb: Limb, positions: NDArray[np.intp]) -> Floats:
     """Stress (8, states, stations) as `year` numbers the states; positions (2, cases) of the most and of the least load."""
     ends = [np.moveaxis(corners(limb, at), 1, 0) for at in positions]
     by_case = [dict(zip(arm.load_cases, end, strict=True)) for end in ends]
-    return np.moveaxis(by_state(arm, *by_case), 0, 1)
+    return np.moveaxis(by_load_state(arm, *by_case), 0, 1)
 
 
 def corners(limb: Limb, positions: NDArray[np.intp]) -> Floats:

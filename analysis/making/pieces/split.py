@@ -12,7 +12,6 @@ from functools import partial
 from itertools import combinations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.making.pieces.deposition import work
 from analysis.making.pieces.envelope import Box, box_of, circle, stance
@@ -26,8 +25,8 @@ from geometry.stock import near_net
 from params.schema.arm import Arm
 from params.schema.route import Deposition, Route
 from params.schema.units import show
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 MOST = 2  # cuts on one arm
 SURE = 1.02  # closed forms of mass stay within two per cent of the solid's
 # A further joint must win this many days of deposition: it takes as long to make and examine; common practice, no source.

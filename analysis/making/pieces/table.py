@@ -22,7 +22,7 @@ from params.schema.route import Deposition, Route
 from params.schema.units import System, outside, show, shown_unit
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def columns(unit: str) -> list[str]:
@@ -100,5 +100,5 @@ def main(folder: Path, routes: list[Path]) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, routes=[Path]))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from analysis.tables.files import read_row
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 
 def main(place: Path) -> None:
@@ -21,5 +21,5 @@ def main(place: Path) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, folder=Path))

@@ -21,8 +21,8 @@ from params.schema.arm import Arm
 from params.schema.route import Route
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
-from params.steps.results import Filed
+from params.steps.guard import one_line_errors
+from params.steps.results import ResultFile
 
 
 def written(data: dict[str, Any], adapted: Fitted, row: dict[str, str], route: Route) -> str:
@@ -57,7 +57,7 @@ def main(folder: Path, source: Path, identifier: str) -> None:
     arm = folder / "as-written" / "arm.yaml"
     place = folder / "making" / route.name
     table = place / "front.csv"
-    row = Filed({row["id"]: row for row in read_csv(table)}, table)[identifier]
+    row = ResultFile({row["id"]: row for row in read_csv(table)}, table)[identifier]
     target = place / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
     given = read_arm(arm)
@@ -72,5 +72,5 @@ def main(folder: Path, source: Path, identifier: str) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, route=Path, design=str))

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from analysis.fracture.toughness_data import toughness_data
 from geometry.datums import ARMS, arm_datum
 from params.schema.arm import Arm
 from params.schema.bores import Bores
-from params.schema.cracks import CharpyPoint, Cracks, Examination, Toughness
+from params.schema.cracks import Cracks, Examination
 from params.schema.material import Material
 from params.schema.route import Route
 from params.schema.units import show
@@ -38,7 +39,7 @@ def cracks_of(arm: Arm, route: Route, material: Material) -> tuple[Cracks | None
     cracks = arm.cracks
     if cracks is None:
         return None, ""
-    tough = toughness_of(arm, material)
+    tough, _ = toughness_data(arm, material)
     if tough is None:
         return None, f"flaws not checked: no toughness of {material.name} is known at the coldest temperature"
     inspection, seen = cracks.inspection, examinations(route)
@@ -61,22 +62,6 @@ def asked(arm: Arm, material: Material) -> str:
     energy = show(extra.energy, "energy", arm.units)
     cold = show(extra.temperature, "temperature", arm.units)
     return f"ask for the Charpy energy of {material.name} at purchase: {energy} at {cold}"
-
-
-def toughness_of(arm: Arm, material: Material) -> Toughness | None:
-    """Toughness data of a steel; None where there are none at the arm's coldest temperature."""
-    cracks = arm.cracks
-    if cracks and material.name == arm.material:
-        return cracks.toughness
-    if cracks and cracks.old_arm and material.name == cracks.old_arm.material:
-        return cracks.old_arm.toughness
-    charpy = material.charpy_for(cracks.coldest) if cracks else None
-    if charpy is None:
-        return None
-    point = CharpyPoint.model_construct(temperature=charpy.temperature, energy=charpy.energy)
-    return Toughness.model_construct(
-        charpy=(point,), held_when_warmer=True, method="lower bound", reference_temperature=None
-    )
 
 
 def examinations(route: Route) -> tuple[Examination, ...]:

@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from analysis.making.routes.file_sections import cracks_of, finished
 from analysis.sweep.grid import rounded
@@ -14,8 +13,8 @@ from params.schema.arm import Arm, Criteria, Section, Span
 from params.schema.material import Material
 from params.schema.route import Route
 from params.schema.units import show
+from params.steps.arrays import Floats
 
-Floats = NDArray[np.float64]
 NEAREST = {"i": ("i", "box", "solid"), "box": ("box", "i", "solid"), "solid": ("solid", "i", "box")}
 WALLS = ("flange_thickness", "web_thickness")
 SHARE, STEPS = (

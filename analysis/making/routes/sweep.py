@@ -31,11 +31,11 @@ from params.schema.material import Material
 from params.schema.route import Route
 from params.schema.units import outside, show, shown_unit
 from params.steps.arguments import Parser
+from params.steps.arrays import Floats
 from params.steps.caution import CAUTION
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.problems import ParameterError
 
-Floats = NDArray[np.float64]
 SIZES = (*FIELDS, "fillet")
 
 
@@ -211,5 +211,5 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         sys.exit(main())

@@ -14,7 +14,7 @@ from analysis.tables.files import read_row, write_csv
 from params.files.read import read_arm
 from params.schema.units import show
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 AFTER = "hand_governing"  # the mesh's columns stand behind this one
 NONE = {"blank_mass_kg": None, "blank": None}
@@ -62,5 +62,5 @@ def main(folder: Path, names: list[str]) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         main(*arguments(__doc__, results=Path, routes=[str]))

@@ -21,7 +21,7 @@ from analysis.tables.files import read_csv, write_csv
 from analysis.tables.names import names
 from params.schema.units import System, show
 from params.steps.arguments import arguments
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 
 TRIES = 5  # meshes of a route at most
 LEAST_STEP = 0.02  # in hand margin: a smaller step is within what hand and mesh differ by
@@ -172,7 +172,7 @@ def main(command: str, folder: str, *given: str) -> None:
 
 
 if __name__ == "__main__":
-    with plainly():
+    with one_line_errors():
         command, folder, given = arguments(
             __doc__, command=("next", "judge"), folder=str, step_and_tables=[str]
         )

@@ -24,7 +24,7 @@ from numpy.typing import NDArray
 from analysis.package.finding import Finding, agreement
 from analysis.package.plates import FOLDER, LIST, outline
 from analysis.package.revision import PARAMETERS
-from params.steps.library import FILED, INPUTS
+from params.steps.library import ARM_FILE, INPUTS
 from params.steps.problems import one_line
 
 ROUTE, MATERIAL = "parameters/route", "parameters/material"  # folders of the route file and the material file
@@ -42,7 +42,7 @@ DIGITS = 1e-5  # relative: tables keep six digits
 NOUN = "what the part is made from"
 
 
-def remade(entries: dict[str, bytes]) -> list[Finding]:
+def blank_findings(entries: dict[str, bytes]) -> list[Finding]:
     """A finding for each near-net solid, piece, pattern and plate of the package; none where it holds none of them."""
     pieces = {match[1]: name for name in entries if (match := PIECE.fullmatch(name))}
     given = [name for name in entries if name in SOLIDS or name in pieces.values() or name.startswith(FOLDER)]
@@ -50,15 +50,15 @@ def remade(entries: dict[str, bytes]) -> list[Finding]:
     if not given:
         return []
     if len(routes) != 1 or PARAMETERS not in entries:
-        return [Finding(False, f"{NOUN}: cannot be made again, the package holds no route file")]
+        return [Finding(False, f"{NOUN}: cannot be regenerated: the package has no route file")]
     if pieces and PLAN not in entries:
-        return [Finding(False, f"{NOUN}: pieces cannot be cut again, {PLAN} is missing")]
-    figures, told = asked(entries, routes[0], pieces)
+        return [Finding(False, f"{NOUN}: pieces cannot be regenerated: {PLAN} is missing")]
+    figures, refusal = asked(entries, routes[0], pieces)
     if figures is None:
-        return [Finding(False, f"{NOUN}: {told}")]
+        return [Finding(False, f"{NOUN}: {refusal}")]
     findings = [one for name, pair in figures["solids"].items() for one in solid(name, pair)]
     unplanned = sorted(set(pieces) - {name.removeprefix("piece ") for name in figures["solids"]})
-    findings += [Finding(False, f"piece {name}: is none of {PLAN}") for name in unplanned]
+    findings += [Finding(False, f"piece {name}: is not listed in {PLAN}") for name in unplanned]
     return findings + plates(entries, figures["plates"])
 
 
@@ -66,12 +66,12 @@ def asked(entries: dict[str, bytes], route: str, pieces: dict[str, str]) -> tupl
     """What the CAD room says, or why it says nothing."""
     with TemporaryDirectory() as name:
         folder = Path(name)
-        filed = Path(
+        route_copy = Path(
             INPUTS, "routes", Path(route).name
         )  # as beside a run's results: what it names was checked there
-        for place in ("pieces", filed.parent):
+        for place in ("pieces", route_copy.parent):
             (folder / place).mkdir(parents=True)
-        files = {FILED: PARAMETERS, str(filed): route} | {
+        files = {ARM_FILE: PARAMETERS, str(route_copy): route} | {
             file: entry for entry, file in SOLIDS.items() if entry in entries
         }
         files |= {f"pieces/{piece}.step": entry for piece, entry in pieces.items()}
@@ -81,14 +81,14 @@ def asked(entries: dict[str, bytes], route: str, pieces: dict[str, str]) -> tupl
             sys.executable,
             "-m",
             "geometry.made_again",
-            str(folder / FILED),
-            str(folder / filed),
+            str(folder / ARM_FILE),
+            str(folder / route_copy),
             name,
         ]
         try:
             done = subprocess.run(command, capture_output=True, text=True, timeout=TIMEOUT, check=False)
         except subprocess.TimeoutExpired:
-            return None, f"not made again within {TIMEOUT:.0f} s"
+            return None, f"not regenerated within {TIMEOUT:.0f} s"
     if done.returncode:
         return None, one_line((done.stderr.strip().splitlines() or ["no reason given"])[-1])
     return json.loads(done.stdout.strip().splitlines()[-1]), ""
@@ -96,26 +96,28 @@ def asked(entries: dict[str, bytes], route: str, pieces: dict[str, str]) -> tupl
 
 def solid(name: str, pair: dict[str, Any]) -> list[Finding]:
     """Volume, area and faces of one solid, in one finding."""
-    made, read = pair["parameters"], pair["step"]
+    expected, read = pair["parameters"], pair["step"]
     if read is None:
-        return [Finding(False, f"{name}: its STEP is missing or cannot be read ({one_line(pair['unread'])})")]
+        return [
+            Finding(False, f"{name}: its STEP file is missing or cannot be read ({one_line(pair['unread'])})")
+        ]
     parts = [
-        agreement(f"{name}, volume", made["volume_mm3"], read["volume_mm3"], "mm3"),
-        agreement(f"{name}, area", made["area_mm2"], read["area_mm2"], "mm2"),
-        agreement(f"{name}, number of faces", made["faces"], read["faces"], ""),
+        agreement(f"{name}, volume", expected["volume_mm3"], read["volume_mm3"], "mm3"),
+        agreement(f"{name}, area", expected["area_mm2"], read["area_mm2"], "mm2"),
+        agreement(f"{name}, number of faces", expected["faces"], read["faces"], ""),
     ]
     wrong = [part for part in parts if not part.good]
-    told = f"{name}: {read['volume_mm3']:.6g} mm3 and {read['faces']} faces, as the parameter and route files give"
-    return wrong or [Finding(True, told)]
+    text = f"{name}: {read['volume_mm3']:.6g} mm3 and {read['faces']} faces, as the parameter and route files give"
+    return wrong or [Finding(True, text)]
 
 
-def plates(entries: dict[str, bytes], made: list[dict[str, Any]]) -> list[Finding]:
+def plates(entries: dict[str, bytes], expected: list[dict[str, Any]]) -> list[Finding]:
     """Every plate: its row in the cutting list and its outline."""
     listed = rows(entries.get(LIST, b""))
-    named = {f"{FOLDER}{plate['name']}.dxf" for plate in made} | ({LIST} if made else set())
+    named = {f"{FOLDER}{plate['name']}.dxf" for plate in expected} | ({LIST} if expected else set())
     extra = sorted(name for name in entries if name.startswith(FOLDER) and name not in named)
-    return [plate_of(plate, listed, entries) for plate in made] + [
-        Finding(False, f"{name}: is no plate of the parameter and route files") for name in extra
+    return [plate_of(plate, listed, entries) for plate in expected] + [
+        Finding(False, f"{name}: is not a plate of the parameter and route files") for name in extra
     ]
 
 
@@ -131,17 +133,17 @@ def plate_of(plate: dict[str, Any], listed: dict[str, dict[str, str]], entries: 
         if not np.isclose(number(row.get(key)), plate[key], rtol=DIGITS, atol=0.0):
             return Finding(
                 False,
-                f"plate {name}: {key} {one_line(str(row.get(key)))} in the list, {plate[key]:.6g} from the files",
+                f"plate {name}: {key} {one_line(str(row.get(key)))} in the cutting list, {plate[key]:.6g} from the route file",
             )
     try:
         read, wanted = points(drawn), points(outline(plate))
     except (ValueError, DXFError, UnicodeDecodeError) as error:
         return Finding(False, f"plate {name}: its outline cannot be read ({one_line(str(error))})")
     if read.shape != wanted.shape or not np.allclose(read, wanted, rtol=0.0, atol=NEAR):
-        return Finding(False, f"plate {name}: its outline differs from the files'")
+        return Finding(False, f"plate {name}: its outline differs from that of the parameter and route files")
     return Finding(
         True,
-        f"plate {name}: {plate['thickness_mm']:g} mm, list and outline as the parameter and route files give",
+        f"plate {name}: {plate['thickness_mm']:g} mm, cutting list and outline as the parameter and route files give",
     )
 
 
@@ -159,13 +161,13 @@ def number(text: str | None) -> float:
 
 def points(data: bytes) -> NDArray[np.float64]:
     """Coordinates of an outline's lines and arcs, one after the other, mm and degrees."""
-    found: list[float] = []
+    values: list[float] = []
     for one in ezdxf.read(io.StringIO(data.decode())).modelspace():  # type: ignore[attr-defined]
         if one.dxftype() == "LWPOLYLINE":
-            found += [value for x, y in one.get_points("xy") for value in (x, y)]  # type: ignore[attr-defined]
+            values += [value for x, y in one.get_points("xy") for value in (x, y)]  # type: ignore[attr-defined]
         elif one.dxftype() in ("CIRCLE", "ARC"):
-            found += [*one.dxf.center.xyz[:2], one.dxf.radius]
-            found += [one.dxf.start_angle, one.dxf.end_angle] if one.dxftype() == "ARC" else []
+            values += [*one.dxf.center.xyz[:2], one.dxf.radius]
+            values += [one.dxf.start_angle, one.dxf.end_angle] if one.dxftype() == "ARC" else []
         else:
             raise ValueError(f"it holds a {one.dxftype()}")
-    return np.array(found)
+    return np.array(values)

@@ -14,7 +14,7 @@ import pytest
 
 from analysis.tables.files import read_csv, read_json, read_row
 from params.steps import guard as module
-from params.steps.guard import plainly
+from params.steps.guard import one_line_errors
 from params.steps.problems import OutOfRange, Unfit
 
 HERE = Path(__file__).resolve().parents[2]
@@ -22,7 +22,7 @@ STEPS = sorted(
     ".".join(path.relative_to(HERE).with_suffix("").parts).removesuffix(".__main__")
     for room in ("analysis", "geometry", "params")
     for path in (HERE / room).rglob("*.py")
-    if re.search(r'^if __name__ == "__main__":|^with plainly', path.read_text(), re.MULTILINE)
+    if re.search(r'^if __name__ == "__main__":|^with one_line_errors', path.read_text(), re.MULTILINE)
     and path.name != "start.py"  # loads nothing that it can do without, and runs a step that is in this list
 )
 
@@ -53,24 +53,26 @@ def test_a_step_without_its_files_ends_in_one_line(step: str, tmp_path: Path) ->
 
 
 @pytest.mark.parametrize("step", STEPS)
-def test_every_step_runs_plainly(step: str) -> None:
-    """Read, not run: thirty starts of Python take a minute. What stands below the guard stands under `plainly`."""
+def test_every_step_runs_under_the_guard(step: str) -> None:
+    """Read, not run: thirty starts of Python take a minute. What stands below the guard stands under `one_line_errors`."""
     path = HERE.joinpath(*step.split("."))
     text = (path / "__main__.py" if path.is_dir() else path.with_suffix(".py")).read_text()
-    below = text[text.index("with plainly():") :] if "with plainly():" in text else ""
+    below = text[text.index("with one_line_errors():") :] if "with one_line_errors():" in text else ""
     guarded = text.partition('if __name__ == "__main__":\n')[2]
     assert below, f"{step} is not wrapped"
-    assert not guarded or guarded.startswith("    with plainly():\n"), f"{step} does work outside of it"
+    assert not guarded or guarded.startswith("    with one_line_errors():\n"), (
+        f"{step} does work outside of it"
+    )
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
-    [(b"", "is empty"), (b"a,b\n1\n", "cells"), (b"a,b\n1,2,3\n", "cells"), (b"a\n\xff\n", "is no table")],
+    ("text", "message"),
+    [(b"", "is empty"), (b"a,b\n1\n", "cells"), (b"a,b\n1,2,3\n", "cells"), (b"a\n\xff\n", "is not a table")],
 )
-def test_a_broken_table_is_named(text: bytes, told: str, tmp_path: Path) -> None:
+def test_a_broken_table_is_named(text: bytes, message: str, tmp_path: Path) -> None:
     path = tmp_path / "life.csv"
     path.write_bytes(text)
-    with pytest.raises(Unfit, match=told) as error:
+    with pytest.raises(Unfit, match=message) as error:
         read_csv(path)
     assert str(error.value).startswith(str(path))
 
@@ -80,11 +82,11 @@ def test_a_table_with_only_its_heading_is_named_where_rows_are_needed(tmp_path: 
     path.write_text("arm,margin\n")
     assert read_csv(path) == []
     for read in (lambda: read_csv(path, least=1), lambda: read_row(path)):
-        with pytest.raises(Unfit, match="has no rows below its heading, 1 or more are needed") as error:
+        with pytest.raises(Unfit, match="has no rows below its heading; it must have at least 1") as error:
             read()
         assert str(error.value).startswith(str(path))
     path.write_text("arm,margin\nthis,1\nother,2\n")
-    with pytest.raises(Unfit, match="has 2 rows, one is wanted"):
+    with pytest.raises(Unfit, match="has 2 rows; it must have one"):
         read_row(path)
 
 
@@ -100,15 +102,15 @@ def test_a_broken_json_file_is_named(text: str, tmp_path: Path) -> None:
 def test_a_missing_column_or_key_is_told_with_its_file(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    table, told = tmp_path / "life.csv", tmp_path / "hand.json"
+    table, message = tmp_path / "life.csv", tmp_path / "hand.json"
     table.write_text("margin\n1\n")
-    told.write_text('{"cases": {"raise": {}}}')
-    for read in (lambda: read_csv(table)[0]["years"], lambda: read_json(told)["cases"]["lower"]):
-        with pytest.raises(SystemExit) as left, plainly():
+    message.write_text('{"cases": {"raise": {}}}')
+    for read in (lambda: read_csv(table)[0]["years"], lambda: read_json(message)["cases"]["lower"]):
+        with pytest.raises(SystemExit) as left, one_line_errors():
             read()
         assert left.value.code == 1
     lines = capsys.readouterr().err.splitlines()
-    assert lines == [f"{table}: has no years; {module.MEND}", f"{told}: has no lower; {module.MEND}"]
+    assert lines == [f"{table}: has no years; {module.MEND}", f"{message}: has no lower; {module.MEND}"]
 
 
 def test_a_fault_of_the_project_keeps_its_trace(
@@ -116,12 +118,12 @@ def test_a_fault_of_the_project_keeps_its_trace(
 ) -> None:
     monkeypatch.setattr(module, "TRACES", tmp_path / "log")
     monkeypatch.setattr(module, "READ", [Path("results/x/life.csv")])
-    with pytest.raises(SystemExit) as left, plainly():
+    with pytest.raises(SystemExit) as left, one_line_errors():
         {"margin": "1"}["years"]
     assert left.value.code == 1
     (line,) = capsys.readouterr().err.splitlines()
     assert "has no 'years'" in line
-    assert "test_plainly.py:" in line
+    assert "test_guard.py:" in line
     assert "after reading life.csv)" in line
     (trace,) = (tmp_path / "log").iterdir()
     assert line.endswith(f"with the trace in {trace}")
@@ -139,14 +141,14 @@ def test_whatever_a_library_raises_is_one_line(
         StopIteration(),
         AssertionError("x\x1b[2J"),
     ):
-        with pytest.raises(SystemExit), plainly():
+        with pytest.raises(SystemExit), one_line_errors():
             raise error
         (line,) = capsys.readouterr().err.splitlines()
         assert line.isprintable()
 
 
 def test_a_value_beyond_its_formula_asks_for_another_value(capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit), plainly():
+    with pytest.raises(SystemExit), one_line_errors():
         raise OutOfRange("yield strength 345 MPa is outside 689 to 1725 MPa (upper shelf)")
     (line,) = capsys.readouterr().err.splitlines()
     assert line.endswith(
@@ -160,13 +162,13 @@ def test_no_room_for_a_trace_is_told(
 ) -> None:
     (tmp_path / "log").write_text("a file where a folder should be")
     monkeypatch.setattr(module, "TRACES", tmp_path / "log")
-    with pytest.raises(SystemExit), plainly():
+    with pytest.raises(SystemExit), one_line_errors():
         raise RuntimeError("x")
     assert "with the trace in no file," in capsys.readouterr().err
 
 
 def test_a_place_that_cannot_be_written_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit), plainly():
+    with pytest.raises(SystemExit), one_line_errors():
         tmp_path.write_text("a folder is here")
     assert capsys.readouterr().err == f"{tmp_path}: Is a directory; {module.RIGHTS}\n"
 

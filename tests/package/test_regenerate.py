@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from analysis.making.pieces import cutting
-from analysis.package.made_again import PLAN, remade
 from analysis.package.package import gathered
 from analysis.package.plates import FOLDER, LIST, entries
+from analysis.package.regenerate import PLAN, blank_findings
 from analysis.package.revision import PARAMETERS
 from geometry import pieces as solids
 from geometry.blanks import blanks, written
@@ -24,7 +24,7 @@ ARM = (ARMS / f"{BENCH}.yaml").read_bytes()
 
 
 def faults(package: dict[str, bytes]) -> list[str]:
-    return [one.text for one in remade(package) if not one.good]
+    return [one.text for one in blank_findings(package) if not one.good]
 
 
 @pytest.fixture(scope="module")
@@ -37,7 +37,7 @@ def welded(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
 
 
 def test_plates_agree_and_each_is_told(welded: dict[str, bytes]) -> None:
-    told = remade(welded)
+    told = blank_findings(welded)
     assert all(one.good for one in told)
     assert (
         len(told) == sum(name.endswith(".dxf") for name in welded) == 7
@@ -63,15 +63,15 @@ def test_changed_plates_are_told(welded: dict[str, bytes]) -> None:
     assert [one for one in told if one != unread] == [
         "plate input-web: thickness_mm 9.5 in the list, 9 from the files",
         "plate output-web: is not in the cutting list",
-        "plate hub: its outline differs from the files'",
-        f"{FOLDER}more.dxf: is no plate of the parameter and route files",
+        "plate hub: its outline differs from that of the parameter and route files",
+        f"{FOLDER}more.dxf: is not a plate of the parameter and route files",
     ]
 
 
 def test_without_the_route_file_nothing_can_be_made_again(welded: dict[str, bytes]) -> None:
     (told,) = faults({name: data for name, data in welded.items() if "route" not in name})
-    assert told.endswith("the package holds no route file")
-    assert remade({PARAMETERS: ARM}) == []
+    assert told.endswith("the package has no route file")
+    assert blank_findings({PARAMETERS: ARM}) == []
 
 
 def test_pattern_agrees_or_not(tmp_path: Path) -> None:
@@ -81,10 +81,11 @@ def test_pattern_agrees_or_not(tmp_path: Path) -> None:
     arm = demo(BENCH)
     written(pattern(arm, read_route(tmp_path / "cast.yaml")), arm, "pattern", tmp_path)
     package = {
-        PARAMETERS: ARM, "parameters/route/cast.yaml": text.encode(),
+        PARAMETERS: ARM,
+        "parameters/route/cast.yaml": text.encode(),
         "pattern/pattern.step": (tmp_path / "pattern.step").read_bytes(),
-    }  # fmt: skip
-    (told,) = remade(package)
+    }
+    (told,) = blank_findings(package)
     assert told.good and told.text.startswith("pattern: ")
     shrunk = text.replace("shrinkage_percent: 2.0", "shrinkage_percent: 2.1").encode()
     wrong = faults(package | {"parameters/route/cast.yaml": shrunk})
@@ -100,12 +101,14 @@ def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
     assert cutting.main([str(place / "best" / "arm.yaml"), str(route), str(place)]) == 0
     assert solids.main(place / "best" / "arm.yaml", route, place / "plan.json", place / "pieces") == 0
     package = {
-        PARAMETERS: ARM, "parameters/route/deposited.yaml": route.read_bytes(), PLAN: (place / "plan.json").read_bytes(),
+        PARAMETERS: ARM,
+        "parameters/route/deposited.yaml": route.read_bytes(),
+        PLAN: (place / "plan.json").read_bytes(),
         "near-net/near-net.step": (place / "pieces" / "near-net.step").read_bytes(),
-    }  # fmt: skip
+    }
     steps = [path for path in (place / "pieces").glob("*.step") if path.name != "near-net.step"]
     package |= {f"near-net/pieces/{path.name}": path.read_bytes() for path in steps}
-    told = remade(package)
+    told = blank_findings(package)
     assert [one.text for one in told if not one.good] == []
     assert len(told) == 1 + len(steps) and len(steps) >= 2
     first, second = sorted(name for name in package if name.startswith("near-net/pieces/") and name != PLAN)[
@@ -115,7 +118,7 @@ def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
     told_first, told_second = f"piece {Path(first).stem}", f"piece {Path(second).stem}"
     wrong = faults(other)
     assert any(one.startswith(f"{told_first}, volume: ") for one in wrong)
-    assert any(one.startswith(f"{told_second}: its STEP is missing") for one in wrong)
+    assert any(one.startswith(f"{told_second}: its STEP file is missing") for one in wrong)
     assert all(one.startswith((told_first, told_second)) for one in wrong)
     (no_plan,) = faults({name: data for name, data in package.items() if name != PLAN})
     assert no_plan.endswith(f"{PLAN} is missing")
