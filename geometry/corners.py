@@ -56,15 +56,19 @@ def swept(face: cq.Face, away: float) -> cq.Face | None:
     if not away:
         return face
     try:
-        between = largest(face.outerWire().offset2D(away, "arc" if away > 0.0 else "intersection"))
+        # Moved inward, a wire lies within the face; the kernel may give one far outside of it beside that.
+        most = np.inf if away > 0.0 else face.Area()
+        between = largest(face.outerWire().offset2D(away, "arc" if away > 0.0 else "intersection"), most)
         made = largest(between.outerWire().offset2D(-away, "arc"))
     except Exception:  # the kernel's errors have no common base
         return None
     return made if made.isValid() and (made.Area() - face.Area()) * away >= 0.0 else None
 
 
-def largest(wires: list[cq.Wire]) -> cq.Face:
-    return max((cq.Face.makeFromWires(wire) for wire in wires), key=lambda face: face.Area())
+def largest(wires: list[cq.Wire], most: float = np.inf) -> cq.Face:
+    """The face of the largest area below `most` mm2."""
+    faces = [cq.Face.makeFromWires(wire) for wire in wires]
+    return max((face for face in faces if face.Area() < most), key=lambda face: face.Area())
 
 
 def ordered(face: cq.Face) -> list[tuple[np.ndarray, np.ndarray, np.ndarray]]:
