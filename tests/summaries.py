@@ -13,8 +13,15 @@ CHECK = MeshCheck(
     check="flange stress", place="output arm", load_case="raise", demand_MPa=1.0, capacity_MPa=1.3, margin=0.3
 )
 MESH = MeshSize(
-    nodes=1, elements=12345, unknowns=67890, per_quarter_bore=4, worst_quality=0.1, volume_mm3=1.0, levels=2, attempts=1
-)  # fmt: skip
+    nodes=1,
+    elements=12345,
+    unknowns=67890,
+    per_quarter_bore=4,
+    worst_quality=0.1,
+    volume_mm3=1.0,
+    levels=2,
+    attempts=1,
+)
 GIVEN: dict[str, Any] = {
     "arm": "arm",
     "revision": "A",

@@ -33,9 +33,13 @@ def text(found: Found) -> str:
         else "the starter file: all of that is INVENTED, replace it"
     )
     data |= {
-        "name": survey.name, "units": survey.units, "revision": survey.revision, "caution": survey.caution,
-        "description": f"As found by a scan on {survey.date}: {survey.title}", "survey": block(found),
-    }  # fmt: skip
+        "name": survey.name,
+        "units": survey.units,
+        "revision": survey.revision,
+        "caution": survey.caution,
+        "description": f"As found by a scan on {survey.date}: {survey.title}",
+        "survey": block(found),
+    }
     data["geometry"] = geometry(found, data["geometry"])
     measured(found, data)
     head = (
@@ -79,11 +83,16 @@ def measured(found: Found, data: dict[str, Any]) -> None:
     fits = (data.get("bores") or {}).get("fits") or {}
     for one in found.bores:
         if one.name in fits and given(found, f"{one.name}.bore"):
-            fits[one.name] = {**fits[one.name], "fit": {"measured": {
-                "bore": quantity(found, "bore", one.diameter),
-                "shaft": data["geometry"][one.name]["pin"]["diameter"],
-                "uncertainty": quantity(found, "bore", 2.0 * one.u_diameter),
-            }}}  # fmt: skip
+            fits[one.name] = {
+                **fits[one.name],
+                "fit": {
+                    "measured": {
+                        "bore": quantity(found, "bore", one.diameter),
+                        "shaft": data["geometry"][one.name]["pin"]["diameter"],
+                        "uncertainty": quantity(found, "bore", 2.0 * one.u_diameter),
+                    }
+                },
+            }
 
 
 def block(found: Found) -> dict[str, Any]:
@@ -94,14 +103,19 @@ def block(found: Found) -> dict[str, Any]:
     matrix, order = found.certainty.correlation, found.certainty.order
     bound = [
         {"one": order[i], "other": order[j], "correlation": round(float(matrix[i, j]), 4)}
-        for i in range(len(order)) for j in range(i)
+        for i in range(len(order))
+        for j in range(i)
         if abs(matrix[i, j]) >= STRONG and {order[i], order[j]} <= names
-    ]  # fmt: skip
+    ]
     return {
-        "name": found.survey.name, "day": str(found.survey.date), "source": f"{found.survey.title} {found.survey.instrument.what}",
-        "sizes": {row.name: {part: quantity(found, row.name, getattr(row, part)) for part in parts} for row in rows},
+        "name": found.survey.name,
+        "day": str(found.survey.date),
+        "source": f"{found.survey.title} {found.survey.instrument.what}",
+        "sizes": {
+            row.name: {part: quantity(found, row.name, getattr(row, part)) for part in parts} for row in rows
+        },
         **({"bound": bound} if bound else {}),
-    }  # fmt: skip
+    }
 
 
 def noted(file: str, found: Found) -> str:

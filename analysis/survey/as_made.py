@@ -72,12 +72,20 @@ def rows(found: Found, arm: Arm) -> list[dict[str, Any]]:
             None if feature[end] is None else (feature["nominal"] + feature[end]) / inside
             for end in ("lower", "upper")
         ]
-        made.append({
-            "id": feature["id"], "what": feature["what"], "nominal": feature["nominal"] / inside, "least": ends[0], "most": ends[1],
-            "from": feature["basis"], "measured": value if given(found, name) else "", "expanded_uncertainty": COVERAGE * spread,
-            "unit": "deg" if angle else told,
-            "verdict": verdict(value, COVERAGE * spread, *ends) if given(found, name) else "not measured",
-        })  # fmt: skip
+        made.append(
+            {
+                "id": feature["id"],
+                "what": feature["what"],
+                "nominal": feature["nominal"] / inside,
+                "least": ends[0],
+                "most": ends[1],
+                "from": feature["basis"],
+                "measured": value if given(found, name) else "",
+                "expanded_uncertainty": COVERAGE * spread,
+                "unit": "deg" if angle else told,
+                "verdict": verdict(value, COVERAGE * spread, *ends) if given(found, name) else "not measured",
+            }
+        )
     return made
 
 

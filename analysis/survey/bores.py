@@ -63,10 +63,17 @@ def found(state: Fitted, name: str, instrument: float) -> BoreFound | None:
     away = points[:, :2] - state.surface.centres[k]
     phi, s = np.arctan2(away[:, 1], away[:, 0]), points[:, 2] / width
     deep = -(state.residual[rows])  # the wall's radius less the fit's
-    A = np.column_stack([
-        np.ones(len(s)), s, np.cos(phi), np.sin(phi), s * np.cos(phi), s * np.sin(phi),
-        *(wave(lobe * phi) for lobe in LOBES for wave in (np.cos, np.sin)),
-    ])  # fmt: skip
+    A = np.column_stack(
+        [
+            np.ones(len(s)),
+            s,
+            np.cos(phi),
+            np.sin(phi),
+            s * np.cos(phi),
+            s * np.sin(phi),
+            *(wave(lobe * phi) for lobe in LOBES for wave in (np.cos, np.sin)),
+        ]
+    )
     x, weight, noise = robust(A, deep)
     cov = widened(A, deep - A @ x, weight, noise, points)
     u = np.sqrt(np.diag(cov))
@@ -81,16 +88,31 @@ def found(state: Fitted, name: str, instrument: float) -> BoreFound | None:
         + x[9] * np.sin(3 * profile)
     )
     return BoreFound(
-        name, len(rows), len(np.unique(cells)) / SECTORS,
-        state.sizes[f"{name}.bore"] + 2.0 * float(x[0]), float(np.hypot(2.0 * u[0], instrument)),
-        2.0 * float(x[1]), 2.0 * float(u[1]),
-        two, float(u[6:8].max()), float(np.arctan2(x[7], x[6]) / 2.0),
-        three, float(u[8:10].max()), float(np.arctan2(x[9], x[8]) / 3.0),
-        float(np.ptp(wavy)), float(2.0 * np.hypot(u[6:8].max(), u[8:10].max())),
-        float(state.surface.centres[k, 0] + x[2]), float(state.surface.centres[k, 1] + x[3]),
-        float(x[4] / width), float(x[5] / width), float(u[4:6].max() / width),
-        worst, at, noise, sectors(cells, deep - x[0]),
-    )  # fmt: skip
+        name,
+        len(rows),
+        len(np.unique(cells)) / SECTORS,
+        state.sizes[f"{name}.bore"] + 2.0 * float(x[0]),
+        float(np.hypot(2.0 * u[0], instrument)),
+        2.0 * float(x[1]),
+        2.0 * float(u[1]),
+        two,
+        float(u[6:8].max()),
+        float(np.arctan2(x[7], x[6]) / 2.0),
+        three,
+        float(u[8:10].max()),
+        float(np.arctan2(x[9], x[8]) / 3.0),
+        float(np.ptp(wavy)),
+        float(2.0 * np.hypot(u[6:8].max(), u[8:10].max())),
+        float(state.surface.centres[k, 0] + x[2]),
+        float(state.surface.centres[k, 1] + x[3]),
+        float(x[4] / width),
+        float(x[5] / width),
+        float(u[4:6].max() / width),
+        worst,
+        at,
+        noise,
+        sectors(cells, deep - x[0]),
+    )
 
 
 def bound(state: Fitted) -> float:
@@ -133,8 +155,14 @@ def sector(cells: np.ndarray, deep: Floats) -> tuple[float, float]:
 
 def sectors(cells: np.ndarray, deep: Floats) -> Floats:
     """Middle (rad), median and points of each sector with points."""
-    return np.array([
-        [(cell + 0.5) / SECTORS * 2.0 * np.pi - np.pi, np.median(deep[cells == cell]), np.sum(cells == cell)]
-        for cell in np.unique(cells)
-        if np.sum(cells == cell) >= 3
-    ]).reshape(-1, 3)  # fmt: skip
+    return np.array(
+        [
+            [
+                (cell + 0.5) / SECTORS * 2.0 * np.pi - np.pi,
+                np.median(deep[cells == cell]),
+                np.sum(cells == cell),
+            ]
+            for cell in np.unique(cells)
+            if np.sum(cells == cell) >= 3
+        ]
+    ).reshape(-1, 3)

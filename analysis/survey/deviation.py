@@ -104,9 +104,21 @@ def area(body, own, patch, points, far, face, mean, sigma, cell) -> Area:
     arm, s = whose(body, middle)
     worst = float(np.percentile(depth, 95.0) if mean[own].mean() < 0.0 else np.percentile(depth, 5.0))
     return Area(
-        kind(label, float(np.median(depth)), len(own)), named(label), arm, s, x, y, z, length, width,
-        float(len(own) * cell**2), float(-mean[own].mean()), worst, float(sigma[own].min()), len(rows),
-    )  # fmt: skip
+        kind(label, float(np.median(depth)), len(own)),
+        named(label),
+        arm,
+        s,
+        x,
+        y,
+        z,
+        length,
+        width,
+        float(len(own) * cell**2),
+        float(-mean[own].mean()),
+        worst,
+        float(sigma[own].min()),
+        len(rows),
+    )
 
 
 def kind(label: int, depth: float, patches: int) -> str:

@@ -99,9 +99,14 @@ class Fitted:
 
 
 def fit(
-    setups: Sequence[Floats], kind: str, sizes: dict[str, float], poses: Sequence[Pose], expected: Expected,
-    gate: float, held: bool = False,
-) -> Fitted:  # fmt: skip
+    setups: Sequence[Floats],
+    kind: str,
+    sizes: dict[str, float],
+    poses: Sequence[Pose],
+    expected: Expected,
+    gate: float,
+    held: bool = False,
+) -> Fitted:
     """Fit all unknowns from a first guess that is within about `gate` mm; with `held` the poses alone."""
     state = Fitted(
         kind,

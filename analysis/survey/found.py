@@ -84,10 +84,21 @@ def found(folder: Path, survey: Survey, nominal: tuple[str, dict[str, float]] | 
     areas = deviation.areas(body, points, far, labels, sigma, survey.least_depth)
     shapes = [one for name in ("input", "output") if (one := deviation.shape(state, name)) is not None]
     return Found(
-        survey, state, certainty, bores, areas, shapes, deviation.losses(body, areas), points, far, labels,
-        sum(len(one.points) for one in read), sum(one.dropped for one in read), upward(survey, state),
+        survey,
+        state,
+        certainty,
+        bores,
+        areas,
+        shapes,
+        deviation.losses(body, areas),
+        points,
+        far,
+        labels,
+        sum(len(one.points) for one in read),
+        sum(one.dropped for one in read),
+        upward(survey, state),
         None if nominal is None else nominal[1],
-    )  # fmt: skip
+    )
 
 
 def told(folder: Path, field: str, wrong: str, mend: str) -> ParameterError:

@@ -215,6 +215,13 @@ def number(cell: str) -> bool:
 
 
 READERS: dict[str, Callable[[Path], Iterator[Floats]]] = {
-    ".ply": ply, ".stl": mesh, ".obj": mesh, ".e57": e57, ".las": las, ".laz": las,
-    ".xyz": text, ".csv": text, ".txt": text,
-}  # fmt: skip
+    ".ply": ply,
+    ".stl": mesh,
+    ".obj": mesh,
+    ".e57": e57,
+    ".las": las,
+    ".laz": las,
+    ".xyz": text,
+    ".csv": text,
+    ".txt": text,
+}

@@ -97,9 +97,14 @@ def by_overlap(setups: list[Floats]) -> list[Pose]:
         near, _ = cKDTree(stock).query(stock[::20], k=2)
         reach = 5.0 * float(np.median(near[:, 1]))
         found = small_gicp.align(
-            stock, points, registration_type="PLANE_ICP", downsampling_resolution=reach / 5.0,
-            max_correspondence_distance=reach, num_threads=1, max_iterations=30,
-        )  # fmt: skip
+            stock,
+            points,
+            registration_type="PLANE_ICP",
+            downsampling_resolution=reach / 5.0,
+            max_correspondence_distance=reach,
+            num_threads=1,
+            max_iterations=30,
+        )
         matrix = np.array(found.T_target_source)
         moved = Pose(Rotation.from_matrix(matrix[:3, :3]), matrix[:3, 3])
         if np.linalg.norm(moved(points) - points, axis=1).mean() > 10.0 * reach:

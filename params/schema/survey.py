@@ -17,13 +17,29 @@ Unit = Literal["mm", "cm", "m", "in", "ft"]
 Up = Literal["x", "-x", "y", "-y", "z", "-z"]
 ArmName = Literal["input", "output"]
 SizeName = Literal[
-    "input_arm", "output_arm", "included_angle", "blend_radius",
-    "pivot.bore", "pivot.outside", "pivot.width", "pivot.chamfer",
-    "input.bore", "input.outside", "input.width", "input.chamfer",
-    "output.bore", "output.outside", "output.width", "output.chamfer",
-    "section.depth_at_hub", "section.depth_at_pins", "section.width",
-    "section.flange_thickness", "section.web_thickness", "section.fillet",
-]  # fmt: skip
+    "input_arm",
+    "output_arm",
+    "included_angle",
+    "blend_radius",
+    "pivot.bore",
+    "pivot.outside",
+    "pivot.width",
+    "pivot.chamfer",
+    "input.bore",
+    "input.outside",
+    "input.width",
+    "input.chamfer",
+    "output.bore",
+    "output.outside",
+    "output.width",
+    "output.chamfer",
+    "section.depth_at_hub",
+    "section.depth_at_pins",
+    "section.width",
+    "section.flange_thickness",
+    "section.web_thickness",
+    "section.fillet",
+]
 LENGTH, ANGLE = Within("length", "0 mm", "20 m"), Within("angle", "0 deg", "180 deg")
 Coordinate = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=-1e9, le=1e9)]
 

@@ -124,9 +124,11 @@ def scan(
         points, _ = cast(scene, station, ways, instrument, random, depth, own, offset)
         points = with_outliers(points, instrument.outliers, random)
         made.truth.append(points)
-        turn, shift = common if not apart else (
-            Rotation.random(random_state=random.integers(2**31)), random.normal(0.0, 1.0, 3) * 2000.0
-        )  # fmt: skip
+        turn, shift = (
+            common
+            if not apart
+            else (Rotation.random(random_state=random.integers(2**31)), random.normal(0.0, 1.0, 3) * 2000.0)
+        )
         made.setups.append(scale * turn.apply(points) + shift)
         made.poses.append((turn.inv(), -turn.inv().apply(shift)))
     return made

@@ -16,10 +16,14 @@ ARMS = [
     demo("sluice-crank"),
     changed(demo("bench-lever"), geometry__section__fillet=3.0, geometry__included_angle=np.radians(100.0)),
     changed(
-        demo("bench-lever"), geometry__section__kind="solid", geometry__section__flange_thickness=None,
-        geometry__section__web_thickness=None, geometry__section__fillet=None, geometry__included_angle=np.pi,
+        demo("bench-lever"),
+        geometry__section__kind="solid",
+        geometry__section__flange_thickness=None,
+        geometry__section__web_thickness=None,
+        geometry__section__fillet=None,
+        geometry__included_angle=np.pi,
     ),
-]  # fmt: skip
+]
 
 
 def of(arm):
