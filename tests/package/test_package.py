@@ -48,9 +48,9 @@ regenerated = cache(verify.regenerated)
 def what_it_is_made_from(request, monkeypatch):
     """Plates, pattern and pieces are made again only where a whole package is looked at, and in test_made_again; the solid is made
     again once for the same bytes of file and STEP: the CAD is slow."""
-    monkeypatch.setattr("analysis.package.verify.regenerated", regenerated)
+    monkeypatch.setattr(verify, "regenerated", regenerated)
     if request.node.name not in WHOLE:
-        monkeypatch.setattr("analysis.package.verify.blank_findings", lambda entries: [])
+        monkeypatch.setattr(verify, "blank_findings", lambda entries: [])
 
 
 def remade(package, target, change):

@@ -21,7 +21,9 @@ STEPS = sorted(set(re.findall(r"\bpython -m ((?:params|geometry|analysis)\.[\w.]
 def run(step: str, monkeypatch: pytest.MonkeyPatch, *given: str) -> int:
     """Exit code of `python -m STEP ARGUMENT...`, in this process: a start of each takes a second or two."""
     monkeypatch.setattr(sys, "argv", [step, *given])
-    monkeypatch.delitem(sys.modules, step, raising=False)  # else Python warns that it is loaded already
+    for name in (step, f"{step}.__main__"):  # a module that is loaded already would make Python warn
+        if not hasattr(sys.modules.get(name), "__path__"):  # a package stays: its modules hang on it
+            monkeypatch.delitem(sys.modules, name, raising=False)
     with pytest.raises(SystemExit) as end:
         runpy.run_module(step, run_name="__main__", alter_sys=True)
     return int(end.value.code or 0)
