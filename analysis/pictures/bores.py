@@ -118,6 +118,9 @@ def cracks(arm: Arm, folder: Path, path: Path) -> None:
     left.set_ylabel(f"size, {crack_rows[0]['length_unit']}")
     right.set_ylabel("chance of lasting, %")
     right.set_ylim(min(100.0 * float(one["least"]) for one in chances) - 1.0 if chances else 0.0, 100.3)
+    low, high = right.get_ylim()
+    right.set_yticks([tick for tick in right.get_yticks() if low <= tick < 100.01])  # no chance is over 100 %
+    right.set_ylim(low, high)
     right.xaxis.set_major_locator(mdates.AutoDateLocator(maxticks=5))
     right.xaxis.set_major_formatter(mdates.DateFormatter("%Y-%m"))
     if not chances:
