@@ -132,8 +132,9 @@ def compared(top: Path, traces: Path) -> list[str]:
 
 
 def rules(top: Path) -> set[str]:
-    """All rules of the rooms."""
+    """All rules of the rooms but those of a scan, which `everything` does not make."""
     files = [path for room in ("params", "geometry", "analysis") for path in (top / room).rglob("rules.smk")]
+    files = [path for path in files if path.parent.name != "survey"]
     named = re.compile(r"^(?:rule|checkpoint) (\w+):", re.MULTILINE)
     return {name for path in files for name in named.findall(path.read_text())}
 
