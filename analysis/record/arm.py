@@ -124,6 +124,7 @@ def cases(tables: Tables) -> str:
         "kind",
         "load factor",
         "shock factor",
+        "overshoot of pressure",
         "side force over pin force",
         f"eccentricity, {unit}",
         "friction",
@@ -137,9 +138,13 @@ def cases(tables: Tables) -> str:
         )
         numbers = [
             number(case.load_factor) if case.kind != "blocked" else "",
-            number(case.shock_factor),
+            number(case.shock_factor) if case.kind != "blocked" else "",
+            number(case.overshoot_factor) if case.kind == "blocked" else "",
             number(case.side_ratio),
         ]
         rows.append([name, kind, *numbers, bare(case.eccentricity, "length", tables), number(case.friction)])
-    legend = "Blocked: the output is held while the cylinder stands at relief pressure; the load follows from the balance."
-    return table(head, rows, "lwrrrrr") + "\n" + note(legend)
+    legend = (
+        "Blocked: the output is held while the cylinder stands at relief pressure times its overshoot; the load follows from"
+        " the balance."
+    )
+    return table(head, rows, "lwrrrrrr") + "\n" + note(legend)
