@@ -20,7 +20,7 @@ REPORT = 1_000_000  # bytes: one with its pictures is larger
 
 def everything(top: Path, arm: str, traces: Path) -> list[str]:
     """A line for each fault of a traced run of all targets."""
-    targets = ["everything"]
+    targets = ["everything", "survey"]
     if not declared.can_trace():
         print("steps cannot be traced here: what they read is NOT compared with what their rules declare")
         ended = coarse.workflow(top, arm, *targets).returncode == 0

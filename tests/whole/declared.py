@@ -46,6 +46,8 @@ MAY_READ = {
     "overview.txt": "the list links it where it is there",
     "joints.csv": "written with the plan of pieces; read where pieces have joints",
 }
+# Rules whose step has nothing to do in a demo, and why.
+NEED_NOT_RUN = {"reduced_checks": "the demo scan misses no metal, so there is no reduced section to check"}
 
 
 def can_trace() -> bool:
@@ -132,11 +134,17 @@ def compared(top: Path, traces: Path) -> list[str]:
 
 
 def rules(top: Path) -> set[str]:
-    """All rules of the rooms but those of a scan, which `everything` does not make."""
+    """All rules of the rooms that run a step, but those that need not."""
     files = [path for room in ("params", "geometry", "analysis") for path in (top / room).rglob("rules.smk")]
-    files = [path for path in files if path.parent.name != "survey"]
-    named = re.compile(r"^(?:rule|checkpoint) (\w+):", re.MULTILINE)
-    return {name for path in files for name in named.findall(path.read_text())}
+    blocks = [
+        block
+        for path in files
+        for block in re.split(r"^(?=rule|checkpoint)", path.read_text(), flags=re.MULTILINE)
+    ]
+    named = re.compile(r"(?:rule|checkpoint) (\w+):")
+    return {named.match(block)[1] for block in blocks if "python -m" in block and named.match(block)} - set(
+        NEED_NOT_RUN
+    )
 
 
 def may_follow(rule: str, name: str) -> bool:
