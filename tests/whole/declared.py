@@ -136,15 +136,10 @@ def compared(top: Path, traces: Path) -> list[str]:
 def rules(top: Path) -> set[str]:
     """All rules of the rooms that run a step, but those that need not."""
     files = [path for room in ("params", "geometry", "analysis") for path in (top / room).rglob("rules.smk")]
-    blocks = [
-        block
-        for path in files
-        for block in re.split(r"^(?=rule|checkpoint)", path.read_text(), flags=re.MULTILINE)
-    ]
-    named = re.compile(r"(?:rule|checkpoint) (\w+):")
-    return {named.match(block)[1] for block in blocks if "python -m" in block and named.match(block)} - set(
-        NEED_NOT_RUN
-    )
+    begin = re.compile(r"^(?=rule |checkpoint )", re.MULTILINE)
+    named = re.compile(r"(?:rule|checkpoint) (\w+):.*python -m", re.DOTALL)
+    found = [named.match(block) for path in files for block in begin.split(path.read_text())]
+    return {one[1] for one in found if one} - set(NEED_NOT_RUN)
 
 
 def may_follow(rule: str, name: str) -> bool:
