@@ -74,7 +74,7 @@ KINDS: dict[str, tuple[str, str]] = {
     "R": ("pivot reaction in plane", "force"),
     "Mf": ("friction of the pivot on the arm", "moment"),
     "ks": ("side force over pin force", "-"),
-    "ways": (
+    "n2": (
         "side force of the output pin: 1 as the input pin's, -1 opposite; the one that tilts the pivot more",
         "-",
     ),
@@ -127,7 +127,7 @@ PIVOT = (
     "Ry = -(F*u1y + P*u2y - W)",
     "R = sqrt(Rx^2 + Ry^2)",
 )
-SIDE = ("F1z = ks*abs(F)", "F2z = ways*ks*abs(P)", "Rz = -(F1z + F2z)")
+SIDE = ("F1z = ks*abs(F)", "F2z = n2*ks*abs(P)", "Rz = -(F1z + F2z)")
 HUB_EDGE = (
     "N = Fs + mo*gs",
     "V2 = Ft + mo*gt",
@@ -204,7 +204,7 @@ def statics(hand: Hand, case: str, c: int, p: int) -> dict[str, Any]:
         "Aa": pull,
         "ks": load.side_ratio,
         "Ko": load.overshoot_factor,
-        "ways": float(np.sign(now.output[2, 0, c, p]) or 1.0),
+        "n2": float(np.sign(now.output[2, 0, c, p]) or 1.0),
     }
     known = {"F": now.cylinder, "P": now.load, "p": now.pressure, "R": np.hypot(now.pivot[0], now.pivot[1])}
     computed = {name: float(value[0, c, p]) for name, value in known.items()}
