@@ -39,10 +39,10 @@ def front(sheet: Sheet, edges: Edges, frame: Frame, facts: Facts, say: Words) ->
     mass_centre(sheet, frame, facts)
     cutting_a(sheet, frame, facts)
     cutting_b(sheet, frame, facts)
-    radii(sheet, edges, frame, facts, say)
     centres(sheet, edges, frame, facts, say)
     depths(sheet, frame, facts, say)
     angle_between(sheet, frame, facts, say)
+    radii(sheet, edges, frame, facts, say)
 
 
 def direction(facts: Facts, name: str) -> float:
@@ -177,7 +177,7 @@ def radius(
     way: float,
     sides: int = 1,
 ) -> None:
-    """A leader on the largest arc with the radius asked for, and their number (ISO 129-1); way: 1 from its centre, -1 to it."""
+    """A leader on an arc with the radius asked for, and their number (ISO 129-1); way: 1 from its centre, -1 toward it."""
     wanted = say.sizes.get(name)
     arcs = [
         edge
@@ -186,18 +186,21 @@ def radius(
     ]
     if not arcs:
         return
-    best = max(arcs, key=sweep)
-    middle = best["from"] + sweep(best) / 2.0
-    tip = np.array(frame.at(*best["centre"])) + frame.scale * best["radius"] * unit(middle)
-    away = way * unit(middle)
     count = sides * sum(1 for one in arcs if not goes_on(one, arcs))
     text = f"{count}× {say.full(name)}" if count > 1 else say.full(name)
     options = (
-        leader(pair(tip), pair(tip + reach * away + turn * np.array([1.0, 0.0])), text)
+        leader(pair(tip), pair(tip + reach * way * out + turn * np.array([1.0, 0.0])), text)
+        for tip, out in (middle(edge, frame) for edge in sorted(arcs, key=sweep, reverse=True))
         for reach in (12.0, 18.0, 24.0, 30.0, 40.0, 50.0)
         for turn in (4.0, -4.0, 12.0, -12.0, 24.0, -24.0)
     )
     placed(sheet, options)
+
+
+def middle(edge: dict[str, Any], frame: Frame) -> tuple[np.ndarray, np.ndarray]:
+    """The middle of an arc on paper, and the direction to it from the centre."""
+    out = unit(edge["from"] + sweep(edge) / 2.0)
+    return np.array(frame.at(*edge["centre"])) + frame.scale * edge["radius"] * out, out
 
 
 def sweep(edge: dict[str, Any]) -> float:

@@ -68,6 +68,11 @@ def money(axes: Axes, rows: list[Row]) -> None:
     currencies = list(dict.fromkeys(row["currency"] for _, row in known))
     if len(currencies) > 1:
         axes.set_title(f"cost: in {' and '.join(currencies)}, no rate between them is given", loc="left")
+        axes.set_xticks([])
+        for number, row in known:
+            late = float(row["expected_cost_of_lateness"] or 0.0)
+            text = f"likely price {float(row['cost_likely']):,.0f}, lateness {late:,.0f} {row['currency']}"
+            axes.text(0.01, number, text, va="center", color=LINE, transform=axes.get_yaxis_transform())
         return
     for number, row in known:
         low, likely, high = (float(row[f"cost_{name}"]) / 1000.0 for name in ("low", "likely", "high"))
