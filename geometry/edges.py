@@ -5,7 +5,6 @@ No bend is left as a corner, for rounding it later makes an edge too short to me
 
 from __future__ import annotations
 
-import cadquery as cq
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,6 +14,10 @@ Floats = NDArray[np.float64]
 LEAST_ANGLE = np.radians(15.0)  # between two edges of a face, so that no element there is a sliver
 BEND = 0.06  # from a bend's corner to either end of its arc, as a share of the depth at the hub
 STRAIGHT = 1e-3  # rad: a bend of less is none
+BLENDED = np.radians(25.0)  # least angle between an arm's edge and a circle that is worth a blend
+INSIDE_ANGLE = np.radians(30.0)  # the same where the rounded corner of a pocket runs into the circle
+NECK = 0.06  # least metal beside the hub's circle at the knee between the arms, as a share of the circle's radius
+STEEPEST = np.radians(88.0)  # half the included angle: beyond it the arms are in line and have no knee
 
 
 def edge_line(datum: ArmDatum, boss: float, inset: float) -> tuple[Floats, Floats]:
@@ -74,13 +77,41 @@ def unit(vector: Floats) -> Floats:
     return vector / np.hypot(*vector)
 
 
-def wire(runs: list[Floats]) -> cq.Wire:
-    """Closed wire through straights (2, 2) and arcs (3, 2), joined by straights where they do not meet."""
-    edges = []
-    for run, following in zip(runs, [*runs[1:], runs[0]], strict=True):
-        vectors = [cq.Vector(float(x), float(y), 0.0) for x, y in run]
-        edges.append(cq.Edge.makeLine(*vectors) if len(vectors) == 2 else cq.Edge.makeThreePointArc(*vectors))
-        gap = cq.Vector(float(following[0][0]), float(following[0][1]), 0.0)
-        if (gap - vectors[-1]).Length > 1e-6:
-            edges.append(cq.Edge.makeLine(vectors[-1], gap))
-    return cq.Wire.assembleEdges(edges)
+def inner_radius(radius: float, blend: float, angle: float) -> float:
+    """Radius of the circle that a blend must touch so that it cuts the one of `radius` about the same centre at this angle.
+
+    A blend that touched the hub's own circle would leave a wedge of no angle beside it on the arm's face. The distance of
+    the centres is the third side of the triangle of both radii (law of cosines).
+    """
+    apart = np.sqrt(radius**2 + blend**2 + 2.0 * radius * blend * np.cos(angle))
+    return float(apart - blend)
+
+
+def hub_angle(datum: ArmDatum, radius: float) -> float:
+    """Angle at which the edges of an arm run into the hub's circle, rad."""
+    return float(np.arccos(datum.depth_at_hub / 2.0 / radius))
+
+
+def boss_angle(datum: ArmDatum, radius: float) -> float:
+    """Angle at which the edges of an arm run into the boss's circle, rad."""
+    s, eta = (values[-2:] for values in edge_line(datum, radius, 0.0))
+    slope = (eta[0] - eta[1]) / (s[1] - s[0])
+    return float(np.arccos(min(1.0, eta[1] / np.hypot(1.0, slope) / radius)))
+
+
+def knee_points(datum: ArmDatum, included: float) -> Floats | None:
+    """Corners (3, 2) of the metal that fills the corner between the arms square to its bisector, the pivot's centre last.
+
+    None where enough metal lies beside the hub's circle without.
+    """
+    radius, half = datum.hub_edge, included / 2.0
+    corner = datum.depth_at_hub / 2.0 / np.sin(half)
+    if not (1.0 - NECK) * radius < corner < (1.0 + NECK) * radius or half > STEEPEST:
+        return None
+    high = (1.0 + NECK) * radius
+    wide = (high - corner) * np.tan(half)  # where the square line meets the arms' edges, beside the bisector
+    if wide > radius:
+        return None
+    out = np.array([np.cos(half), np.sin(half)])
+    along = np.array([-out[1], out[0]])
+    return np.array([high * out - wide * along, high * out + wide * along, 0.0 * out])

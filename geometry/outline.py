@@ -6,16 +6,20 @@ import cadquery as cq
 import numpy as np
 
 from geometry.corners import Blend, closed, corners, opened, rounded
-from geometry.datums import ARMS, BORES, CORNER, arm_datum, bore, centre
-from geometry.edges import BEND, LEAST_ANGLE, bent, edge_line, wire
+from geometry.datums import ARMS, BORES, CORNER, Floats, arm_datum, bore, centre
+from geometry.edges import (
+    BEND,
+    BLENDED,
+    INSIDE_ANGLE,
+    LEAST_ANGLE,
+    bent,
+    boss_angle,
+    edge_line,
+    hub_angle,
+    inner_radius,
+    knee_points,
+)
 from params.schema.arm import Arm
-
-BLENDED = np.radians(25.0)  # least angle between an arm's edge and a circle that is worth a blend
-INSIDE_ANGLE = np.radians(30.0)  # the same where the rounded corner of a pocket runs into the circle
-NECK = 0.06  # least metal beside the hub's circle at the knee between the arms, as a share of the circle's radius
-
-
-STEEPEST = np.radians(88.0)  # half the included angle: beyond it the arms are in line and have no knee
 
 
 class SolidRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fault of the program
@@ -97,36 +101,14 @@ def meeting_angle(arm: Arm, name: str) -> float:
     """Least angle at which an edge of an arm runs into the circle of the hub or boss, rad."""
     radius, datums = bore(arm, name).outside / 2.0, [arm_datum(arm, limb) for limb in ARMS]
     if name == "pivot":
-        return float(np.arccos(datums[0].depth_at_hub / 2.0 / radius))
-    datum = next(datum for datum in datums if datum.name == name)
-    s, eta = (values[-2:] for values in edge_line(datum, radius, 0.0))
-    slope = (eta[0] - eta[1]) / (s[1] - s[0])
-    return float(np.arccos(min(1.0, eta[1] / np.hypot(1.0, slope) / radius)))
+        return hub_angle(datums[0], radius)
+    return boss_angle(next(datum for datum in datums if datum.name == name), radius)
 
 
 def knee(arm: Arm) -> list[cq.Face]:
-    """Metal that fills the corner between the arms square to its bisector, where little else would lie beside the hub's circle."""
-    radius, half = bore(arm, "pivot").outside / 2.0, arm.geometry.included_angle / 2.0
-    corner = arm.geometry.section.depth_at_hub / 2.0 / np.sin(half)
-    if not (1.0 - NECK) * radius < corner < (1.0 + NECK) * radius or half > STEEPEST:
-        return []
-    high = (1.0 + NECK) * radius
-    wide = (high - corner) * np.tan(half)  # where the square line meets the arms' edges, beside the bisector
-    if wide > radius:
-        return []
-    out = np.array([np.cos(half), np.sin(half)])
-    along = np.array([-out[1], out[0]])
-    return [polygon(np.array([high * out - wide * along, high * out + wide * along, 0.0 * out]))]
-
-
-def inner_radius(radius: float, blend: float, angle: float) -> float:
-    """Radius of the circle that a blend must touch so that it cuts the one of `radius` about the same centre at this angle.
-
-    A blend that touched the hub's own circle would leave a wedge of no angle beside it on the arm's face. The distance of
-    the centres is the third side of the triangle of both radii (law of cosines).
-    """
-    apart = np.sqrt(radius**2 + blend**2 + 2.0 * radius * blend * np.cos(angle))
-    return float(apart - blend)
+    """Metal that fills the corner between the arms, see `knee_points`; none where there is enough."""
+    corner = knee_points(arm_datum(arm, "input"), arm.geometry.included_angle)
+    return [] if corner is None else [polygon(corner)]
 
 
 def bar(arm: Arm, name: str, inset: float) -> cq.Face:
@@ -138,6 +120,18 @@ def bar(arm: Arm, name: str, inset: float) -> cq.Face:
     upper = [datum.point(run[:, 0], run[:, 1]) for run in runs]
     lower = [datum.point(run[:, 0], -run[:, 1]) for run in runs]
     return cq.Face.makeFromWires(wire([*lower, *(run[::-1] for run in reversed(upper))]))
+
+
+def wire(runs: list[Floats]) -> cq.Wire:
+    """Closed wire through straights (2, 2) and arcs (3, 2), joined by straights where they do not meet."""
+    edges = []
+    for run, following in zip(runs, [*runs[1:], runs[0]], strict=True):
+        vectors = [cq.Vector(float(x), float(y), 0.0) for x, y in run]
+        edges.append(cq.Edge.makeLine(*vectors) if len(vectors) == 2 else cq.Edge.makeThreePointArc(*vectors))
+        gap = cq.Vector(float(following[0][0]), float(following[0][1]), 0.0)
+        if (gap - vectors[-1]).Length > 1e-6:
+            edges.append(cq.Edge.makeLine(vectors[-1], gap))
+    return cq.Wire.assembleEdges(edges)
 
 
 def polygon(points: np.ndarray) -> cq.Face:
