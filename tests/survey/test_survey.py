@@ -156,7 +156,9 @@ def test_the_demo_scan_gives_its_arm_back(survey):
         unit = np.pi / 180.0 if row["unit"] == "deg" else 1.0
         off = float(row["value"]) * unit - true[row["size"]]
         assert abs(off) < 4.0 * float(row["uncertainty"]) * unit, row["size"]
-        assert float(row["uncertainty"]) < (0.01 * true["blend_radius"] if row["size"] == "blend_radius" else 0.5)
+        assert float(row["uncertainty"]) < (
+            0.01 * true["blend_radius"] if row["size"] == "blend_radius" else 0.5
+        )
         parts = sum(float(row[part]) ** 2 for part in ("noise", "neighbours", "coverage", "instrument"))
         assert np.sqrt(parts) == pytest.approx(float(row["uncertainty"]), rel=1e-3)
 
