@@ -2,8 +2,9 @@
 
 `datums` says where pin centres, hub and boss circles and the edges of the arms lie, with no CAD at all; hand calculation
 and checks use it too. `outline` draws the plane figures of the elevation from the datums, `solid` makes the body of them,
-`faces` names its faces by axis and radius, and `step` writes it for people, with the names in the file. `mesher` meshes
-the same body from its BREP and gates every element (`quality`); `meshfile` reads the mesh back as plain arrays and writes
+`faces` names its faces by axis and radius, and `step` writes it for people, with the names in the file. `soundness`
+measures the body before it is meshed. `mesher` meshes it from its BREP, in one way after the other (`ladder`), each in a
+process of its own (`mesher_step`), and gates every element (`quality`); `meshfile` reads the mesh back as plain arrays and writes
 fields. Each step leaves files, so that nothing outside this room needs a CAD kernel or a mesher:
 
     arm.yaml -> solid -> arm.step, arm.brep, faces.json -> mesher -> arm.msh -> meshfile -> arrays

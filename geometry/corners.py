@@ -24,13 +24,13 @@ class Blend:
         return f"blend of {self.wanted:g} mm does not fit at ({self.x:.0f}, {self.y:.0f}) mm: {told}"
 
 
-def corners(face: cq.Face) -> list[np.ndarray]:
-    """Re-entrant corner points (2,) of the outer wire, where it turns by more than 2 degrees."""
-    found = []
+def corners(face: cq.Face, outer: bool = False) -> list[np.ndarray]:
+    """Re-entrant (or `outer`) corner points (2,) of the outer wire, where it turns by more than 2 degrees."""
+    found, sense = [], 1.0 if outer else -1.0
     edges = ordered(face)
     for before, after in zip(edges, edges[1:] + edges[:1], strict=True):
         a, b = before[1], after[0]
-        if np.degrees(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)) < -2.0:
+        if sense * np.degrees(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)) > 2.0:
             found.append(before[2])
     return found
 
@@ -55,16 +55,24 @@ def swept(face: cq.Face, away: float) -> cq.Face | None:
     """The outer wire moved outward by `away` mm (inward where negative) and back again."""
     if not away:
         return face
-    try:
-        between = largest(face.outerWire().offset2D(away, "arc" if away > 0.0 else "intersection"))
-        made = largest(between.outerWire().offset2D(-away, "arc"))
-    except Exception:  # the kernel's errors have no common base
-        return None
-    return made if made.isValid() and (made.Area() - face.Area()) * away >= 0.0 else None
+    # Inward, sharp corners are met by "intersection", and by "arc" where the kernel fails with that.
+    for kind in ("arc",) if away > 0.0 else ("intersection", "arc"):
+        try:
+            # Moved inward, a wire lies within the face; the kernel may give one far outside of it beside that.
+            most = np.inf if away > 0.0 else face.Area()
+            between = largest(face.outerWire().offset2D(away, kind), most)
+            made = largest(between.outerWire().offset2D(-away, "arc"))
+        except Exception:  # the kernel's errors have no common base
+            continue
+        if made.isValid() and (made.Area() - face.Area()) * away >= 0.0 and made.Area() > 0.0:
+            return made
+    return None
 
 
-def largest(wires: list[cq.Wire]) -> cq.Face:
-    return max((cq.Face.makeFromWires(wire) for wire in wires), key=lambda face: face.Area())
+def largest(wires: list[cq.Wire], most: float = np.inf) -> cq.Face:
+    """The face of the largest area below `most` mm2."""
+    faces = [cq.Face.makeFromWires(wire) for wire in wires]
+    return max((face for face in faces if face.Area() < most), key=lambda face: face.Area())
 
 
 def ordered(face: cq.Face) -> list[tuple[np.ndarray, np.ndarray, np.ndarray]]:

@@ -10,24 +10,31 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.quality import EDGES, POINTS, jacobians
+from geometry.quality import EDGES, POINTS, jacobians, shape
 
 SOUND = (
-    0.15  # least Jacobian at any point over that of the straight element, below which edges are straightened
+    0.2  # least Jacobian at any point over that of the straight element, below which edges are straightened
 )
+POOR, STRAIGHT = 0.15, 0.8  # and the same for elements of a quality below POOR, which lose least by it
+FOLDED = 0.3  # least Jacobian over that of the straight element, below which nodes yield that are better kept
 ROUNDS = 12
 
 
 def relaxed(
-    points: NDArray[np.float64], tets: NDArray[np.integer], kept: NDArray[np.integer]
+    points: NDArray[np.float64], tets: NDArray[np.integer], *kept: NDArray[np.integer]
 ) -> NDArray[np.float64]:
     """Points (n, 3) with folded elements mended; tets (m, 10) in the mesher's order.
 
-    Corners never move, nor do the nodes `kept`.
+    Corners never move, nor do the nodes `kept`; where several such lists are given, one follows the other for the elements
+    that are still folded.
     """
-    movable = np.ones(len(points), dtype=bool)
-    movable[kept] = False
-    return straightened(points, tets, movable)
+    looked_at = tets
+    for nodes in kept:
+        movable = np.ones(len(points), dtype=bool)
+        movable[nodes] = False
+        points = straightened(points, looked_at, movable)
+        looked_at = tets[share(points, tets) < FOLDED]
+    return points
 
 
 def straightened(
@@ -36,7 +43,7 @@ def straightened(
     points = points.copy()
     doubtful = np.arange(len(tets))
     for _ in range(ROUNDS):
-        bad = tets[doubtful[share(points, tets[doubtful]) < SOUND]]
+        bad = tets[doubtful[bent(points, tets[doubtful])]]
         touched = np.zeros(len(points), dtype=bool)
         for k, (i, j) in enumerate(EDGES):
             moved = bad[movable[bad[:, 4 + k]]]
@@ -48,6 +55,12 @@ def straightened(
         if not len(doubtful):
             break
     return points
+
+
+def bent(points: NDArray[np.float64], tets: NDArray[np.integer]) -> NDArray[np.bool_]:
+    """Which elements (m,) their curved edges spoil."""
+    found = share(points, tets)
+    return (found < SOUND) | ((found < STRAIGHT) & (shape(points, tets) < POOR))
 
 
 def share(points: NDArray[np.float64], tets: NDArray[np.integer]) -> NDArray[np.float64]:

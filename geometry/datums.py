@@ -17,7 +17,6 @@ from params.schema.geometry import ARMS, BORES
 __all__ = ["ARMS", "BORES", "ArmDatum", "Floats", "arm_datum", "bore", "centre", "ligament"]
 
 Floats = NDArray[np.float64]
-BEND = 0.5  # radius of the bend where the flange leaves the hub, as a share of the depth there
 CORNER = 1.2  # corner radius of a pocket (i) over its floor's fillet, so that the fillet goes round it
 
 
@@ -83,10 +82,3 @@ def bore(arm: Arm, name: str) -> Bore:
 def ligament(arm: Arm, name: str) -> float:
     """Least wall between bore and outside of hub or boss, mm."""
     return (bore(arm, name).outside - bore(arm, name).bore) / 2.0
-
-
-def slant(datum: ArmDatum) -> Floats:
-    """Depth taken across the arm for a unit of thickness square to its edge: at pivot, hub edge and pin."""
-    taper = (datum.depth_at_hub - datum.depth_at_pin) / 2.0 / (datum.length - datum.hub_edge)
-    tilted = np.hypot(1.0, taper)
-    return np.array([1.0, (1.0 + tilted) / 2.0, tilted])

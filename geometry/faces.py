@@ -93,7 +93,8 @@ def _grid(face: cq.Face) -> list[tuple[float, float]]:
 def table(body: cq.Solid, faces: dict[str, list[cq.Face]], arm: Arm) -> dict[str, Any]:
     """What the mesher and the checks need: volume, centroid, plates, bores, and the faces of each name (mm).
 
-    A face is told by a point on it and its area, a bore by its centre, radius and height between the chamfers.
+    A face is told by a point on it and its area, a bore by its centre, radius and height between the chamfers, with the radius of
+    its hub or boss, the height at which the arm's face runs into that, and how far it stands proud of it.
     """
     section = arm.geometry.section
     return {
@@ -115,6 +116,9 @@ def told(arm: Arm, name: str) -> dict[str, Any]:
         "centre_mm": [round(float(value), 9) + 0.0 for value in centre(arm, name)],
         "radius_mm": size.bore / 2.0,
         "height_mm": size.width - 2.0 * size.chamfer,
+        "outside_mm": size.outside / 2.0,
+        "arm_mm": arm.geometry.section.width / 2.0,
+        "proud_mm": (size.width - arm.geometry.section.width) / 2.0,
     }
 
 

@@ -6,7 +6,19 @@ import cadquery as cq
 import numpy as np
 
 from geometry.corners import Blend, closed, corners, opened, rounded
-from geometry.datums import ARMS, BEND, BORES, CORNER, ArmDatum, arm_datum, bore, centre, slant
+from geometry.datums import ARMS, BORES, CORNER, Floats, arm_datum, bore, centre
+from geometry.edges import (
+    BEND,
+    BLENDED,
+    INSIDE_ANGLE,
+    LEAST_ANGLE,
+    bent,
+    boss_angle,
+    edge_line,
+    hub_angle,
+    inner_radius,
+    knee_points,
+)
 from params.schema.arm import Arm
 
 
@@ -15,27 +27,44 @@ class SolidRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fau
 
 
 def outline(arm: Arm, short: list[Blend] | None = None) -> cq.Face:
-    """Hub, bosses and both arms in one, re-entrant corners blended; blends that had to shrink go to `short`."""
-    parts = [disc(arm, name) for name in BORES] + [bar(arm_datum(arm, name), 0.0) for name in ARMS]
+    """Hub, bosses and both arms in one, re-entrant corners blended; blends that had to shrink go to `short`.
+
+    Circles are drawn a little smaller than hub and bosses are, see `inner_radius`; one that the edges of the arms run
+    into at less than BLENDED has no room for a blend and is left out, for the hub or boss itself covers its place.
+    """
+    radius = arm.geometry.blend_radius
+    circles = [disc(arm, name, 0.0, radius) for name in BORES if meeting_angle(arm, name) > BLENDED]
+    parts = [*circles, *(bar(arm, name, 0.0) for name in ARMS), *knee(arm)]
     whole = one_face(parts[0].fuse(*parts[1:]).clean(), "the outline")
-    whole = rounded(whole, bends(arm), BEND * arm.geometry.section.depth_at_hub)
-    blended = closed(whole, arm.geometry.blend_radius)
-    return blended or rounded(whole, corners(whole), arm.geometry.blend_radius, short)
+    blended = closed(whole, radius)
+    return blended or rounded(whole, corners(whole), radius, short)
 
 
 def pocket(arm: Arm, name: str) -> cq.Face:
     """The clear field between the flanges of one arm, from hub to boss, its corners rounded."""
     section = arm.geometry.section
     flange, fillet = section.flange_thickness or 0.0, section.fillet or 0.0
-    field = bar(arm_datum(arm, name), flange)
+    corner = CORNER * fillet if section.kind == "i" else fillet
     angle = float(np.degrees(np.arctan2(*arm_datum(arm, name).along[::-1])))
-    field = field.cut(disc(arm, "pivot", angle + 180.0), disc(arm, name, angle), beyond_rib(arm, name))
+    circles = [
+        disc(arm, part, seam, corner, INSIDE_ANGLE)
+        for part, seam in (("pivot", angle + 180.0), (name, angle))
+    ]
+    field = bar(arm, name, flange).cut(*circles, beyond_rib(arm, name))
     faces = sorted(field.Faces(), key=lambda face: face.Area())
     if not faces:
         raise SolidRefused(f"{name} arm: no room for a pocket between flanges, hub and boss")
-    corner = CORNER * fillet if section.kind == "i" else fillet
-    made = opened(faces[-1], corner)
-    if made is None:
+    return opened(faces[-1], corner) or cornered(faces[-1], corner, fillet, name)
+
+
+def cornered(field: cq.Face, corner: float, least: float, name: str) -> cq.Face:
+    """The field with one corner rounded after the other, where the kernel finds no figure that a disc sweeps.
+
+    Each gets at least the radius that the floor's fillet goes round.
+    """
+    short: list[Blend] = []
+    made = rounded(field, corners(field, outer=True), corner, short)
+    if any(blend.made <= least for blend in short):
         raise SolidRefused(f"{name} arm: corners of {corner:g} mm radius do not fit the pocket")
     return made
 
@@ -57,34 +86,57 @@ def beyond_rib(arm: Arm, name: str) -> cq.Face:
     return polygon(np.array(points))
 
 
-def disc(arm: Arm, name: str, seam: float = 0.0) -> cq.Face:
-    """The circle of a hub or boss as a face; its edge starts at `seam` (deg), which should face no pocket."""
+def disc(arm: Arm, name: str, seam: float = 0.0, blend: float = 0.0, angle: float = LEAST_ANGLE) -> cq.Face:
+    """The circle of a hub or boss as a face; its edge starts at `seam` (deg), which should face no pocket.
+
+    Smaller by so much that blends of this radius, which touch it, meet the true circle at this angle (rad).
+    """
     x, y = (float(value) for value in centre(arm, name))
     middle, up = cq.Vector(x, y, 0.0), cq.Vector(0.0, 0.0, 1.0)
-    circle = cq.Wire.makeCircle(bore(arm, name).outside / 2.0, middle, up)
+    circle = cq.Wire.makeCircle(inner_radius(bore(arm, name).outside / 2.0, blend, angle), middle, up)
     return cq.Face.makeFromWires(circle).rotate(middle, middle + up, seam)
 
 
-def bar(datum: ArmDatum, inset: float) -> cq.Face:
+def meeting_angle(arm: Arm, name: str) -> float:
+    """Least angle at which an edge of an arm runs into the circle of the hub or boss, rad."""
+    radius, datums = bore(arm, name).outside / 2.0, [arm_datum(arm, limb) for limb in ARMS]
+    if name == "pivot":
+        return hub_angle(datums[0], radius)
+    return boss_angle(next(datum for datum in datums if datum.name == name), radius)
+
+
+def knee(arm: Arm) -> list[cq.Face]:
+    """Metal that fills the corner between the arms, see `knee_points`; none where there is enough."""
+    corner = knee_points(arm_datum(arm, "input"), arm.geometry.included_angle)
+    return [] if corner is None else [polygon(corner)]
+
+
+def bar(arm: Arm, name: str, inset: float) -> cq.Face:
     """The elevation of one arm from the pivot centre to the pin centre, its edges moved inward by `inset`."""
-    s = np.array([0.0, datum.hub_edge, datum.length])
-    half = datum.depth(s) / 2.0 - inset * slant(datum)
-    return polygon(np.vstack([datum.point(s, -half), datum.point(s[::-1], half[::-1])]))
+    datum = arm_datum(arm, name)
+    s, eta = edge_line(datum, bore(arm, name).outside / 2.0, inset)
+    bend = BEND * datum.depth_at_hub
+    runs = bent(s, eta, bend, inset)
+    upper = [datum.point(run[:, 0], run[:, 1]) for run in runs]
+    lower = [datum.point(run[:, 0], -run[:, 1]) for run in runs]
+    return cq.Face.makeFromWires(wire([*lower, *(run[::-1] for run in reversed(upper))]))
+
+
+def wire(runs: list[Floats]) -> cq.Wire:
+    """Closed wire through straights (2, 2) and arcs (3, 2), joined by straights where they do not meet."""
+    edges = []
+    for run, following in zip(runs, [*runs[1:], runs[0]], strict=True):
+        vectors = [cq.Vector(float(x), float(y), 0.0) for x, y in run]
+        edges.append(cq.Edge.makeLine(*vectors) if len(vectors) == 2 else cq.Edge.makeThreePointArc(*vectors))
+        gap = cq.Vector(float(following[0][0]), float(following[0][1]), 0.0)
+        if (gap - vectors[-1]).Length > 1e-6:
+            edges.append(cq.Edge.makeLine(vectors[-1], gap))
+    return cq.Wire.assembleEdges(edges)
 
 
 def polygon(points: np.ndarray) -> cq.Face:
     """The face within corner points (n, 2)."""
     return cq.Face.makeFromWires(cq.Wire.makePolygon([cq.Vector(x, y, 0.0) for x, y in points], close=True))
-
-
-def bends(arm: Arm) -> list[np.ndarray]:
-    """Points (2,) where the edges of the arms turn from parallel to tapered."""
-    found = []
-    for name in ARMS:
-        datum = arm_datum(arm, name)
-        half = datum.depth_at_hub / 2.0
-        found += [datum.point(datum.hub_edge, half), datum.point(datum.hub_edge, -half)]
-    return found
 
 
 def one_face(shape: cq.Shape, what: str) -> cq.Face:

@@ -49,7 +49,7 @@ def of_arm(arm: Arm, name: str) -> list[Plate]:
 
 def field(arm: Arm, name: str, inset: float) -> cq.Face:
     """One arm's elevation within its flanges, between the circles of hub and boss, short of the other arm's."""
-    shape = bar(arm_datum(arm, name), inset)
+    shape = bar(arm, name, inset)
     shape = shape.cut(disc(arm, "pivot"), disc(arm, name), beyond_rib(arm, name))
     faces = sorted(shape.Faces(), key=lambda face: face.Area())
     if not faces:

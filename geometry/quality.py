@@ -62,9 +62,14 @@ def jacobians(
 
 def shape(points: NDArray[np.float64], tets: NDArray[np.integer]) -> NDArray[np.float64]:
     """Quality (elements,) of each element."""
-    edges = np.stack([points[tets[:, i]] - points[tets[:, j]] for i, j in EDGES])
-    cube = np.mean(np.sum(edges**2, axis=2), axis=0) ** 1.5
+    cube = sizes(points, tets) ** 3
     return np.sqrt(2.0) * jacobians(points, tets, POINTS).min(axis=1) / np.maximum(cube, 1e-300)
+
+
+def sizes(points: NDArray[np.float64], tets: NDArray[np.integer]) -> NDArray[np.float64]:
+    """Root mean square of the straight edges (elements,) of each element, mm."""
+    edges = np.stack([points[tets[:, i]] - points[tets[:, j]] for i, j in EDGES])
+    return np.sqrt(np.mean(np.sum(edges**2, axis=2), axis=0))
 
 
 def quality(points: NDArray[np.float64], tets: NDArray[np.integer]) -> Quality:

@@ -11,17 +11,23 @@ import sys
 from pathlib import Path
 
 import cadquery as cq
+import numpy as np
 
 from geometry.corners import Blend
 from geometry.datums import ARMS, BORES, bore, centre
 from geometry.faces import named_faces, table
 from geometry.outline import SolidRefused, outline, pocket
+from geometry.refused import spot
+from geometry.soundness import Soundness, reread, soundness
 from geometry.step import write_step
 from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
 from params.steps.exit_codes import REFUSED
 from params.steps.guard import one_line_errors
+
+LEAST_EDGE = 1e-3  # mm: what is shorter is the kernel's remainder of a cut, not part of the arm
+MEND = "change geometry.blend_radius or a depth of geometry.section a little"
 
 
 def solid(arm: Arm, short: list[Blend] | None = None) -> cq.Solid:
@@ -90,16 +96,24 @@ def cavity(arm: Arm, name: str) -> cq.Shape:
 
 
 def round_bar(arm: Arm, name: str, diameter: float, length: float) -> cq.Solid:
+    """A cylinder about a bore's axis; its seam looks along an arm, away from where the arms' edges end."""
     x, y = (float(value) for value in centre(arm, name))
-    return cq.Solid.makeCylinder(
-        diameter / 2.0, length, cq.Vector(x, y, -length / 2.0), cq.Vector(0.0, 0.0, 1.0)
-    )
+    foot, up = cq.Vector(x, y, 0.0), cq.Vector(0.0, 0.0, 1.0)
+    inward = 0.0 if name == "pivot" else 180.0 + float(np.degrees(np.arctan2(y, x)))
+    return cylinder(arm, name, diameter, length).rotate(foot, foot + up, inward)
+
+
+def cylinder(arm: Arm, name: str, diameter: float, length: float) -> cq.Solid:
+    """A cylinder about a bore's axis, its seam on the side of x as that of a cone or of a pin in the mesh."""
+    x, y = (float(value) for value in centre(arm, name))
+    foot, up = cq.Vector(x, y, -length / 2.0), cq.Vector(0.0, 0.0, 1.0)
+    return cq.Solid.makeCylinder(diameter / 2.0, length, foot, up)
 
 
 def hole(arm: Arm, name: str) -> cq.Shape:
     """The bore with a 45 degree countersink at both faces."""
     size = bore(arm, name)
-    drill: cq.Shape = round_bar(arm, name, size.bore, size.width)
+    drill: cq.Shape = cylinder(arm, name, size.bore, size.width)
     if not size.chamfer:
         return drill
     x, y = (float(value) for value in centre(arm, name))
@@ -119,24 +133,54 @@ def checked(body: cq.Shape) -> cq.Solid:
     return solids[0]
 
 
+def written(body: cq.Solid, arm: Arm, folder: Path) -> None:
+    """arm.step, arm.brep and faces.json of a body.
+
+    Raises
+    ------
+    SolidRefused
+        where a face cannot be named or a file cannot be read again as it was written.
+    """
+    faces = named_faces(body, arm)
+    told = table(body, faces, arm)
+    folder.mkdir(parents=True, exist_ok=True)
+    write_step(body, faces, arm, folder / "arm.step")
+    body.exportBrep(str(folder / "arm.brep"))
+    (folder / "faces.json").write_text(json.dumps(told, indent=1, sort_keys=True) + "\n")
+
+
 def main(source: Path, folder: Path) -> int:
     arm = read_arm(source)
     short: list[Blend] = []
     try:
         body = solid(arm, short)
-        faces = named_faces(body, arm)
-        told = table(body, faces, arm)
+        measured = sound(body)
+        written(body, arm, folder)
+        if changed := list(reread(folder / "arm.step", body)):
+            raise SolidRefused(f"arm.step: {changed[0]}; {MEND}")
     except SolidRefused as refusal:
         print(f"{arm.name}: cannot be built: {refusal}", file=sys.stderr)
         return REFUSED
-    folder.mkdir(parents=True, exist_ok=True)
-    write_step(body, faces, arm, folder / "arm.step")
-    body.exportBrep(str(folder / "arm.brep"))
-    (folder / "faces.json").write_text(json.dumps(told, indent=1, sort_keys=True) + "\n")
-    print(f"solid: {len(body.Faces())} faces, volume {body.Volume() / 1e6:.3f} dm3")
+    print(f"solid: {len(body.Faces())} faces, volume {body.Volume() / 1e6:.3f} dm3, {measured}")
     for blend in short:
         print(f"solid: {blend}")
     return 0
+
+
+def sound(body: cq.Solid) -> Soundness:
+    """Measures of the body, which the kernel's checkers find valid.
+
+    Raises
+    ------
+    SolidRefused
+        where they do not, or where an edge is too short to be one.
+    """
+    measured = soundness(body)
+    if measured.faults:
+        raise SolidRefused(f"{measured.faults[0]}; {MEND}")
+    if measured.edge.value < LEAST_EDGE:
+        raise SolidRefused(f"an edge of {measured.edge.value:.1e} mm at {spot(measured.edge.place)}; {MEND}")
+    return measured
 
 
 if __name__ == "__main__":

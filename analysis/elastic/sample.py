@@ -18,6 +18,7 @@ BATCHES = (0, 1, 4, 32, NEAREST)  # most points lie in the nearest element; the 
 FAR = 1.5  # local coordinates of the straight element off its middle: farther out the curved one does not contain the point either
 LOST = 10.0  # farther out Newton's method has diverged
 STEPS = 12  # of Newton's method; a straight element needs one
+SETTLED = 1e-9  # last step in local coordinates: what has not come so near by then turns about no solution
 
 
 class Sampler:
@@ -74,7 +75,8 @@ class Sampler:
             lost = folds | (np.abs(here - step - 0.25).max(axis=1) > LOST)
             local[left] = here - step
             near[left[lost]] = False
-            left = left[~lost & (np.abs(step).max(axis=1) > 1e-12)]
+            left = left[~lost & (np.abs(step).max(axis=1) > SETTLED)]
+        near[left] = False
         return local, near & (np.minimum(local.min(axis=1), 1.0 - local.sum(axis=1)) > -INSIDE)
 
 

@@ -46,7 +46,7 @@ class BoreFound:
     tilt_x: float  # slopes of the axis against the arm's z
     tilt_y: float
     u_tilt: float
-    deepest: float  # largest mean depth of a sector below the round bore
+    deepest: float  # largest median depth of a sector below the bore of the fit, which leans on most points and all faces
     deepest_at: float
     noise: float
     profile: Floats  # (k, 3): angle rad, median deviation of the wall's radius from the round bore, points; by sector
@@ -79,7 +79,9 @@ def found(state: Fitted, name: str, instrument: float) -> BoreFound | None:
     u = np.sqrt(np.diag(cov))
     two, three = (float(np.hypot(*x[i : i + 2])) for i in (6, 8))
     cells = np.floor((phi + np.pi) / (2.0 * np.pi) * SECTORS).astype(int) % SECTORS
-    worst, at = sector(cells, deep - A[:, :6] @ x[:6])
+    # Below the fit's own cylinder: one of free centre takes wear on one side for a wider bore set aside, above all where a part
+    # of the turn was not seen.
+    worst, at = sector(cells, deep)
     profile = np.linspace(0.0, 2.0 * np.pi, 720)
     wavy = (
         x[6] * np.cos(2 * profile)

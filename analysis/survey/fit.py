@@ -124,7 +124,7 @@ def fit(
     setup = np.repeat(np.arange(len(setups)), [len(points) for points in setups])
     for state.rounds in range(1, ROUNDS + 1):
         told(state, setup, calm)
-        moved = improved(state, held)
+        moved = improved(state, held, calm)
         noise = max(expected.least, spread_of(state.residual[state.sure]))
         calm = state.gate <= 1.05 * TUKEY * noise
         state.gate = max(TUKEY * noise, 0.45 * state.gate)
@@ -186,10 +186,16 @@ def spreads(residual: Floats, labels: Labels, setup: np.ndarray, within: np.ndar
     return made
 
 
-def improved(state: Fitted, held: bool) -> float:
-    """One Gauss-Newton step with faces and weights held; returns the largest move over its uncertainty."""
+def improved(state: Fitted, held: bool, calm: bool) -> float:
+    """One Gauss-Newton step with faces and weights held; returns the largest move over its uncertainty.
+
+    Once `calm`, a rounding of no size stays so: it has no face and no point on it, and the expectation about the first
+    guess alone would bring it back, to be taken away again by the points.
+    """
     problem = Linear(state, np.flatnonzero(state.sure))
     free = problem.free(held)
+    if calm:
+        free = free[~np.isin(free, [k for k, name in enumerate(problem.order) if state.sizes[name] == 0.0])]
     J, r = problem.jacobian()[:, free], problem.residuals()
     weight = problem.weights(r)
     H = J.T @ (weight[:, None] * J)

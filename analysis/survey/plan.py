@@ -8,13 +8,26 @@ the figure is the metal around it.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 
-from geometry.datums import ARMS, BEND, BORES, CORNER, ArmDatum, Floats, slant
+from geometry.datums import ARMS, BORES, CORNER, ArmDatum, Floats
+from geometry.edges import (
+    BEND,
+    BLENDED,
+    INSIDE_ANGLE,
+    LEAST_ANGLE,
+    bent,
+    boss_angle,
+    edge_line,
+    hub_angle,
+    inner_radius,
+    knee_points,
+)
 
 TOUCH = 1e-6  # of the disc's radius and a mm: how exactly a blend must touch
+MOST_STRETCHES = 3  # straights of an arm's edge: along the hub, tapered, leaning in to the boss
 
 
 @dataclass(frozen=True)
@@ -49,43 +62,63 @@ class Blend:
     branch: int
 
 
+@dataclass(frozen=True)
+class BarSide:
+    """One edge of an arm: its lines in turn, the arcs between them, and the directions (2,) before and after each arc."""
+
+    lines: tuple[int, ...]
+    arcs: tuple[int, ...]
+    turns: tuple[tuple[Floats, Floats], ...]
+
+
+@dataclass(frozen=True)
+class Bar:
+    """Both sides of an arm's elevation; `sign` 1: metal between them, -1: a clear field."""
+
+    sides: tuple[BarSide, ...]
+    along: Floats
+    length: float
+    sign: float
+
+
 @dataclass
 class Figure:
-    """Edges of convex pieces, the blends between them, and the pieces as groups of edges."""
+    """Edges of convex pieces, the blends between them, and the pieces as groups of edges; other edges are pieces alone."""
 
     edges: Edges
-    bars: list[tuple[tuple[int, int, int, Floats], ...]] = field(default_factory=list)  # see `bar_distance`
-    ends: list[tuple[Floats, float]] = field(default_factory=list)  # direction and length of each bar
+    bars: list[Bar] = field(default_factory=list)
+    pieces: list[tuple[int, ...]] = field(default_factory=list)
+    absent: set[int] = field(default_factory=set)  # edges that these sizes do not need
     radius: float = 0.0
     blends: tuple[Blend, ...] = ()
     base: int = 0  # edges before the blends
 
     def union(self, points: Floats) -> tuple[Floats, np.ndarray]:
         """Distance (m,) to the pieces without blends, and the nearest edge (m,)."""
-        barred = {k for bar in self.bars for side in bar for k in side[:3]}
+        barred = {k for bar in self.bars for side in bar.sides for k in (*side.lines, *side.arcs)}
+        alone = set(range(self.base)) - barred - {k for piece in self.pieces for k in piece} - self.absent
         best, label = np.full(len(points), np.inf), np.zeros(len(points), dtype=int)
-        for k in range(self.base):
-            if k not in barred:
-                near = self.edges.one(points, k)
-                label, best = np.where(near < best, k, label), np.minimum(near, best)
-        for bar, end in zip(self.bars, self.ends, strict=True):
-            near, which = self.bar_distance(points, bar, end)
+        for piece in [*((k,) for k in sorted(alone)), *self.pieces]:
+            each = np.array([self.edges.one(points, k) for k in piece])
+            far, which = each.max(axis=0), np.array(piece)[each.argmax(axis=0)]
+            label, best = np.where(far < best, which, label), np.minimum(far, best)
+        for bar in self.bars:
+            near, which = self.bar_distance(points, bar)
             label, best = np.where(near < best, which, label), np.minimum(near, best)
         return best, label
 
-    def bar_distance(
-        self, points: Floats, bar: tuple, end: tuple[Floats, float]
-    ) -> tuple[Floats, np.ndarray]:
-        """Distance to one arm's bar and its nearest edge; each side has a parallel, a bend and a tapered edge."""
-        s = points @ end[0]
-        far = np.maximum(-s, s - end[1])
-        best, label = far, np.full(len(points), bar[0][0])
-        for parallel, bend, taper, turns in bar:
-            away = points - self.edges.a[bend]
-            which = np.where(away @ turns[0] < 0.0, parallel, np.where(away @ turns[1] > 0.0, taper, bend))
-            near = self.edges.distance(points, which)
+    def bar_distance(self, points: Floats, bar: Bar) -> tuple[Floats, np.ndarray]:
+        """Distance to the metal of one arm's bar, or around a clear one, and its nearest edge."""
+        s = points @ bar.along
+        best, label = np.maximum(-s, s - bar.length), np.full(len(points), bar.sides[0].lines[0])
+        for side in bar.sides:
+            which = np.full(len(points), side.lines[0])
+            for arc, line, turn in zip(side.arcs, side.lines[1:], side.turns, strict=False):
+                away = points - self.edges.a[arc]
+                which = np.where(away @ turn[0] < 0.0, which, np.where(away @ turn[1] > 0.0, line, arc))
+            near = bar.sign * self.edges.distance(points, which)
             label, best = np.where(near > best, which, label), np.maximum(near, best)
-        return best, label
+        return bar.sign * best, label
 
     def nearest(self, points: Floats) -> tuple[Floats, np.ndarray]:
         """Distance (m,) to the blended figure and the nearest edge (m,)."""
@@ -135,7 +168,7 @@ def joined(figure: Figure, radius: float, blends: tuple[Blend, ...] | None = Non
 def fitting(figure: Figure, radius: float) -> tuple[Blend, ...]:
     """Every disc of this radius that touches two edges of the figure and overlaps nothing of it."""
     slack, tried, places = TOUCH * (1.0 + radius), [], []
-    for i, j in combinations(range(figure.base), 2):
+    for i, j in combinations(sorted(set(range(figure.base)) - figure.absent), 2):
         for branch, middle in enumerate(touching(figure.edges, i, j, radius)):
             if np.isfinite(middle).all():
                 tried.append(Blend(i, j, branch))
@@ -158,9 +191,11 @@ def touching(edges: Edges, i: int, j: int, radius: float) -> Floats:
     if not edges.circle[j]:
         return two_lines(edges, i, j, radius)
     if not edges.circle[i]:
-        return line_and_circle(edges.a[i], edges.b[i] + radius, edges.a[j], edges.b[j] + radius)
+        return line_and_circle(
+            edges.a[i], edges.b[i] + radius, edges.a[j], edges.b[j] + edges.sign[j] * radius
+        )
     apart = edges.a[j] - edges.a[i]
-    far, one, other = np.hypot(*apart), edges.b[i] + radius, edges.b[j] + radius
+    far, (one, other) = np.hypot(*apart), (edges.b[[i, j]] + edges.sign[[i, j]] * radius)
     if far < 1e-9:
         return np.full((2, 2), np.nan)
     along = (far**2 + one**2 - other**2) / (2.0 * far)
@@ -189,76 +224,110 @@ class Collector:
     """Edges gathered one by one."""
 
     def __init__(self) -> None:
-        self.rows: list[tuple[bool, Floats, float]] = []
+        self.rows: list[tuple[bool, Floats, float, float]] = []
 
-    def circle(self, middle: Floats, radius: float) -> int:
-        self.rows.append((True, middle, radius))
+    def circle(self, middle: Floats, radius: float, sign: float = 1.0) -> int:
+        self.rows.append((True, middle, radius, sign))
         return len(self.rows) - 1
 
-    def line(self, first: Floats, second: Floats, inside: Floats) -> int:
-        """The line through two points, its normal away from the point `inside` the metal."""
+    def line(self, first: Floats, second: Floats, inside: Floats, sign: float = 1.0) -> int:
+        """The line through two points, its normal away from the point `inside` the metal (sign -1: the clear field)."""
         along = (second - first) / np.hypot(*(second - first))
         normal = np.array([along[1], -along[0]])
-        if normal @ (inside - first) > 0.0:
+        if sign * (normal @ (inside - first)) > 0.0:
             normal = -normal
-        self.rows.append((False, normal, float(normal @ first)))
+        self.rows.append((False, normal, float(normal @ first), 1.0))
         return len(self.rows) - 1
 
     def edges(self) -> Edges:
-        circle, a, b = zip(*self.rows, strict=True)
-        return Edges(np.array(circle), np.array(a, dtype=float), np.array(b, dtype=float), np.ones(len(b)))
+        circle, a, b, sign = zip(*self.rows, strict=True)
+        return Edges(np.array(circle), np.array(a, dtype=float), np.array(b, dtype=float), np.array(sign))
 
 
 def outline(
     sizes: dict[str, float], datums: dict[str, ArmDatum], blends: tuple[Blend, ...] | None = None
 ) -> Figure:
-    """Hub, bosses and both arms in one; edges 0 to 2 are the circles of pivot, input and output."""
-    made, figure = Collector(), Figure(Edges(*[np.zeros(0)] * 4))
+    """Hub, bosses and both arms in one; edges 0 to 2 are the circles of pivot, input and output that the blends touch.
+
+    A carrier that these sizes do not need stays in its place, `absent`, so that edges keep their numbers as sizes vary.
+    """
+    made, figure, radius = Collector(), Figure(Edges(*[np.zeros(0)] * 4)), sizes["blend_radius"]
     for name in BORES:
         middle = np.zeros(2) if name == "pivot" else datums[name].pin
-        made.circle(middle, sizes[f"{name}.outside"] / 2.0)
+        outside = sizes[f"{name}.outside"] / 2.0
+        number = made.circle(middle, inner_radius(outside, radius, LEAST_ANGLE))
+        met = hub_angle(datums["input"], outside) if name == "pivot" else boss_angle(datums[name], outside)
+        if met <= BLENDED:
+            figure.absent.add(number)
     for name in ARMS:
-        datum, sides = datums[name], []
-        for side in (1.0, -1.0):
-            sides.append(bar_side(made, datum, side))
-        figure.bars.append(tuple(sides))
-        figure.ends.append((datum.along, datum.length))
+        figure.bars.append(bar(made, datums[name], sizes[f"{name}.outside"] / 2.0, 0.0, figure.absent))
+    knee(made, figure, knee_points(datums["input"], sizes["included_angle"]))
     figure.edges = made.edges()
-    return joined(figure, sizes["blend_radius"], blends)
+    return joined(figure, radius, blends)
 
 
-def bar_side(made: Collector, datum: ArmDatum, side: float) -> tuple[int, int, int, Floats]:
-    """Parallel, bent and tapered edge of one side of an arm, and their directions (2, 2)."""
-    s = np.array([0.0, datum.hub_edge, datum.length])
-    points = datum.point(s, side * datum.depth(s) / 2.0)
-    middle = datum.point(datum.hub_edge)
-    parallel, taper = made.line(points[0], points[1], middle), made.line(points[1], points[2], middle)
-    one, other = made.rows[parallel][1], made.rows[taper][1]
-    rho, both = BEND * datum.depth_at_hub, one + other
-    bend = made.circle(points[1] - rho / (both @ both / 2.0) * both, rho)
-    turns = np.array([points[1] - points[0], points[2] - points[1]])
-    return parallel, bend, taper, turns / np.linalg.norm(turns, axis=1)[:, None]
+def knee(made: Collector, figure: Figure, points: Floats | None) -> None:
+    """The triangle between the arms as a piece, where there is one."""
+    corner = np.array([[1.0, 0.0], [0.0, 1.0], [0.0, 0.0]]) if points is None else points
+    middle = corner.mean(axis=0)
+    sides = tuple(made.line(corner[k], corner[(k + 1) % 3], middle) for k in range(3))
+    if points is None:
+        figure.absent.update(sides)
+    else:
+        figure.pieces.append(sides)
+
+
+def bar(made: Collector, datum: ArmDatum, boss: float, inset: float, absent: set[int]) -> Bar:
+    """Both edges of one arm moved inward by `inset`; with an inset the metal lies outside of them."""
+    sign = -1.0 if inset else 1.0
+    s, eta = edge_line(datum, boss, inset)
+    runs = bent(s, eta, BEND * datum.depth_at_hub, inset)
+    sides = [bar_side(made, datum, runs, side, sign, absent) for side in (1.0, -1.0)]
+    return Bar(tuple(sides), datum.along, datum.length, sign)
+
+
+def bar_side(
+    made: Collector, datum: ArmDatum, runs: list[Floats], side: float, sign: float, absent: set[int]
+) -> BarSide:
+    """One edge of an arm from its runs of `edges.bent`; straights and arcs that it lacks are made and named absent."""
+    lines, arcs, heads = [], [], []
+    placed = [datum.point(run[:, 0], side * run[:, 1]) for run in runs]
+    straights, bends = placed[::2], placed[1::2]
+    for k in range(MOST_STRETCHES):
+        one, two = straights[min(k, len(straights) - 1)]
+        lines.append(made.line(one, two, datum.point(0.5 * datum.length), sign))
+        heads.append((two - one) / np.hypot(*(two - one)))
+        if k >= len(straights):
+            absent.add(lines[-1])
+    for k in range(MOST_STRETCHES - 1):
+        given = k < len(bends)
+        arcs.append(made.circle(*(arc_circle(bends[k]) if given else (datum.pin, 1.0)), sign))
+        if not given:
+            absent.add(arcs[-1])
+    return BarSide(tuple(lines), tuple(arcs), tuple(pairwise(heads[: len(bends) + 1])))
+
+
+def arc_circle(points: Floats) -> tuple[Floats, float]:
+    """Middle and radius of the circle through three points (3, 2)."""
+    one, two = points[1] - points[0], points[2] - points[0]
+    middle = np.linalg.solve(2.0 * np.array([one, two]), np.array([one @ one, two @ two]))
+    return points[0] + middle, float(np.hypot(*middle))
 
 
 def pocket(
     sizes: dict[str, float], datums: dict[str, ArmDatum], name: str, blends: tuple[Blend, ...] | None = None
 ) -> Figure:
     """The metal around the pocket of one arm of an I; edges 0 and 1 are the circles of hub and boss."""
-    made, own = Collector(), datums[name]
+    made, own, figure = Collector(), datums[name], Figure(Edges(*[np.zeros(0)] * 4))
     other = datums["output" if name == "input" else "input"]
-    made.circle(np.zeros(2), sizes["pivot.outside"] / 2.0)
-    made.circle(own.pin, sizes[f"{name}.outside"] / 2.0)
-    s, flange = np.array([0.0, own.hub_edge, own.length]), sizes["section.flange_thickness"]
-    half = own.depth(s) / 2.0 - flange * slant(own)
-    for side in (1.0, -1.0):
-        points = own.point(s, side * half)
-        beyond = own.point(own.hub_edge, 2.0 * side * own.depth_at_hub)
-        made.line(points[0], points[1], beyond)
-        made.line(points[1], points[2], beyond)
+    corner, flange = CORNER * sizes["section.fillet"], sizes["section.flange_thickness"]
+    for part, middle in (("pivot", np.zeros(2)), (name, own.pin)):
+        made.circle(middle, inner_radius(sizes[f"{part}.outside"] / 2.0, corner, INSIDE_ANGLE))
+    figure.bars.append(bar(made, own, sizes[f"{name}.outside"] / 2.0, flange, figure.absent))
     middle = own.along + other.along
     middle = middle / np.hypot(*middle) if np.hypot(*middle) > 1e-9 else own.across
     away = other.along - (other.along @ middle) * middle
     away = away / np.hypot(*away)
-    made.rows.append((False, -away, 0.5 * flange))
-    figure = Figure(made.edges())
-    return joined(figure, CORNER * sizes["section.fillet"], blends)
+    made.rows.append((False, -away, 0.5 * flange, 1.0))
+    figure.edges = made.edges()
+    return joined(figure, corner, blends)

@@ -90,7 +90,7 @@ class Surface:
     def group(self, number: int, edge: np.ndarray, points: Floats) -> Floats:
         z = np.abs(points[:, 2])
         if number == EDGE:
-            return self.outline.edges.distance(points[:, :2], edge)
+            return self.outside(edge, points[:, :2])
         if number == SIDE:
             return z - self.sizes["section.width"] / 2.0
         if number == FLOOR:
@@ -108,6 +108,14 @@ class Surface:
         made = np.empty(len(points))
         for k in np.unique(edge):
             made[edge == k] = self.one(number, int(k), points[edge == k])
+        return made
+
+    def outside(self, edge: np.ndarray, flat: Floats) -> Floats:
+        """Distance from edges of the elevation; of the circles it is the hub's and bosses' own that shows."""
+        made = self.outline.edges.distance(flat, edge)
+        for k, name in enumerate(BORES):
+            own = edge == k
+            made[own] = np.hypot(*(flat[own] - self.centres[k]).T) - self.sizes[f"{name}.outside"] / 2.0
         return made
 
     def one(self, number: int, k: int, points: Floats) -> Floats:

@@ -132,5 +132,22 @@ def test_stress_at_the_bore_is_the_contact_pressure(folder, bore):
         xx, yy, _, xy, _, _ = field.point_data[name][nodes].astype(float).T
         pull = np.stack([xx * normal[:, 0] + xy * normal[:, 1], xy * normal[:, 0] + yy * normal[:, 1]])
         wanted = np.array(load["bores"]["pivot_bore"]["force"][:2])
-        # nodes on the rim share their stress with the free chamfer: some per cent of the whole on so coarse a mesh
-        assert -(pull * area).sum(axis=1) == pytest.approx(wanted, abs=0.06 * np.hypot(*wanted))
+        # Nodes on the rim carry a fifth of the force and share their stress with the free chamfer: on so coarse a mesh
+        # up to 8 % of the whole is missing there (measured 6 to 7 %); what holds inside is the next test.
+        assert -(pull * area).sum(axis=1) == pytest.approx(wanted, abs=0.08 * np.hypot(*wanted))
+
+
+def test_stress_short_of_the_rim_carries_the_pressure_there(folder, bore):
+    """Equilibrium at the surface: stress times normal against pressure, both summed over the bore between its rims."""
+    arrays, nodes, normal, area = bore
+    rows = [row for row in read_csv(folder / "bores" / "contact-field.csv") if row["fits"] == "fit"]
+    told = np.array([[float(row[name]) for name in ("angle_deg", "z_mm", "pressure_MPa")] for row in rows])
+    own = np.column_stack([np.rad2deg(np.arctan2(normal[:, 1], normal[:, 0])), arrays.points[nodes, 2]])
+    at = KDTree(told[:, :2]).query(own)[1]
+    field = meshio.read(folder / "bores" / "stress-fit.vtu")
+    xx, yy, _, xy, _, _ = field.point_data[f"stress:{rows[0]['load_case']}"][nodes].astype(float).T
+    pull = np.stack([xx * normal[:, 0] + xy * normal[:, 1], xy * normal[:, 0] + yy * normal[:, 1]])
+    inside = np.abs(own[:, 1]) < np.abs(own[:, 1]).max() - 1e-3
+    pressed = ((told[at, 2] * area)[:, None] * normal)[inside].sum(axis=0)
+    # Single precision of the field and six digits of the table.
+    assert -(pull * area)[:, inside].sum(axis=1) == pytest.approx(pressed, abs=2e-4 * np.hypot(*pressed))

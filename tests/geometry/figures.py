@@ -35,11 +35,21 @@ def bar(geometry, name):
 
 
 def elevation(geometry):
-    """Hub, bosses and both arms, re-entrant corners rounded with the blend radius."""
-    discs = [circle(centre, size.outside) for centre, size in bores(geometry).values()]
-    whole = unary_union([*discs, bar(geometry, "input"), bar(geometry, "output")])
-    r = geometry.blend_radius
-    return whole.buffer(r, quad_segs=FINE).buffer(-r, quad_segs=FINE) if r else whole
+    """Hub, bosses and both arms, re-entrant corners rounded with the blend radius, each blend meeting a circle at 15 degrees.
+
+    Such a blend touches a smaller circle about the same centre; by the law of cosines with the angle of both radii, 165
+    degrees where they meet. A circle that the arms' edges meet at less than 25 degrees has no blends.
+    """
+    r, whole = geometry.blend_radius, [bar(geometry, "input"), bar(geometry, "output")]
+    for centre, size in bores(geometry).values():
+        depth = geometry.section.depth_at_hub if centre == (0.0, 0.0) else geometry.section.depth_at_pins
+        if np.degrees(np.arccos(depth / size.outside)) > 25.0:
+            radius = size.outside / 2.0
+            third = np.sqrt(radius**2 + r**2 - 2.0 * radius * r * np.cos(np.radians(165.0)))
+            whole.append(circle(centre, 2.0 * (third - r)))
+    whole = unary_union(whole)
+    whole = whole.buffer(r, quad_segs=FINE).buffer(-r, quad_segs=FINE) if r else whole
+    return unary_union([whole, *(circle(centre, size.outside) for centre, size in bores(geometry).values())])
 
 
 def field(geometry, name, corner):
@@ -49,7 +59,10 @@ def field(geometry, name, corner):
     clear = bar(geometry, name).buffer(-flange, join_style="mitre", mitre_limit=10.0)
     for other in ("pivot", name):
         centre, size = placed[other]
-        clear = clear.difference(circle(centre, size.outside))
+        # Rounded corners meet the circle at 30 degrees: they touch a smaller one, by the law of cosines.
+        radius = size.outside / 2.0
+        third = np.sqrt(radius**2 + corner**2 - 2.0 * radius * corner * np.cos(np.radians(150.0)))
+        clear = clear.difference(circle(centre, 2.0 * (third - corner)))
     half = geometry.included_angle / 2.0
     turn = half + (np.pi / 2.0 if name == "input" else -np.pi / 2.0)  # toward this arm
     line, out = np.array([np.cos(half), np.sin(half)]), np.array([np.cos(turn), np.sin(turn)])
@@ -60,7 +73,13 @@ def field(geometry, name, corner):
     )
     clear = clear.intersection(side)
     clear = max(getattr(clear, "geoms", [clear]), key=lambda part: part.area)
-    return clear.buffer(-corner, quad_segs=FINE).buffer(corner, quad_segs=FINE) if corner else clear
+    clear = clear.buffer(-corner, quad_segs=FINE).buffer(corner, quad_segs=FINE) if corner else clear
+    return clear.difference(unary_union([circle(*placed_at(placed, other)) for other in ("pivot", name)]))
+
+
+def placed_at(placed, name):
+    centre, size = placed[name]
+    return centre, size.outside
 
 
 def volume(geometry, corner):

@@ -9,7 +9,8 @@ import gmsh
 import numpy as np
 import pytest
 
-from geometry.mesher import session, whole_solid
+from geometry.mesher import whole_solid
+from geometry.mesher_step import session
 from geometry.meshfile import MeshArrays, read_mesh, read_vtu, write_vtu
 from params.steps.problems import Unfit
 

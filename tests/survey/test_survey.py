@@ -146,13 +146,19 @@ def rows(path):
 
 
 def test_the_demo_scan_gives_its_arm_back(survey):
-    """Within four standard uncertainties each, none of which is so wide that it would say nothing."""
+    """Within four standard uncertainties each, none of which is so wide that it would say nothing.
+
+    A blend turns only from the arm's edge, some 30 degrees off the hub's circle, to 15 degrees off it: over so short an arc the
+    radius is known to a share of itself.
+    """
     true = named.of(demo_survey.arm().geometry, "i")
     for row in rows(survey / "parameters.csv"):
         unit = np.pi / 180.0 if row["unit"] == "deg" else 1.0
         off = float(row["value"]) * unit - true[row["size"]]
         assert abs(off) < 4.0 * float(row["uncertainty"]) * unit, row["size"]
-        assert float(row["uncertainty"]) < 0.5
+        assert float(row["uncertainty"]) < (
+            0.01 * true["blend_radius"] if row["size"] == "blend_radius" else 0.5
+        )
         parts = sum(float(row[part]) ** 2 for part in ("noise", "neighbours", "coverage", "instrument"))
         assert np.sqrt(parts) == pytest.approx(float(row["uncertainty"]), rel=1e-3)
 
