@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 from params.schema.arm import Arm, Bore
 from params.schema.geometry import ARMS, BORES
 
-__all__ = ["ARMS", "BORES", "ArmDatum", "Floats", "arm_datum", "bore", "centre", "ligament"]
+__all__ = ["ARMS", "BORES", "ArmDatum", "Floats", "arm_datum", "bore", "centre"]
 
 Floats = NDArray[np.float64]
 BEND = 0.5  # radius of the bend where the flange leaves the hub, as a share of the depth there
@@ -78,11 +78,6 @@ def centre(arm: Arm, name: str) -> Floats:
 def bore(arm: Arm, name: str) -> Bore:
     """The bore, hub or boss of this name."""
     return getattr(arm.geometry, name)
-
-
-def ligament(arm: Arm, name: str) -> float:
-    """Least wall between bore and outside of hub or boss, mm."""
-    return (bore(arm, name).outside - bore(arm, name).bore) / 2.0
 
 
 def slant(datum: ArmDatum) -> Floats:
