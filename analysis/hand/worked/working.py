@@ -15,6 +15,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from analysis.contracts.workings import Number, Step, Working
 from params.schema.units import KG_PER_LB, MM_PER_IN, N_PER_KIP, System, outside
 
 SHOWN = 4  # significant digits of a result
@@ -181,7 +182,7 @@ def is_exact(value: float) -> bool:
 
 def working(
     lines: Sequence[str], values: Values, kinds: Kinds, units: System, known: Values | None = None
-) -> dict[str, Any]:
+) -> Working:
     """Given numbers and lines, ready to print.
 
     Parameters
@@ -217,22 +218,20 @@ def working(
     paper = settle(applied, exact)
     unit = {name: calculated(0.0, kinds[name][1], units)[1] for name in exact if name in kinds}
 
-    def number(name: str) -> dict[str, Any]:
-        return {
-            "symbol": name,
-            "meaning": kinds[name][0],
-            "printed": paper[name].mantissa,
-            "power": paper[name].power,
-            "unit": unit[name],
-        }
+    def number(name: str) -> Number:
+        return Number(
+            symbol=name,
+            meaning=kinds[name][0],
+            printed=paper[name].mantissa,
+            power=paper[name].power,
+            unit=unit[name],
+        )
 
-    given = [number(name) for name in used if name not in derived]
-    return {
-        "given": given,
-        "lines": [
-            number(line.symbol) | {"expression": line.expression, "when": line.when} for line in applied
-        ],
-    }
+    given = tuple(number(name) for name in used if name not in derived)
+    steps = (
+        Step(**dict(number(line.symbol)), expression=line.expression, when=line.when) for line in applied
+    )
+    return Working(given=given, lines=tuple(steps))
 
 
 def settle(lines: Sequence[Line], exact: Values) -> dict[str, Printed]:
