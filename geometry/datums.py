@@ -1,4 +1,4 @@
-"""Datums of the arm, without CAD: pin centres, arm directions, hub and boss circles, depth along the arms, ligaments.
+"""Datums of the arm, without CAD: pin centres, arm directions, hub and boss circles, depth along the arms.
 
 Arm frame: pivot at the origin, output arm along +x, input pin at the included angle from it. Local axes of an arm:
 s from the pivot centre to the pin, eta = z x s.
@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 from params.schema.arm import Arm, Bore
 from params.schema.geometry import ARMS, BORES
 
-__all__ = ["ARMS", "BORES", "ArmDatum", "Floats", "arm_datum", "bore", "centre", "ligament"]
+__all__ = ["ARMS", "BORES", "ArmDatum", "Floats", "arm_datum", "bore", "centre"]
 
 Floats = NDArray[np.float64]
 CORNER = 1.2  # corner radius of a pocket (i) over its floor's fillet, so that the fillet goes round it
@@ -77,8 +77,3 @@ def centre(arm: Arm, name: str) -> Floats:
 def bore(arm: Arm, name: str) -> Bore:
     """The bore, hub or boss of this name."""
     return getattr(arm.geometry, name)
-
-
-def ligament(arm: Arm, name: str) -> float:
-    """Least wall between bore and outside of hub or boss, mm."""
-    return (bore(arm, name).outside - bore(arm, name).bore) / 2.0

@@ -57,9 +57,10 @@ def attempt(job: Job, spots: list[Spot]) -> Quality:
 
 def pin_of(told: dict[str, Any]) -> PinShape:
     """A pin as it was before it went through JSON."""
-    return PinShape(
-        **{key: tuple(value) if isinstance(value, list) else value for key, value in told.items()}
-    )
+    fields: dict[str, Any] = {
+        key: tuple(value) if isinstance(value, list) else value for key, value in told.items()
+    }
+    return PinShape(**fields)
 
 
 def prepare(job: Job, named: dict[str, Any], pins: dict[str, PinShape]) -> dict[str, list[int]]:

@@ -11,6 +11,7 @@ from typing import Any
 
 import cadquery as cq
 import numpy as np
+import shapely
 from OCP.BRepLib import BRepLib
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 from OCP.HLRAlgo import HLRAlgo_Projector
@@ -91,15 +92,8 @@ def thinned(points: list[list[float]]) -> list[list[float]]:
     """Points without those that lie within SAG of the chord of their neighbours kept (Douglas and Peucker)."""
     if len(points) < 3:
         return points
-    line = np.array(points)
-    chord = line[-1] - line[0]
-    length = np.hypot(*chord)
-    away = line - line[0]
-    off = np.abs(chord[0] * away[:, 1] - chord[1] * away[:, 0]) / length if length else np.hypot(*away.T)
-    worst = int(np.argmax(off))
-    if off[worst] <= SAG:
-        return [points[0], points[-1]]
-    return thinned(points[: worst + 1])[:-1] + thinned(points[worst:])
+    line = shapely.LineString(points).simplify(SAG, preserve_topology=False)
+    return [list(point) for point in line.coords]
 
 
 def short(edge: dict[str, Any]) -> bool:

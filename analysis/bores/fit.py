@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from analysis.bores import bearing, holding
+from analysis.bores import holding
 from analysis.bores.limits_fits import Fit, fit, measured
 from analysis.bores.ring import Ring, closing_in, interface_pressures, movement, stress
 from params.schema.bores import BoreFit, Sizes, Solid
@@ -121,7 +121,7 @@ def figures(wanted: BoreFit, sizes: Sizes, bore: Bore, material: Material) -> li
         _three(
             "force that lifts the shaft off",
             "force",
-            bearing.lift_off_force(assembled.pressure[:, 0], seat, assembled.length),
+            holding.lift_off_force(assembled.pressure[:, 0], seat, assembled.length),
         )
     )
     return table + _assembly(limits_of(sizes, seat), wanted, seat)

@@ -15,9 +15,6 @@ from numpy.typing import ArrayLike
 
 from params.steps.arrays import Floats
 
-# Steel on steel, dry to lightly oiled, pressed or shrunk: common practice, no source; take tests where they
-# decide.
-
 
 def axial_hold(pressure: ArrayLike, diameter: float, length: float, friction: float) -> Floats:
     """Axial force at which the fit slips, N: mu p pi d L.
@@ -32,6 +29,15 @@ def axial_hold(pressure: ArrayLike, diameter: float, length: float, friction: fl
 def slip_moment(pressure: ArrayLike, diameter: float, length: float, friction: float) -> Floats:
     """Moment about the axis at which the fit slips, N mm: mu p pi d2 L / 2."""
     return axial_hold(pressure, diameter, length, friction) * diameter / 2.0
+
+
+def lift_off_force(pressure: ArrayLike, diameter: float, length: float) -> Floats:
+    """Force at which a pin held by a uniform fit pressure begins to lift off on its far side, N: p pi D L / 2.
+
+    Until then bore and pin stay in contact all round, the problem is linear and a frictionless pin of like
+    material adds p1 cos(theta) with p1 = 2 P/(pi D L); the far side opens as p1 reaches the fit pressure.
+    """
+    return np.asarray(pressure, float) * math.pi * diameter * length / 2.0
 
 
 def after_smoothing(interference: ArrayLike, roughness_bore: float, roughness_shaft: float) -> Floats:

@@ -53,12 +53,6 @@ class Stress:
     def mises(self) -> Floats:
         return np.sqrt(self.hoop**2 - self.hoop * self.radial + self.radial**2)
 
-    @property
-    def tresca(self) -> Floats:
-        """Greatest difference of the principal stresses, the axial one being zero."""
-        highest = np.maximum(np.maximum(self.hoop, self.radial), 0.0)
-        return highest - np.minimum(np.minimum(self.hoop, self.radial), 0.0)
-
 
 def stress(ring: Ring, inner: ArrayLike, outer: ArrayLike, radius: ArrayLike) -> Stress:
     """Lame's stresses at `radius` (mm) under pressures `inner` on the bore and `outer` on the outside

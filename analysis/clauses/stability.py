@@ -13,15 +13,10 @@ def elastic_moment(E: float, G: float, I2: ArrayLike, J: ArrayLike, Cw: ArrayLik
     """Critical moment of a beam on forks under uniform moment, N mm.
 
     Timoshenko and Gere, Theory of Elastic Stability, 2nd ed. (1961), chapter 6. A cantilever of the same length, loaded
-    at the centroid of its tip, has more: 4.013 in place of pi in the narrow rectangle (`cantilever_tip_load`).
+    at the centroid of its tip, has more: 4.013 in place of pi in the narrow rectangle.
     """
     I2, J, Cw, L = (np.asarray(value, dtype=float) for value in (I2, J, Cw, L))
     return np.pi / L * np.sqrt(E * I2 * G * J) * np.sqrt(1.0 + np.pi**2 * E * Cw / (G * J * L**2))
-
-
-def cantilever_tip_load(E: float, G: float, I2: ArrayLike, J: ArrayLike, L: ArrayLike) -> Floats:
-    """Critical load at the centroid of the tip of a narrow rectangular cantilever, N (the same source)."""
-    return 4.013 * np.sqrt(E * np.asarray(I2) * G * np.asarray(J)) / np.asarray(L) ** 2
 
 
 def bending_allowable(Mcr: ArrayLike, S: ArrayLike, Fy: float, Nd: float) -> Floats:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-INCH = 25.4
+from params.schema.units import KG_PER_LB, MM_PER_IN
+
 RA_STEPS = (8, 16, 32, 63, 125, 250, 500)  # preferred values, microinches (ASME B46.1, from memory)
 SIGNS = {"diameter": "Ø", "radius": "R"}
 
@@ -17,7 +18,7 @@ def is_class(basis: str) -> bool:
 
 def pointed(value: float) -> str:
     """A deviation's size in inches, from the point on."""
-    return f"{abs(value) / INCH:.4f}".removeprefix("0")
+    return f"{abs(value) / MM_PER_IN:.4f}".removeprefix("0")
 
 
 @dataclass(frozen=True)
@@ -34,13 +35,13 @@ class Words:
     def number(self, value: float, signed: bool = False) -> str:
         """A length in mm as bare number."""
         if self.units == "us":
-            return f"{value / INCH:+.4f}" if signed else f"{value / INCH:.3f}"
+            return f"{value / MM_PER_IN:+.4f}" if signed else f"{value / MM_PER_IN:.3f}"
         text = f"{value:+.3f}" if signed else f"{value:.2f}"
         return text.rstrip("0").rstrip(".")
 
     def place(self, value: float) -> str:
         """A length to 0.1 mm or 0.01 in, for what is not to be measured so closely."""
-        return f"{value / INCH + 0.0:.2f}" if self.units == "us" else f"{value + 0.0:.1f}"
+        return f"{value / MM_PER_IN + 0.0:.2f}" if self.units == "us" else f"{value + 0.0:.1f}"
 
     def reference(self, value: float) -> str:
         """A size that follows from others."""
@@ -64,7 +65,7 @@ class Words:
         if not is_class(size["basis"]):
             return text
         if self.units == "us":  # as many decimals as its limits
-            text = f"{SIGNS.get(size['kind'], '')}{size['nominal'] / INCH:.4f}"
+            text = f"{SIGNS.get(size['kind'], '')}{size['nominal'] / MM_PER_IN:.4f}"
         return f"{text} {size['basis']}"
 
     def limits(self, name: str) -> tuple[str, str] | None:
@@ -90,14 +91,14 @@ class Words:
         """Ra in micrometres, or microinches."""
         if self.units == "si":
             return f"Ra {ra * 1000.0:.3g}"
-        micro = ra / INCH * 1e6
+        micro = ra / MM_PER_IN * 1e6
         return f"Ra {next((step for step in RA_STEPS if abs(step - micro) < 0.02 * step), micro):.3g}"
 
     def mass(self, value: float) -> str:
         return (
             f"{value:,.0f} kg"
             if self.units == "si" and value >= 100.0
-            else (f"{value:.2f} kg" if self.units == "si" else f"{value / 0.45359237:,.0f} lb")
+            else (f"{value:.2f} kg" if self.units == "si" else f"{value / KG_PER_LB:,.0f} lb")
         )
 
 

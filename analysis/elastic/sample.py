@@ -78,8 +78,3 @@ class Sampler:
             left = left[~lost & (np.abs(step).max(axis=1) > SETTLED)]
         near[left] = False
         return local, near & (np.minimum(local.min(axis=1), 1.0 - local.sum(axis=1)) > -INSIDE)
-
-
-def stress_at(mesh: Mesh, stress: Array, points: ArrayLike) -> Array:
-    """Recovered stress (p, 6) MPa of one case (n, 6) at points (p, 3) mm; for many calls use one `Sampler`."""
-    return Sampler(mesh)(points, stress)

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from analysis.fatigue.plane import Search
 from params.steps.arrays import Floats
@@ -35,14 +35,6 @@ def life(plane: Search) -> Life:
         allowable = np.where(plane.range > 0.0, plane.reserve * plane.range, np.inf)
     used = plane.damage * plane.service_years / plane.limit
     return Life(years, used, allowable, plane.reserve - 1.0)
-
-
-def miner(cycles: ArrayLike, lives: ArrayLike) -> float:
-    """Sum of cycles over cycles to a crack."""
-    n, life_ = np.asarray(cycles, float), np.asarray(lives, float)
-    if n.shape != life_.shape:
-        raise ValueError(f"Miner sum: {n.shape} cycles against {life_.shape} lives")
-    return float(np.sum(n / life_))
 
 
 @dataclass(frozen=True)

@@ -10,22 +10,12 @@ from __future__ import annotations
 
 from typing import Literal
 
-import numpy as np
-from numpy.typing import ArrayLike
-
 from analysis.fatigue.curve import Curve
-from params.steps.arrays import Floats
 
 Stress = Literal["direct", "shear", "parent"]
 
 _IIW = "IIW-2259-15 (2016)"
 _SHAPE: dict[str, tuple[float, float]] = {"direct": (3.0, 1e7), "shear": (5.0, 1e8), "parent": (5.0, 1e7)}
-
-HOT_SPOT = {
-    "non-load-carrying": 100.0,
-    "load-carrying": 90.0,
-}  # FAT for structural hot-spot stress at a fillet toe
-EFFECTIVE_NOTCH = 225.0  # FAT for the notch stress with a fictitious radius of 1 mm, steel
 
 
 def curve(fat: float, stress: Stress = "direct", partial_factor: float = 1.0, varying: bool = True) -> Curve:
@@ -53,23 +43,6 @@ def thickness_factor(thickness: float, exponent: float) -> float:
             f"thickness {thickness:g} mm, exponent {exponent:g}: t > 0 and n from 0 to 0.3 expected"
         )
     return min(1.0, (25.0 / thickness) ** exponent)
-
-
-def hot_spot(near: ArrayLike, far: ArrayLike, mesh: Literal["fine", "coarse"] = "fine") -> Floats:
-    """Structural hot-spot stress from two surface stresses before the toe.
-
-    fine: read at 0.4 t and 1.0 t; coarse: at 0.5 t and 1.5 t of the plate thickness t.
-
-    >>> round(float(hot_spot(180.0, 150.0)), 1)
-    200.1
-    """
-    factors = (1.67, 0.67) if mesh == "fine" else (1.5, 0.5)
-    return factors[0] * np.asarray(near, float) - factors[1] * np.asarray(far, float)
-
-
-def notch_curve(partial_factor: float = 1.0, varying: bool = True) -> Curve:
-    """Curve for effective notch stress in steel, plates of 5 mm and thicker."""
-    return curve(EFFECTIVE_NOTCH, "direct", partial_factor, varying)
 
 
 def damage_limit(varying: bool) -> float:

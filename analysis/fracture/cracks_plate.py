@@ -36,11 +36,6 @@ def width_factor(share: ArrayLike) -> Floats:
     return 1.0 / np.sqrt(np.cos(np.pi * x / 2.0))
 
 
-def half_plane_edge(stress: ArrayLike, depth: ArrayLike) -> Floats:
-    """Edge crack in a half plane: K = 1.1215 S sqrt(pi a) (Tada, Paris & Irwin, Handbook)."""
-    return 1.1215 * np.asarray(stress, float) * np.sqrt(np.pi * np.asarray(depth, float))
-
-
 def edge_tension(share: ArrayLike) -> Floats:
     """F of an edge crack under tension, ends free to turn, x = a/W up to 0.6; K = S sqrt(pi a) F.
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from analysis.fracture.toughness import INCH, KSI_ROOT_INCH, MPA_ROOT_M
+from analysis.fracture.toughness import INCH, KSI_ROOT_INCH
 
 Floats = NDArray[np.float64]
 Line = tuple[float, float]  # A in mm/cycle (N/mm^1.5)^-m, and m
@@ -68,23 +68,9 @@ def threshold_range(ratio: ArrayLike) -> Floats:
     return np.where(r >= 0.5, 63.0, 170.0 - 214.0 * np.maximum(r, 0.0))
 
 
-def from_si(constant: float, exponent: float) -> float:
-    """A inside, from a constant in m/cycle (MPa root m)^-m."""
-    return constant * 1000.0 / MPA_ROOT_M**exponent
-
-
 def from_us(constant: float, exponent: float) -> float:
     """A inside, from a constant in in/cycle (ksi root in)^-m."""
     return constant * INCH / KSI_ROOT_INCH**exponent
-
-
-def to_si(constant: float, exponent: float) -> float:
-    """Constant in m/cycle (MPa root m)^-m, from A inside.
-
-    >>> f"{to_si(5.21e-13, 3.0):.4g}"
-    '1.648e-11'
-    """
-    return constant / 1000.0 * MPA_ROOT_M**exponent
 
 
 def _one(title: str, line: Line, source: str) -> Law:

@@ -14,14 +14,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from analysis.clauses.bounds import checked
-from params.schema.units import System, show, shown_unit
+from params.schema.units import J_PER_FOOT_POUND, MM_PER_IN, MPA_PER_KSI, System, show, shown_unit
 from params.steps.problems import OutOfRange
 
 Floats = NDArray[np.float64]
 
-INCH = 25.4  # mm, exact
-KSI = 6.894757293168361  # MPa
-FOOT_POUND = 1.3558179483314004  # J
+INCH, KSI, FOOT_POUND = MM_PER_IN, MPA_PER_KSI, J_PER_FOOT_POUND
 MPA_ROOT_M = math.sqrt(1000.0)  # N/mm^1.5
 KSI_ROOT_INCH = KSI * math.sqrt(INCH)  # N/mm^1.5
 
@@ -98,29 +96,6 @@ def transition(charpy: ArrayLike, elastic_modulus: ArrayLike) -> Floats:
     return np.sqrt(2.0 * psi * energy**1.5) / 1000.0 * KSI_ROOT_INCH
 
 
-def dynamic(charpy: ArrayLike, elastic_modulus: ArrayLike) -> Floats:
-    """Two-stage, first stage: K_Id^2/E = 5 CVN, psi, in, ft-lb; impact loading. N/mm^1.5.
-
-    Barsom, Eng. Fract. Mech. 7 (1975) 605-618. The static toughness is the same at a temperature colder by
-    `rate_shift`. CVN 4 to 82 J as in the transition.
-    """
-    energy = checked("Charpy energy", charpy, 4.0, 82.0, "J", "two-stage of Barsom") / FOOT_POUND
-    psi = np.asarray(elastic_modulus, float) / KSI * 1000.0
-    return np.sqrt(5.0 * psi * energy) / 1000.0 * KSI_ROOT_INCH
-
-
-def rate_shift(yield_strength: ArrayLike) -> Floats:
-    """Two-stage, second stage: shift from impact to slow loading, degrees C (kelvins).
-
-    T_shift = 215 - 1.5 sys, degrees F, ksi, for 36 < sys < 140 ksi (Barsom 1975).
-
-    >>> round(float(rate_shift(50 * KSI)), 1)
-    77.8
-    """
-    yields = checked("yield strength", yield_strength, 36 * KSI, 140 * KSI, "MPa", "shift of Barsom") / KSI
-    return (215.0 - 1.5 * yields) * 5.0 / 9.0
-
-
 def lower_bound(charpy: ArrayLike, thickness: ArrayLike) -> Floats:
     """Lower bound in the transition: Kmat = (12 sqrt(Cv) - 20) (25/B)^0.25 + 20, MPa root m, J, mm. N/mm^1.5.
 
@@ -175,28 +150,6 @@ def master_formula(above: ArrayLike, thickness: ArrayLike, share: ArrayLike) -> 
     size = (25.0 / np.asarray(thickness, float)) ** 0.25
     scale = (11.0 + 77.0 * np.exp(0.019 * np.asarray(above, float))) * size
     return (20.0 + scale * (-np.log1p(-np.asarray(share, float))) ** 0.25) * MPA_ROOT_M
-
-
-def master_median(temperature: ArrayLike, t0: ArrayLike) -> Floats:
-    """Median of a 25 mm specimen as ASTM E1921 prints it: 30 + 70 exp[0.019 (T - T0)] MPa root m. N/mm^1.5.
-
-    >>> round(float(master_median(0.0, 0.0)) / MPA_ROOT_M, 1)
-    100.0
-    """
-    above = np.asarray(temperature, float) - np.asarray(t0, float)
-    checked("T - T0", above, -50.0, 50.0, "degC", "ASTM E1921")
-    return (30.0 + 70.0 * np.exp(0.019 * above)) * MPA_ROOT_M
-
-
-def reference_temperature(t27: float) -> float:
-    """T0 from the temperature of 27 J: T0 = T27J - 18 degC (BS 7910 Annex J, from memory; scatter 15 degC)."""
-    return t27 - 18.0
-
-
-def thickness_adjusted(toughness: ArrayLike, thickness: ArrayLike, wanted: ArrayLike) -> Floats:
-    """Toughness of another crack front length: K = 20 + (K1 - 20) (B1/B)^0.25 MPa root m (ASTM E1921)."""
-    ratio = np.asarray(thickness, float) / np.asarray(wanted, float)
-    return LEAST + (np.asarray(toughness, float) - LEAST) * ratio**0.25
 
 
 def fracture_energy(toughness: ArrayLike, elastic_modulus: float, poisson_ratio: float) -> Floats:

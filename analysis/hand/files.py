@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from analysis.contracts.workings import SubstitutionsFile
 from analysis.hand.evaluate import Hand
 from analysis.hand.handover import figures, loads
 from analysis.hand.linkage import linkage
@@ -22,7 +23,7 @@ def write(hand: Hand, folder: Path) -> None:
     write_cautioned(folder / "checks.csv", COLUMNS, [for_people(row, units) for row in rows])
     write_json(
         folder / "substitutions.json",
-        {"caution": CAUTION, "rows": [substitution(row, units) for row in rows]},
+        SubstitutionsFile(caution=CAUTION, rows=tuple(substitution(row, units) for row in rows)),
     )
     stroke = stroke_rows(hand)
     write_csv(folder / "stroke.csv", list(stroke[0]), stroke)

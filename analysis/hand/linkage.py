@@ -6,9 +6,12 @@ from typing import Any
 
 import numpy as np
 
+from analysis.contracts.linkage import LinkageFile
 from analysis.mechanics.mass import mass
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.statics import statics
+from analysis.tables.files import plain
+from geometry.datums import ARMS, arm_datum, bore
 from params.rules.linkage import poses
 from params.schema.arm import Arm
 from params.schema.material import Material
@@ -18,7 +21,7 @@ from params.steps.arrays import Floats
 PINS = ("input", "output", "pivot")
 
 
-def linkage(arm: Arm, material: Material, stroke: list[dict[str, str]]) -> dict[str, Any]:
+def linkage(arm: Arm, material: Material, stroke: list[dict[str, str]]) -> LinkageFile:
     """Pins (mm) and forces on the arm at the positions of stroke.csv, load case by load case."""
     fractions = {
         case: [float(row["fraction"]) for row in stroke if row["load_case"] == case]
@@ -47,7 +50,7 @@ def linkage(arm: Arm, material: Material, stroke: list[dict[str, str]]) -> dict[
     )
     longest = 0.45 * max(arm.geometry.input_arm, arm.geometry.output_arm)
     fixed = anchors(arm)
-    return {
+    whole = {
         "unit": unit,
         "cases": cases,
         "body": body(arm),
@@ -56,6 +59,7 @@ def linkage(arm: Arm, material: Material, stroke: list[dict[str, str]]) -> dict[
         "longest": longest,
         "extent": extent(cases, fixed, largest / longest, arm.geometry.pivot.outside),
     }
+    return LinkageFile.model_validate(plain(whole))
 
 
 def extent(cases: dict[str, Any], fixed: dict[str, Any], scale: float, around: float) -> list[float]:
@@ -93,14 +97,14 @@ def anchors(arm: Arm) -> dict[str, Any]:
 
 
 def body(arm: Arm) -> dict[str, Any]:
-    """Outline in the arm's frame: corners of both tapered arms, and the circles of hub, bosses and bores, mm."""
+    """Outline in the arm's frame: corners of both tapered arms, and hub, input and output boss with their bores as [x, y, radius
+    outside, radius of the bore], mm."""
     g = arm.geometry
     limbs, circles = [], [[0.0, 0.0, g.pivot.outside / 2.0, g.pivot.bore / 2.0]]
-    for angle, length, boss in ((g.included_angle, g.input_arm, g.input), (0.0, g.output_arm, g.output)):
-        s = np.array([np.cos(angle), np.sin(angle)])
-        across = np.array([-s[1], s[0]])
-        start, h0, h1 = 0.4 * g.pivot.outside * s, 0.5 * g.section.depth_at_hub, 0.5 * g.section.depth_at_pins
-        end = length * s
-        limbs.append([start + h0 * across, end + h1 * across, end - h1 * across, start - h0 * across])
-        circles.append([*end, boss.outside / 2.0, boss.bore / 2.0])
+    for name in ARMS:
+        datum, boss = arm_datum(arm, name), bore(arm, name)
+        s = np.array([0.0, datum.hub_edge, datum.length])
+        half = datum.depth(s) / 2.0
+        limbs.append([*datum.point(s, half), *datum.point(s, -half)[::-1]])
+        circles.append([*datum.pin, boss.outside / 2.0, boss.bore / 2.0])
     return {"limbs": limbs, "circles": circles}

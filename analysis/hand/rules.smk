@@ -23,7 +23,14 @@ rule hand:
 # The forces, drawn.
 rule diagrams:
     input:
-        multiext("results/{arm}/as-written/", "arm.yaml", "hand.json", "loads.json", "stations.csv"),
+        multiext(
+            "results/{arm}/as-written/",
+            "arm.yaml",
+            "hand.json",
+            "linkage.json",
+            "loads.json",
+            "stations.csv",
+        ),
     output:
         captioned("results/{arm}/as-written/pictures/", *DIAGRAMS),
     log:

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from analysis.contracts.workings import Substitution, Symbol
 from analysis.hand.evaluate import Hand, Row
 from analysis.hand.stations import stations_of
 from analysis.hand.worst import governing_position, unbalanced
@@ -44,20 +45,21 @@ def where(row: Row, units: System) -> str:
     return ", ".join(parts)
 
 
-def substitution(row: Row, units: System) -> dict[str, Any]:
+def substitution(row: Row, units: System) -> Substitution:
     """What a record prints of a row: equation, symbols with meaning, number and unit, result."""
     clause = row.check.clause
     symbols = []
     for name, value in row.symbols.items():
         meaning, kind = clause.symbols.get(name, (name, "-"))
         number, unit = shown(value, kind, units)
-        symbols.append({"symbol": name, "meaning": meaning, "value": number, "unit": unit})
-    return for_people(row, units) | {
-        "what": clause.what,
-        "equation": clause.equation,
-        "limits": clause.limits,
-        "symbols": symbols,
-    }
+        symbols.append(Symbol(symbol=name, meaning=meaning, value=number, unit=unit))
+    return Substitution(
+        **for_people(row, units),
+        what=clause.what,
+        equation=clause.equation,
+        limits=clause.limits,
+        symbols=tuple(symbols),
+    )
 
 
 def stroke_rows(hand: Hand) -> list[dict[str, Any]]:

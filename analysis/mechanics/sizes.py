@@ -8,20 +8,13 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from params.rules.buildable import unbuildable
+from params.rules.sweep import SWEPT
 from params.schema.arm import Arm
 from params.steps.arrays import Floats
 
-__all__ = ["NAMES", "Sizes", "unbuildable"]
+__all__ = ["NAMES", "SWEPT", "Sizes", "unbuildable"]
 
-NAMES = ("depth_at_hub", "depth_at_pins", "width", "flange_thickness", "web_thickness", "fillet", "hub")
-FIELDS = (
-    "depth_at_hub",
-    "depth_at_pins",
-    "width",
-    "flange_thickness",
-    "web_thickness",
-    "hub",
-)  # what a sweep may range over
+NAMES = (*SWEPT[:-1], "fillet", SWEPT[-1])
 
 
 @dataclass(frozen=True)

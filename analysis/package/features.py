@@ -12,10 +12,8 @@ from analysis.package.tolerances import angular, linear
 from geometry.datums import BEND, CORNER, bore
 from params.rules.derived import pin_to_pin
 from params.schema.arm import Arm
-from params.schema.bores import BoreName
 from params.schema.fitclass import ToleranceClass, gap
-
-NAMES: tuple[BoreName, ...] = ("pivot", "input", "output")
+from params.schema.geometry import BORES, BoreName
 
 
 @dataclass(frozen=True)
@@ -51,7 +49,7 @@ def _centres(arm: Arm) -> Iterator[tuple[str, Feature]]:
 
 
 def _bores(arm: Arm) -> Iterator[tuple[str, Feature]]:
-    for name in NAMES:
+    for name in BORES:
         size, part = bore(arm, name), "hub" if name == "pivot" else f"{name} boss"
         yield f"{name}_bore", fitted(arm, name)
         yield f"{name}_width", machined(arm, f"{part}, width over faces", size.width)
@@ -93,7 +91,7 @@ def _geometric(arm: Arm) -> Iterator[tuple[str, Feature]]:
             f"{name}_parallelism",
             Feature(what, 0.0, 0.0, drawing.bore_parallelism, "ISO 1101", "geometric"),
         )
-    for name in NAMES:
+    for name in BORES:
         part = "hub" if name == "pivot" else f"{name} boss"
         what = f"{part}, squareness of both faces to datum A"
         yield f"{name}_squareness", Feature(what, 0.0, 0.0, drawing.face_squareness, "ISO 1101", "geometric")

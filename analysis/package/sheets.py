@@ -7,7 +7,7 @@ from typing import Any
 from analysis.drawing.words import Words, words
 from analysis.package.revision import WRITTEN, called
 from params.schema.cracks import SINGLE
-from params.schema.units import show
+from params.schema.units import MM_PER_IN, show
 from params.steps.out_of_range import STATUS
 
 Facts = dict[str, Any]
@@ -232,7 +232,7 @@ def limit(size: dict[str, Any], end: str, say: Words) -> str:
     if size["kind"] == "angle":
         return f"{value:.3f}°"
     digits = 4 if say.units == "us" else 3
-    text = f"{value / (25.4 if say.units == 'us' else 1.0):.{digits}f}"
+    text = f"{value / (MM_PER_IN if say.units == 'us' else 1.0):.{digits}f}"
     return text if say.units == "us" else text.rstrip("0").rstrip(".")
 
 

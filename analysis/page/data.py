@@ -8,16 +8,18 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from analysis.contracts.linkage import LinkageFile
 from analysis.contracts.summary import Summary, read_answer, read_summary
 from analysis.page.cloud import cloud
 from analysis.page.skin import skin
 from analysis.page.stills import small
 from analysis.pictures.arm import stress
 from analysis.pictures.view import read_grid
-from analysis.tables.files import read_csv, read_json, write_json
+from analysis.tables.files import read_csv, write_json
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
+from params.steps.contract import read_model
 from params.steps.guard import one_line_errors
 
 WRITTEN, DESIGNS = (
@@ -66,7 +68,7 @@ def main(folder: Path) -> None:
     content = {
         "caution": CAUTION,
         "skins": skins(folder),
-        "linkage": read_json(written / "linkage.json"),
+        "linkage": read_model(written / "linkage.json", LinkageFile),
         "cloud": cloud(read_csv(folder / "sweep" / "designs.csv", 1)),
     }
     write_json(folder / "page" / "data.json", content)

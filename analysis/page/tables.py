@@ -8,6 +8,7 @@ from typing import Any
 
 from analysis.tables.columns import chance, with_units
 from analysis.tables.number import figure, percent
+from analysis.tables.wide import rows_as_columns, same_and_varying
 from params.schema.units import KINDS, System, outside, shown_unit
 
 Row = dict[str, str]
@@ -18,7 +19,7 @@ UNITS = {
     for name in (kind[2][0], kind[3][0])
 } | SHARE
 LONGEST = max(name.count("_") for name in UNITS) + 1
-TURNED, UPRIGHT = 4, 8  # rows that may stand as columns, where there are more columns than these
+UPRIGHT = 8  # columns; a few rows of more stand as columns
 HIDDEN = ("caution",)  # stands once on the page, not on every row
 MARKS = {"fails": "bad", "explain": "look", "out of range": "look", "ok": "good", "agrees": "good"}
 
@@ -103,17 +104,14 @@ def laid_out(
     wanted = [name for name in (columns or (rows[0] if rows else ())) if name not in HIDDEN]
     some = with_units([{name: row[name] or "" for name in wanted if name in row} for row in rows])
     names, titles = list(some[0]) if some else [], heads or {}
-    same = [
-        name for name in names if name != mark and len(some) > 1 and len({row[name] for row in some}) == 1
-    ]
+    same, varying = same_and_varying(some, names, mark)
     once = [
         f"{titles.get(name, label(name))} {cell(name, some[0][name], exact).rstrip('.')}"
         for name in same
         if some[0][name]
     ]
-    kept = [name for name in names if name not in same]
-    turn = len(some) <= TURNED and len(kept) > UPRIGHT
-    result = turned(some, kept, titles) if turn else table(some, kept, mark, exact, titles)
+    turn = rows_as_columns(some, varying, UPRIGHT)
+    result = turned(some, varying, titles) if turn else table(some, varying, mark, exact, titles)
     return replace(result, same="; ".join(once))
 
 

@@ -22,7 +22,6 @@ from params.steps.out_of_range import STATUS
 Rows = list[dict[str, str]]
 INKS = ("#1f4e79", "#b3561e", "#4a7a3a", "#5a626a", "#7a4a8c", "#8a6d1f")
 DASHES = ("-", "--", ":")
-HORIZON = 1e6  # years; the table writes no more
 
 
 def quiet(axes: Axes) -> None:

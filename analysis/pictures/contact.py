@@ -16,7 +16,6 @@ from params.schema.units import outside, shown_unit
 
 KINDS = {"fit": "the arm's fit", "compare": "the fit compared"}
 FIELDS = {"pressure_MPa": ("contact pressure", "stress"), "gap_mm": ("gap", "length")}
-LEVELS = 14
 
 
 @printed

@@ -11,11 +11,13 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
 from analysis.contracts.hand import HandFile
+from analysis.contracts.linkage import Body, LinkageFile
 from analysis.contracts.loads import CaseLoads, LoadsFile
 from analysis.pictures.sheet import ARM_COLOUR, FOOT, LINE, MARK, SMALL, letter, paper, printed, room, save
 from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.arm import Arm
+from params.schema.geometry import BORES
 from params.schema.units import System, outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.contract import read_model
@@ -44,11 +46,15 @@ def free_body(folder: Path, path: Path, case: str | None = None) -> None:
     figure = paper(5.0)
     axes = figure.add_axes(room(figure, 0.02, TABLE, 0.96))
     turn = rotation(acting.phi_rad)
-    places = centres(arm) | {"weight": np.array(loads.cg_mm[:2])}
+    outline = read_model(folder / "linkage.json", LinkageFile).body
+    centres = {
+        f"{name}_bore": np.array(circle[:2]) for name, circle in zip(BORES, outline.circles, strict=True)
+    }
+    places = centres | {"weight": np.array(loads.cg_mm[:2])}
     forces = {name: np.array(bore.force[:2]) for name, bore in acting.bores.items()} | {
         "weight": np.array(acting.weight[:2])
     }
-    body(axes, arm, turn)
+    body(axes, outline, turn)
     reach = max(arm.geometry.input_arm, arm.geometry.output_arm)
     scale = 0.42 * reach / max(float(np.hypot(*force)) for force in forces.values())
     for name, force in forces.items():
@@ -99,35 +105,19 @@ def rotation(angle: float) -> np.ndarray:
     return np.array([[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]])
 
 
-def centres(arm: Arm) -> dict[str, np.ndarray]:
-    """Bore centres in the arm's frame, mm."""
-    g = arm.geometry
-    tip = g.input_arm * np.array([math.cos(g.included_angle), math.sin(g.included_angle)])
-    return {"input_bore": tip, "output_bore": np.array([g.output_arm, 0.0]), "pivot_bore": np.zeros(2)}
-
-
-def body(axes: Axes, arm: Arm, turn: np.ndarray) -> None:
-    """Outline in pale grey: two tapered arms, hub, bosses and bores."""
-    g, place = arm.geometry, centres(arm)
-    for name in ("input_bore", "output_bore"):
-        s = place[name] / np.hypot(*place[name])
-        across = np.array([-s[1], s[0]])
-        start, h0, h1 = 0.4 * g.pivot.outside * s, 0.5 * g.section.depth_at_hub, 0.5 * g.section.depth_at_pins
-        corners = [
-            start + h0 * across,
-            place[name] + h1 * across,
-            place[name] - h1 * across,
-            start - h0 * across,
-        ]
+def body(axes: Axes, outline: Body, turn: np.ndarray) -> None:
+    """Outline in pale grey: two tapered arms with their axes, hub, bosses and bores."""
+    for corners in outline.limbs:
         axes.add_patch(
             Polygon([turn @ corner for corner in corners], closed=True, fc=ARM_COLOUR, ec="none", alpha=0.6)
         )
-        x, y = turn @ place[name]
+    pivot, *pins = outline.circles
+    for x, y in (turn @ pin[:2] for pin in pins):
         axes.plot([0.0, x], [0.0, y], color=LINE, lw=0.8, ls=(0, (8, 3, 2, 3)))
-    for name, bore in (("pivot_bore", g.pivot), ("input_bore", g.input), ("output_bore", g.output)):
-        at = turn @ place[name]
-        axes.add_patch(Circle((at[0], at[1]), bore.outside / 2.0, fc=ARM_COLOUR, ec=SHADE))
-        axes.add_patch(Circle((at[0], at[1]), bore.bore / 2.0, fc="white", ec=SHADE))
+    for *centre, outside_radius, bore_radius in (pivot, *pins):
+        x, y = (float(part) for part in turn @ centre)
+        axes.add_patch(Circle((x, y), outside_radius, fc=ARM_COLOUR, ec=SHADE))
+        axes.add_patch(Circle((x, y), bore_radius, fc="white", ec=SHADE))
 
 
 def arrow(

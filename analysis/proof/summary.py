@@ -8,7 +8,7 @@ from pathlib import Path
 from analysis.contracts.elastic import ElasticFile, FatigueMargin
 from analysis.contracts.hand import HandFile
 from analysis.contracts.summary import MeshCheck, Position, Summary, Verdict
-from analysis.mechanics.sizes import FIELDS
+from analysis.mechanics.sizes import SWEPT
 from analysis.tables.files import read_csv, write_json
 from params.files.origin import TO_SUMMARY, origin
 from params.files.read import read_arm, read_material
@@ -112,7 +112,7 @@ def difference_line(quantity: str, place: str, rows: list[dict[str, str]]) -> st
 def sizes(arm: Arm) -> dict[str, float]:
     """Section sizes and hub diameter, mm."""
     section = arm.geometry.section
-    values = {name: getattr(section, name) for name in FIELDS if name != "hub"} | {
+    values = {name: getattr(section, name) for name in SWEPT if name != "hub"} | {
         "hub": arm.geometry.pivot.outside
     }
     return {name: value for name, value in values.items() if value is not None}

@@ -56,8 +56,8 @@ def gather(tables: Tables, folder: Path) -> None:
     for place in (tables.folder / "bores" / "pictures", tables.root / "making"):
         for path in place.glob("*.png"):
             shutil.copy(path, folder)
-    for case in tables.workings["cases"]:
-        free_body(tables.folder, folder / f"free-body-{case['case']}.svg", case["case"])
+    for case in tables.workings.cases:
+        free_body(tables.folder, folder / f"free-body-{case.case}.svg", case.case)
 
 
 def typeset(text: str, folder: Path, target: Path) -> None:

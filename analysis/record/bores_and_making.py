@@ -15,13 +15,13 @@ from analysis.record.typeset import heading, note, paragraph, picture, table
 from analysis.tables.columns import chance, in_units, with_units
 from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
+from analysis.tables.wide import rows_as_columns, same_and_varying
 from params.schema.units import System
 
 MOST = 50  # rows of a table that is printed whole
 MOST_USED = 24  # rows of one with margins: the least
 COLUMNS = 12
-TURNED = 4  # as many rows of a wide table stand as columns
-WIDE = 6  # columns
+WIDE = 6  # columns; a few rows of more stand as columns
 NOTE = "note"
 PLACES = ("region", "bore", "weakest_region")
 STANDING = "caution"  # stands on every page
@@ -171,11 +171,9 @@ def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
     shown = chosen(rows)
     if not shown:
         return note(f"{len(rows)} rows: {path.name}." if rows else "None.")
-    columns = [name for name in rows[0] if name != STANDING]
-    same = [name for name in columns if len(shown) > 1 and len({row[name] for row in shown}) == 1]
-    varying = [name for name in columns if name not in same]
+    same, varying = same_and_varying(shown, [name for name in rows[0] if name != STANDING])
     once = [f"{named(name)} {cell_text(name, shown[0][name]).rstrip('.')}" for name in same if shown[0][name]]
-    turn = len(shown) <= TURNED and len(varying) > WIDE
+    turn = rows_as_columns(shown, varying, WIDE)
     rest = f"{len(rows) - len(shown)} more rows: {path.name}." if len(rows) > len(shown) else ""
     return "\n".join(
         [

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
+from analysis.contracts.workings import CheckWorking, Substitution
 from analysis.record.mathset import given, lines
 from analysis.record.tables import Row, Tables, grouped, margin
 from analysis.record.typeset import heading, note, paragraph, sentence, table, text
@@ -72,14 +72,14 @@ def governing(rows: list[Row]) -> Iterator[Row]:
 
 def in_full(tables: Tables, row: Row) -> str:
     """Clause, equation in symbols, the same with numbers, result, margin, limits of validity."""
-    full = next(one for one in tables.substitutions if key(one) == key(row))
-    work = next((one for one in tables.workings["checks"] if key(one) == key(row)), None)
+    full = next(one for one in tables.substitutions if is_of(one, row))
+    work = next((one for one in tables.workings.checks if is_of(one, row)), None)
     status = f"{row['status']}, margin {percent(row['margin'], 1, none='')}"
-    limits = (full["limits"] or "none stated").replace("<=", "\u2264")
+    limits = (full.limits or "none stated").replace("<=", "\u2264")
     return "\n".join(
         [
             heading(sentence(f"{row['check']}, {row['place']}"), 3),
-            f"{text(sentence(full['what']))}. Load case {text(row['load_case'])}{place(row)}.",
+            f"{text(sentence(full.what))}. Load case {text(row['load_case'])}{place(row)}.",
             f"#linebreak() Clause: {text(row['clause'])}.",
             *([given(work), lines(work)] if work else [unworked(full)]),
             f"*Result: {text(status)}.* Limits of validity: {text(limits)}.",
@@ -87,15 +87,19 @@ def in_full(tables: Tables, row: Row) -> str:
     )
 
 
-def unworked(full: dict[str, Any]) -> str:
+def unworked(full: Substitution) -> str:
     """A check whose lines are not written out: its equation as text, its numbers as a table."""
-    rows = [[one["symbol"], number(one["value"]), one["unit"], one["meaning"]] for one in full["symbols"]]
-    sides = [[side, number(full[side]), full["unit"], ""] for side in ("demand", "capacity")]
-    return text(full["equation"]) + table(["symbol", "value", "unit", "meaning"], [*rows, *sides], "lrlw")
+    rows = [[one.symbol, number(one.value), one.unit, one.meaning] for one in full.symbols]
+    sides = [
+        [side, number(value), full.unit, ""]
+        for side, value in (("demand", full.demand), ("capacity", full.capacity))
+    ]
+    return text(full.equation) + table(["symbol", "value", "unit", "meaning"], [*rows, *sides], "lrlw")
 
 
-def key(row: Any) -> tuple[str, str, str]:
-    return row["check"], row["place"], row["load_case"]
+def is_of(one: Substitution | CheckWorking, row: Row) -> bool:
+    """Whether it belongs to this row of checks.csv."""
+    return (one.check, one.place, one.load_case) == (row["check"], row["place"], row["load_case"])
 
 
 def place(row: Row) -> str:

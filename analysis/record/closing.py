@@ -21,7 +21,7 @@ ASSUMPTIONS = (
 
 
 def closing(tables: Tables) -> str:
-    sources = dict.fromkeys(row["clause"] for row in tables.substitutions)
+    sources = dict.fromkeys(row.clause for row in tables.substitutions)
     versions = sorted(tables.summary.versions.items())
     return "\n".join(
         [

@@ -5,8 +5,8 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Callable, Mapping
-from typing import Any
 
+from analysis.contracts.workings import Number, Working
 from analysis.record.typeset import quoted
 
 GREEK = ("sigma", "tau", "phi", "gamma", "delta", "mu", "alpha", "beta")
@@ -52,24 +52,24 @@ def unit(name: str) -> str:
     return f' space.thin "{match[2]}"^({power})'
 
 
-def value(entry: Mapping[str, Any], with_unit: bool = True) -> str:
+def value(entry: Number, with_unit: bool = True) -> str:
     """A printed number with its power of ten and unit."""
-    power = f" times 10^({entry['power']})" if entry["power"] else ""
-    mantissa = entry["printed"].replace("-", "\u2212")
-    return f"{mantissa}{power}{unit(entry['unit']) if with_unit else ''}"
+    power = f" times 10^({entry.power})" if entry.power else ""
+    mantissa = entry.printed.replace("-", "\u2212")
+    return f"{mantissa}{power}{unit(entry.unit) if with_unit else ''}"
 
 
 def in_symbols(expression: str) -> str:
     return spoken(expression, lambda name: (symbol(name), ATOM))
 
 
-def in_numbers(expression: str, entries: Mapping[str, Mapping[str, Any]]) -> str:
+def in_numbers(expression: str, entries: Mapping[str, Number]) -> str:
     """The expression with the printed numbers and units of its symbols."""
 
     def atom(name: str) -> tuple[str, int]:
         entry = entries[name]
-        bare = entry["unit"] in ("", "-") and not entry["power"]
-        if entry["printed"].startswith("-"):
+        bare = entry.unit in ("", "-") and not entry.power
+        if entry.printed.startswith("-"):
             return f"({value(entry)})", ATOM
         return value(entry), ATOM if bare else PRODUCT
 
@@ -122,22 +122,22 @@ def _held(node: ast.expr, source: str, atom: Atoms, least: int) -> str:
     return text if tight >= least else f"({text})"
 
 
-def given(working: Mapping[str, Any]) -> str:
+def given(working: Working) -> str:
     """The given numbers with their meaning."""
     cells = ",\n  ".join(
-        f"(${symbol(one['symbol'])}$, ${value(one)}$, {quoted(one['meaning'])})" for one in working["given"]
+        f"(${symbol(one.symbol)}$, ${value(one)}$, {quoted(one.meaning)})" for one in working.given
     )
     return f"#given((\n  {cells},\n))" if cells else ""
 
 
-def lines(working: Mapping[str, Any]) -> str:
+def lines(working: Working) -> str:
     """Every line: symbol, equation in symbols, the same in numbers, result."""
-    entries = {one["symbol"]: one for one in (*working["given"], *working["lines"])}
+    entries = {one.symbol: one for one in (*working.given, *working.lines)}
     rows = []
-    for one in working["lines"]:
-        in_words, in_figures = in_symbols(one["expression"]), in_numbers(one["expression"], entries)
-        meaning = "" if one["meaning"] == one["symbol"] else one["meaning"]
+    for one in working.lines:
+        in_words, in_figures = in_symbols(one.expression), in_numbers(one.expression, entries)
+        meaning = "" if one.meaning == one.symbol else one.meaning
         rows.append(
-            f"#calc((${symbol(one['symbol'])}$, ${in_words}$, ${in_figures}$, ${value(one)}$), {quoted(meaning)})"
+            f"#calc((${symbol(one.symbol)}$, ${in_words}$, ${in_figures}$, ${value(one)}$), {quoted(meaning)})"
         )
     return "\n".join(rows) + "\n"

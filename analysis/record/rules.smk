@@ -1,5 +1,5 @@
 RECORDED = (
-    "arm.yaml summary.json checks.csv workings.json substitutions.json stroke.csv stations.csv hand.json loads.json verify.csv"
+    "arm.yaml summary.json checks.csv workings.json substitutions.json stroke.csv stations.csv hand.json linkage.json loads.json verify.csv"
     " convergence.csv elastic.json"
 ).split()
 

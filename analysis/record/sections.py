@@ -21,8 +21,8 @@ TAPER = (
 
 def sections(tables: Tables) -> str:
     parts = [heading("Section properties and internal forces"), paragraph(TAPER)]
-    for one in tables.workings["sections"]:
-        parts += [heading(f"Section of {one['place']}", 2), given(one["working"]), lines(one["working"])]
+    for one in tables.workings.sections:
+        parts += [heading(f"Section of {one.place}", 2), given(one.working), lines(one.working)]
     case = tables.hand.drawn_case
     return "\n".join(
         [

@@ -20,17 +20,17 @@ TITLES = {"input": "Input arm at the hub edge", "output": "Output arm at the hub
 
 def statics(tables: Tables) -> str:
     parts = [heading("Loads and balance"), paragraph(INTRODUCTION), all_cases(tables)]
-    for case in tables.workings["cases"]:
-        name = case["case"]
+    for case in tables.workings.cases:
+        name = case.case
         parts += [
             heading(f"Load case {name}", 2),
             picture(f"free-body-{name}.svg", SKETCH.format(name)),
             heading("Balance about the pivot", 3),
-            given(case["statics"]),
-            lines(case["statics"]),
+            given(case.statics),
+            lines(case.statics),
             residual(tables, name),
         ]
-        for limb, edge in case["hub_edge"].items():
+        for limb, edge in case.hub_edge.items():
             parts += [heading(TITLES[limb], 3), given(edge), lines(edge)]
     return "\n".join([*parts, heading("Forces over the swing", 2), swing(tables)])
 

@@ -7,13 +7,14 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from analysis.contracts.elastic import ElasticFile
 from analysis.contracts.hand import HandFile
 from analysis.contracts.loads import LoadsFile
 from analysis.contracts.summary import Summary, read_summary
-from analysis.tables.files import read_csv, read_json
+from analysis.contracts.workings import Substitution, SubstitutionsFile, WorkingsFile
+from analysis.tables.files import read_csv
 from analysis.tables.number import number
 from params.files.origin import Origin, origin
 from params.files.read import read_arm, read_material
@@ -61,12 +62,12 @@ class Tables:
         return read_model(self.folder / "elastic.json", ElasticFile)
 
     @cached_property
-    def workings(self) -> dict[str, Any]:
-        return read_json(self.folder / "workings.json")
+    def workings(self) -> WorkingsFile:
+        return read_model(self.folder / "workings.json", WorkingsFile)
 
     @cached_property
-    def substitutions(self) -> list[dict[str, Any]]:
-        return read_json(self.folder / "substitutions.json")["rows"]
+    def substitutions(self) -> tuple[Substitution, ...]:
+        return read_model(self.folder / "substitutions.json", SubstitutionsFile).rows
 
     @cached_property
     def loads(self) -> LoadsFile:
@@ -103,6 +104,7 @@ class Tables:
             "stroke.csv",
             "stations.csv",
             "hand.json",
+            "linkage.json",
             "loads.json",
             "verify.csv",
             "convergence.csv",

@@ -22,7 +22,6 @@ LEAST_SHARE = 0.5  # of the points near an arm that face as its surface does; de
 EXPLAINED = 0.012  # a point is explained within this share of the arms' lengths
 BLENDS = (0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.45)  # of the depth at the hub
 FILLETS = (0.02, 0.06, 0.12, 0.2)  # of half the section's width
-CHAMFERS = (0.01, 0.02, 0.04)  # of the bore
 NONE_FOUND = "no arm is found: three parallel bores with hub and bosses on two arms are looked for"
 
 

@@ -19,7 +19,6 @@ from geometry.datums import BORES, Floats
 LOBES = (2, 3)
 FEWEST = 40
 SECTORS = 36
-UNKNOWNS = 7 + 2 * len(LOBES)  # radius, taper, centre (2), tilt (2), shared with the lobes behind them
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,7 @@ rule survey_pictures:
     log:
         "results/{arm}/survey/log/pictures.txt",
     shell:
-        "python -m analysis.survey.picture results/{wildcards.arm}/survey > {log} 2>&1"
+        "python -m analysis.pictures.survey results/{wildcards.arm}/survey > {log} 2>&1"
 
 
 rule survey_sheet:

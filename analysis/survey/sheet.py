@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.drawing.ink import font_file
-from analysis.survey.picture import digits
+from analysis.pictures.survey import digits
 from analysis.tables.files import read_csv, read_json
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors

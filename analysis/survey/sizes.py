@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
-from geometry.datums import BORES, ArmDatum, Floats
+from geometry.datums import BORES, ArmDatum
 from params.schema.arm import Geometry
 
 ARM_SIZES = ("input_arm", "output_arm", "included_angle", "blend_radius")
@@ -40,10 +39,6 @@ def _get(geometry: Any, name: str) -> float:
     for part in name.split("."):
         geometry = getattr(geometry, part)
     return geometry
-
-
-def vector(sizes: dict[str, float], order: Sequence[str]) -> Floats:
-    return np.array([sizes[name] for name in order])
 
 
 def datums(sizes: dict[str, float]) -> dict[str, ArmDatum]:

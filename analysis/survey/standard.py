@@ -7,6 +7,7 @@ diameter lies in. Plates: thicknesses that are usually in stock (common practice
 from __future__ import annotations
 
 from analysis.bores.tolerances import standard_tolerance
+from params.schema.units import MM_PER_IN
 
 PLATES_MM = (
     5,
@@ -41,7 +42,7 @@ PLATES_MM = (
     150,
     200,
 )
-SIXTEENTH = 25.4 / 16.0
+SIXTEENTH = MM_PER_IN / 16.0
 PLATES = ("flange_thickness", "web_thickness")
 LARGEST = 500.0  # mm: up to which the hole classes are held
 
@@ -59,14 +60,14 @@ def beside(name: str, value: float, units: str) -> tuple[float | None, str]:
         return plate(value, units)
     step = 1.0 if units == "si" else SIXTEENTH
     near = round(value / step) * step
-    told = f"{near:g} mm" if units == "si" else f"{near / 25.4:g} in"
+    told = f"{near:g} mm" if units == "si" else f"{near / MM_PER_IN:g} in"
     return near, hole(value, near, told) if last == "bore" else told
 
 
 def plate(value: float, units: str) -> tuple[float, str]:
     if units == "us":
         near = max(1, round(value / SIXTEENTH)) * SIXTEENTH
-        return near, f"plate {near / 25.4:g} in"
+        return near, f"plate {near / MM_PER_IN:g} in"
     near = min(PLATES_MM, key=lambda size: abs(size - value))
     return float(near), f"plate {near} mm"
 

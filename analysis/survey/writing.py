@@ -16,6 +16,7 @@ from analysis.survey.found import Found
 from analysis.survey.standard import beside
 from analysis.tables.files import write_cautioned, write_csv, write_json
 from geometry.datums import BORES
+from params.schema.units import MM_PER_IN
 from params.steps.caution import CAUTION
 
 PARAMETERS = (
@@ -81,7 +82,7 @@ DEVIATION = (
 
 def unit(units: str) -> tuple[str, float]:
     """Unit of lengths in tables and mm in it."""
-    return ("mm", 1.0) if units == "si" else ("in", 25.4)
+    return ("mm", 1.0) if units == "si" else ("in", MM_PER_IN)
 
 
 def write(found: Found, folder: Path) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from analysis.mechanics.sizes import FIELDS
+from analysis.mechanics.sizes import SWEPT
 from params.schema.arm import Arm, Span
 from params.schema.units import inside
 from params.steps.arrays import Floats
@@ -16,8 +16,8 @@ STEP = {"si": inside(0.1, "mm", "length"), "us": inside(0.01, "in", "length")}
 
 
 def spans(arm: Arm) -> dict[str, Span]:
-    """The swept sizes, in the order of `FIELDS`; those without a range stay as written."""
-    return {field: span for field in FIELDS if (span := getattr(arm.sweep, field)) is not None}
+    """The swept sizes, in the order of `SWEPT`; those without a range stay as written."""
+    return {field: span for field in SWEPT if (span := getattr(arm.sweep, field)) is not None}
 
 
 def rounded(values: Floats, arm: Arm) -> Floats:
@@ -41,7 +41,7 @@ def designs(arm: Arm, given: Mapping[str, Floats] | None = None) -> dict[str, Fl
 
 
 def names(swept: Mapping[str, Span], given: Mapping[str, Floats]) -> list[str]:
-    return [field for field in FIELDS if field in swept or field in given]
+    return [field for field in SWEPT if field in swept or field in given]
 
 
 def grid(arm: Arm, swept: dict[str, Span], given: Mapping[str, Floats]) -> dict[str, Floats]:

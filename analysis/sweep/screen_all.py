@@ -9,13 +9,11 @@ from numpy.typing import NDArray
 from rich.console import Console
 from rich.progress import track
 
-from analysis.hand.screen import Least, Screener
+from analysis.hand.screen import CHUNK, Least, Screener
 from analysis.mechanics.sizes import Sizes
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.units import outside, shown_unit
-
-CHUNK = 2048  # designs at once: more take more memory, fewer take more time in calls
 
 
 def chunks(count: int) -> list[slice]:

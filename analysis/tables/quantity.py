@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from params.schema.units import KINDS, System, outside, shown_unit
-
-KINDS_MM_PER_IN = 25.4
-MPA_PER_KSI = 6.894757293168361
+from params.schema.units import KINDS, MM_PER_IN, MPA_PER_KSI, System, outside, shown_unit
 
 
 def shown(value: float, kind: str, units: System) -> tuple[float, str]:
@@ -16,12 +13,10 @@ def shown(value: float, kind: str, units: System) -> tuple[float, str]:
         unit = shown_unit(kind, units)
         return float(outside(value, unit, kind)), unit.replace("*", " ").replace("^", "")
     if kind.startswith("mm") and kind[2:].isdigit() and units == "us":
-        return value / float(KINDS_MM_PER_IN) ** int(kind[2:]), "in" + kind[2:]
+        return value / MM_PER_IN ** int(kind[2:]), "in" + kind[2:]
     if kind == "toughness":
         return (
-            (value, "MPa mm0.5")
-            if units == "si"
-            else (value / (MPA_PER_KSI * KINDS_MM_PER_IN**0.5), "ksi in0.5")
+            (value, "MPa mm0.5") if units == "si" else (value / (MPA_PER_KSI * MM_PER_IN**0.5), "ksi in0.5")
         )
     return value, kind
 

@@ -12,6 +12,7 @@ from pydantic import FailFast, Field
 from params.schema.expansion import Expansion
 from params.schema.fields import Fine, Frozen, Name, Number, Size, Text
 from params.schema.fitclass import FitText
+from params.schema.geometry import BoreName
 from params.schema.units import within
 from params.schema.weldclasses import CATEGORIES
 
@@ -24,7 +25,6 @@ Region = Literal[
     "pivot_bore", "input_bore", "output_bore", "pivot_faces", "input_faces", "output_faces", "outside"
 ]
 Signal = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=-100.0, le=100.0)]
-BoreName = Literal["pivot", "input", "output"]
 
 
 class MeasuredFit(Frozen):

@@ -9,7 +9,8 @@ from pydantic import Field
 from params.schema.fields import Fine, Frozen, Included, Size, Strength
 
 ARMS = ("input", "output")
-BORES = ("pivot", *ARMS)  # by the pin that each holds
+BoreName = Literal["pivot", "input", "output"]
+BORES: tuple[BoreName, ...] = ("pivot", "input", "output")  # by the pin that each holds
 
 
 class Pin(Frozen):

@@ -98,6 +98,18 @@ def outside(value: Any, unit: str, kind: str) -> Any:
     return (value - offset) / slope
 
 
+MM_PER_IN, N_PER_KIP, MPA_PER_KSI, KG_PER_LB, J_PER_FOOT_POUND = (
+    inside(1.0, unit, kind)
+    for unit, kind in (
+        ("in", "length"),
+        ("kip", "force"),
+        ("ksi", "stress"),
+        ("lb", "mass"),
+        ("ft*lbf", "energy"),
+    )
+)
+
+
 def shown_unit(kind: str, system: System) -> str:
     """The unit that tables for people use for this kind of quantity."""
     return KINDS[kind][2 if system == "si" else 3][0]

@@ -6,7 +6,7 @@ others are judged as ever. Only `OutOfRange` is taken so: anything else is a fau
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import Any, TypeVar
 
 from params.steps.problems import OutOfRange, System
@@ -23,12 +23,6 @@ def or_reason(units: System, compute: Callable[[], T]) -> tuple[T | None, str]:
         return compute(), ""
     except OutOfRange as error:
         return None, error.message(units)
-
-
-def or_row(units: System, known: Row, compute: Callable[[], Iterable[Row]]) -> list[Row]:
-    """The rows of `compute`, or one row: what is `known`, the status and the reason, and no figure."""
-    rows, reason = or_reason(units, lambda: list(compute()))
-    return [out_of_range(known, reason)] if rows is None else rows
 
 
 def out_of_range(known: Row, reason: str) -> Row:

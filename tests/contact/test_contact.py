@@ -7,7 +7,6 @@ import math
 import numpy as np
 import pytest
 
-from analysis.bores import bearing
 from analysis.contact.pairs import bore_pairs, face_pressures
 from analysis.contact.solve import touch
 from analysis.elastic.loads import BoreLoad, bore_vector
@@ -18,6 +17,7 @@ from analysis.elastic.supports import determinate
 from tests.contact.pins import STEEL, graded, idle, joined, plane, pressed_begin, pull, rings, round_begin
 from tests.elastic.fields import polar
 from tests.published import case
+from tests.reference import bearing
 
 NOTHING = 1e-9  # mm: places of paired nodes are the same to rounding
 
@@ -184,7 +184,7 @@ def test_pin_with_much_clearance_bears_as_hertz():
 
 def test_tight_pin_takes_the_load_all_round_until_it_lifts_off():
     """A load of one wave round the circle adds p1 cos(theta), p1 = 2 Q / (pi D), to the even pressure of the fit as long as that
-    stays positive: equilibrium alone, whatever the sizes (`bearing.lift_off_force` rests on it)."""
+    stays positive: equilibrium alone, whatever the sizes (`holding.lift_off_force` rests on it)."""
     model, loads = plate(48)
     p1 = 2.0 * LINE / (math.pi * 2.0 * R)
     loads = np.concatenate([0.0 * loads, loads])

@@ -96,9 +96,6 @@ def test_miner_sum_by_hand():
     assert actual.damage[0] == pytest.approx(by_hand, rel=1e-6)
     assert damage.life(actual).years[0] == pytest.approx(1.0 / by_hand, rel=1e-6)
     assert damage.life(actual).utilisation[0] == pytest.approx(50.0 * by_hand, rel=1e-6)
-    assert damage.miner([10_000.0, 100_000.0], CLASS.cycles([100.0, 50.0])) == pytest.approx(
-        by_hand, rel=1e-6
-    )
     assert actual.normal[0] == pytest.approx([1.0, 0.0, 0.0], abs=1e-3) or actual.normal[0, 0] < -0.999
 
 
@@ -241,11 +238,10 @@ def test_worst_places_keep_apart_and_in_order():
         lambda: one(uniaxial(0.0, 1.0), [("rest", "away", 1.0)]),
         lambda: one(uniaxial(0.0, 1.0), [("rest", "lift", 0.0)]),
         lambda: one(uniaxial(0.0, 1.0), [("rest", "lift", 1.0)], years=0.0),
-        lambda: damage.miner([1.0, 2.0], [1.0]),
         lambda: count([1.0]),
         lambda: count([1.0, math.inf]),
     ],
 )
 def test_nonsense_is_refused(wrong):
-    with pytest.raises(ValueError, match=r"stress|pair|years|Miner|history"):
+    with pytest.raises(ValueError, match=r"stress|pair|years|history"):
         wrong()

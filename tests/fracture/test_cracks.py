@@ -26,7 +26,7 @@ def test_shape_factor_is_the_square_of_the_elliptic_integral():
 def test_shallow_long_surface_crack_tends_to_the_edge_crack():
     """1.1215 of the half plane (Tada); the equation's own M1 is 1.13, 0.8 % off."""
     k = cracks_plate.surface(100.0, 0.0, 1.0, 1e4, 1e4)
-    assert float(k) == pytest.approx(float(cracks_plate.half_plane_edge(100.0, 1.0)), rel=0.01)
+    assert float(k) == pytest.approx(1.1215 * 100.0 * math.sqrt(math.pi), rel=0.01)
 
 
 def test_small_half_penny_tends_to_the_known_deepest_point():

@@ -8,12 +8,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from analysis.fracture import cracks_hole, cracks_plate, growth_law, toughness
+from analysis.fracture import cracks_hole, cracks_plate, toughness
 from analysis.fracture.bodies import Through
 from analysis.fracture.critical import critical_size
 from analysis.fracture.fad import Diagram
 from analysis.fracture.growth import Factors, Service, grow
-from analysis.fracture.growth_law import LAWS, Law, from_si, from_us, threshold_range, to_si
+from analysis.fracture.growth_law import LAWS, Law, from_us, threshold_range
 from analysis.fracture.toughness import FOOT_POUND, INCH, KSI, KSI_ROOT_INCH, MPA_ROOT_M
 from tests import published
 from tests.fracture.loading import cycle
@@ -92,8 +92,13 @@ def cycles_between(first, last, stress, law, load=1.0):
     return float(np.interp(math.log(last), np.log(made.path_sizes[0]), made.path_years))
 
 
+def to_si(constant, exponent):
+    """m/cycle and MPa root m from mm/cycle and N/mm^1.5."""
+    return constant / 1000.0 * MPA_ROOT_M**exponent
+
+
 SHIGLEY = Law("Shigley Ex. 6-1", *[((from_us(3.8e-11, 3.0), 3.0),)] * 2, "Shigley 9th ed.")
-NO_THRESHOLD = {"martensitic": Law("Barsom", *[((from_si(1.35e-10, 2.25), 2.25),)] * 2, "F111")}
+NO_THRESHOLD = {"martensitic": Law("Barsom", *[((1.35e-10 * 1000.0 / MPA_ROOT_M**2.25, 2.25),)] * 2, "F111")}
 
 
 def shigley_service():
@@ -120,14 +125,18 @@ SINGLE = {
     "F007": (lambda: toughness.SHELF_OFFSET, {"rel": 1e-6}),
     "F008": (lambda: float(toughness.transition(15 * FOOT_POUND, 30e3 * KSI)) / KSI_ROOT_INCH, {"rel": 1e-6}),
     "F009": (lambda: float(toughness.transition(20 * FOOT_POUND, 30e3 * KSI)) / KSI_ROOT_INCH, {"rel": 1e-6}),
-    "F011": (lambda: float(toughness.dynamic(15 * FOOT_POUND, 30e3 * KSI)) / KSI_ROOT_INCH, {"rel": 1e-6}),
     "F012": (lambda: float(toughness.lower_bound(27, 25)) / MPA_ROOT_M, {"rel": 1e-6}),
     "F013": (lambda: float(toughness.lower_bound(27, 50)) / MPA_ROOT_M, {"rel": 1e-6}),
     "F014": (lambda: float(toughness.lower_bound(40, 100)) / MPA_ROOT_M, {"rel": 1e-6}),
-    "F016": (lambda: float(toughness.master_median(30, -20)) / MPA_ROOT_M, {"rel": 1e-6}),
-    "F017": (lambda: float(toughness.master_median(-70, -20)) / MPA_ROOT_M, {"rel": 1e-6}),
+    # The printed 30 + 70 exp(..) rounds 20 + (11 + 77 exp(..)) (ln 2)^0.25: 0.4 % apart.
+    "F016": (lambda: float(toughness.master_curve(30, -20)) / MPA_ROOT_M, {"rel": 4e-3}),
+    "F017": (lambda: float(toughness.master_curve(-70, -20)) / MPA_ROOT_M, {"rel": 4e-3}),
     "F058": (lambda: float(cracks_plate.through(100, 10)) / MPA_ROOT_M, {"rel": 1e-6}),
-    "F059": (lambda: float(cracks_plate.half_plane_edge(100, 10)) / MPA_ROOT_M, {"rel": 1e-3}),
+    # The polynomial's 1.12 at a/W = 0 for the half plane's 1.1215.
+    "F059": (
+        lambda: 100 * math.sqrt(math.pi * 10) * float(cracks_plate.edge_tension(0)) / MPA_ROOT_M,
+        {"rel": 2e-3},
+    ),
     "F061": (lambda: float(cracks_plate.width_factor(0.5)), {"rel": 1e-6}),
     "F062": (lambda: float(cracks_plate.edge_tension(0.3)), {"rel": 1e-6}),
     "F089": (lambda: float(cracks_hole.two_cracks(1.0)), {"rel": 0.01}),  # converged elements, 1 %
@@ -161,7 +170,7 @@ def test_single_values(id):
 
 def test_every_row_of_the_table_is_used():
     used = [row.id for row in (*SHELF, *RAJU, *BEND, *SHAPE, *BOWIE)] + list(SINGLE)
-    assert len(used) == len(set(used)) == len(ROWS) == 91
+    assert len(used) == len(set(used)) == len(ROWS) == 90
     assert set(used) == set(ROWS)
 
 
@@ -175,4 +184,4 @@ def test_transitions_that_the_standard_prints():
 
 def test_ferrite_pearlite_in_si():
     """6.9e-12 m/cycle and MPa root m in the textbooks, from memory."""
-    assert growth_law.to_si(*LAWS["ferrite-pearlite"].low[0]) == pytest.approx(6.9e-12, abs=0.05e-12)
+    assert to_si(*LAWS["ferrite-pearlite"].low[0]) == pytest.approx(6.9e-12, abs=0.05e-12)

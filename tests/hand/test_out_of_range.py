@@ -18,7 +18,7 @@ from params.files.read import material_names, read_material
 from params.schema.bores import Finish, Weld
 from params.schema.cracks import Cracks, Toughness
 from params.schema.material import Material
-from params.steps.out_of_range import or_reason, or_row
+from params.steps.out_of_range import or_reason
 from params.steps.problems import OutOfRange
 from tests.arms import changed, demo
 
@@ -124,12 +124,10 @@ def test_the_reason_is_in_the_arms_units():
 
 def test_one_row_that_is_out_of_range_and_a_fault_that_is_raised():
     def beyond():
-        yield {"a": 1.0}
         raise OutOfRange("a/W 0.7 is outside 0 to 0.6")
 
-    row = {"region": "outside", "status": "out of range", "note": "a/W 0.7 is outside 0 to 0.6"}
-    assert or_row("si", {"region": "outside"}, beyond) == [row]
-    assert or_row("si", {}, lambda: [{"a": 1.0}]) == [{"a": 1.0}]
+    assert or_reason("si", beyond) == (None, "a/W 0.7 is outside 0 to 0.6")
+    assert or_reason("si", lambda: 1.0) == (1.0, "")
     for fault in (KeyError("x"), ValueError("stress: every value must be finite"), ZeroDivisionError()):
         with pytest.raises(type(fault)):
             or_reason("si", lambda fault=fault: (_ for _ in ()).throw(fault).__next__())

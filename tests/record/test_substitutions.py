@@ -73,16 +73,16 @@ def test_last_lines_are_the_row_of_the_table(tables):
     per_table = {"kN": 1e3, "kN m": 1e6, "kip ft": 12.0}
     with (tables.folder / "checks.csv").open(newline="") as file:
         rows = {(row["check"], row["place"], row["load_case"]): row for row in csv.DictReader(file)}
-    for work in tables.workings["checks"]:
-        row = rows[work["check"], work["place"], work["load_case"]]
-        for line in work["lines"]:
-            if line["symbol"] in ("demand", "capacity"):
-                printed = float(line["printed"]) * 10.0 ** line["power"]
-                wanted = float(row[line["symbol"]]) * per_table.get(row["unit"], 1.0)
+    for work in tables.workings.checks:
+        row = rows[work.check, work.place, work.load_case]
+        for line in work.lines:
+            if line.symbol in ("demand", "capacity"):
+                printed = float(line.printed) * 10.0**line.power
+                wanted = float(row[line.symbol]) * per_table.get(row["unit"], 1.0)
                 assert math.isclose(printed, wanted, rel_tol=5e-4)  # half a unit of the fourth digit at most
-            if line["symbol"] == "margin":
+            if line.symbol == "margin":
                 assert math.isclose(
-                    float(line["printed"]) * 10.0 ** line["power"], float(row["margin"]), rel_tol=5e-4
+                    float(line.printed) * 10.0**line.power, float(row["margin"]), rel_tol=5e-4
                 )
 
 

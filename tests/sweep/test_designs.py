@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from analysis.mechanics.sizes import FIELDS
+from analysis.mechanics.sizes import SWEPT
 from analysis.sweep.design_file import main, written
 from analysis.sweep.front import non_dominated, worth_a_mesh
 from analysis.sweep.grid import designs, spans
@@ -21,7 +21,7 @@ BENCH = "params/arms/bench-lever.yaml"
 
 
 def with_spans(arm, grid_limit=200_000, **ranges):
-    fields = dict.fromkeys(FIELDS) | {
+    fields = dict.fromkeys(SWEPT) | {
         name: Span(least=f"{a} mm", most=f"{b} mm", steps=n) for name, (a, b, n) in ranges.items()
     }
     return arm.model_copy(update={"sweep": arm.sweep.model_copy(update=fields | {"grid_limit": grid_limit})})

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 
+from analysis.contracts.workings import CheckWorking
 from analysis.hand.evaluate import Hand, Row
 from analysis.hand.worked.working import working
 
 
-def worked(hand: Hand, row: Row) -> dict[str, Any]:
+def worked(hand: Hand, row: Row) -> CheckWorking:
     """Given numbers and lines of one row of checks.csv; the last lines are demand, capacity and margin."""
     clause = row.check.clause
     values = row.symbols | (stress_parts(hand, row) if clause.check == "combined stress" else {})
@@ -23,7 +22,12 @@ def worked(hand: Hand, row: Row) -> dict[str, Any]:
     kinds = {**clause.symbols, **sides}
     given = {name: value for name, value in values.items() if name in clause.symbols}
     known = {"demand": row.demand, "capacity": row.capacity}
-    return working(lines, given, kinds, hand.response.arm.units, known)
+    return CheckWorking(
+        check=clause.check,
+        place=row.check.place,
+        load_case=row.load_case,
+        **dict(working(lines, given, kinds, hand.response.arm.units, known)),
+    )
 
 
 def spot(hand: Hand, row: Row) -> tuple[int, int]:

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from analysis.contracts.workings import CaseWorking, WorkingsFile
 from analysis.hand.evaluate import Hand, Row
 from analysis.hand.worked.checks import worked
 from analysis.hand.worked.sections import sections
@@ -43,35 +44,30 @@ def governing_cases(hand: Hand, rows: list[Row], chosen: list[Row]) -> list[str]
     return [case for case in cases if case in govern]
 
 
-def of_case(hand: Hand, case: str, c: int, p: int) -> dict[str, Any]:
+def of_case(hand: Hand, case: str, c: int, p: int) -> CaseWorking:
     edges = {limb.name: hub_edge(hand, limb, c, p) for limb in hand.response.limbs}
-    return {"case": case, "statics": statics(hand, case, c, p), "hub_edge": edges}
+    return CaseWorking(case=case, statics=statics(hand, case, c, p), hub_edge=edges)
 
 
-def workings(hand: Hand, rows: list[Row], positions: Any) -> dict[str, Any]:
+def workings(hand: Hand, rows: list[Row], positions: Any) -> WorkingsFile:
     """`positions`: index of the governing position of each case."""
     chosen = least(rows)
     cases = list(hand.response.arm.load_cases)
     govern = governing_cases(hand, rows, chosen)
     checks = [
-        {
-            "check": row.check.clause.check,
-            "place": row.check.place,
-            "load_case": row.load_case,
-            **worked(hand, row),
-        }
+        worked(hand, row)
         for row in chosen
         if row.check.clause.working
         and np.isfinite([row.demand, row.capacity]).all()  # endless: nothing to work out
     ]
-    return {
-        "caution": CAUTION,
-        "checks": checks,
-        "sections": list(sections(hand)),
-        "cases": [
+    return WorkingsFile(
+        caution=CAUTION,
+        checks=tuple(checks),
+        sections=tuple(sections(hand)),
+        cases=tuple(
             of_case(hand, case, cases.index(case), int(positions[cases.index(case)])) for case in govern
-        ],
-    }
+        ),
+    )
 
 
 def write(hand: Hand, rows: list[Row], positions: Any, path: Path) -> None:

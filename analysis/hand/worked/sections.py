@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
+from analysis.contracts.workings import SectionWorking
 from analysis.hand.evaluate import Hand
 from analysis.hand.worked.working import working
 from analysis.mechanics.sections import rectangle_torsion
@@ -83,7 +83,7 @@ def lines(kind: str, rounded: bool) -> tuple[str, ...]:
     return BOX if kind == "box" else BAR
 
 
-def sections(hand: Hand) -> Iterator[dict[str, Any]]:
+def sections(hand: Hand) -> Iterator[SectionWorking]:
     """Hub edge (the same for both arms), then the boss edge of each."""
     for limb, station, place in (
         (hand.response.limbs[0], 0, "both arms at the hub edge"),
@@ -105,4 +105,6 @@ def sections(hand: Hand) -> Iterator[dict[str, Any]]:
             properties["Cw"] = "cw"
         known = {symbol: float(getattr(part, name)[0, station]) for symbol, name in properties.items()}
         steps = lines(sizes.kind, r > 0.0)
-        yield {"place": place, "working": working(steps, given, KINDS, hand.response.arm.units, known)}
+        yield SectionWorking(
+            place=place, working=working(steps, given, KINDS, hand.response.arm.units, known)
+        )

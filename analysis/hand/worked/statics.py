@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 
+from analysis.contracts.workings import Working
 from analysis.hand.evaluate import Hand
 from analysis.hand.worked.working import working
 from analysis.mechanics.response import Limb
@@ -166,7 +165,7 @@ def load_table(arm: Arm, fraction: float) -> tuple[tuple[str, ...], dict[str, fl
     return (line,), {"f": fraction, "f1": below.at, "f2": above.at, f"{each}1": low, f"{each}2": high}
 
 
-def statics(hand: Hand, case: str, c: int, p: int) -> dict[str, Any]:
+def statics(hand: Hand, case: str, c: int, p: int) -> Working:
     """Equilibrium of the whole arm in case `c` at position `p`."""
     arm, now = hand.response.arm, hand.response.statics
     load = arm.load_cases[case]
@@ -219,7 +218,7 @@ def levers(arm: Arm, phi: float) -> float:
     return float((x * along[1] - y * along[0]) / np.hypot(*along))
 
 
-def hub_edge(hand: Hand, limb: Limb, c: int, p: int) -> dict[str, Any]:
+def hub_edge(hand: Hand, limb: Limb, c: int, p: int) -> Working:
     """Internal forces of one arm at the hub edge and the stresses of its flanges there."""
     pin, part = limb.pin, limb.part
     e = float(pin.offset[0, c, p])

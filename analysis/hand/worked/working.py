@@ -15,7 +15,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from params.schema.units import System, outside
+from analysis.contracts.workings import Number, Step, Working
+from params.schema.units import KG_PER_LB, MM_PER_IN, N_PER_KIP, System, outside
 
 SHOWN = 4  # significant digits of a result
 MOST = 13  # significant digits beyond which no rounding is left to blame
@@ -33,7 +34,6 @@ CALCULATED = {  # kind: unit of calculation in SI and in US, as params.schema.un
     "mass": (("kg", "kg"), ("lb", "lb")),
     "angle": (("deg", "deg"), ("deg", "deg")),
 }
-MM_PER_IN, LB_PER_KG, NEWTON_PER_KIP = 25.4, 1.0 / 0.45359237, 4448.2216152605
 FUNCTIONS = {
     "sqrt": math.sqrt,
     "abs": abs,
@@ -144,9 +144,9 @@ def calculated(value: float, kind: str, units: System) -> tuple[float, str]:
         stress, _ = calculated(value, "stress", units)
         return (stress / MM_PER_IN**0.5, "ksi root in") if us else (value, "MPa root mm")
     if kind == "gravity":  # N for each kg, kip for each lb
-        return (value / NEWTON_PER_KIP / LB_PER_KG, "kip/lb") if us else (value, "N/kg")
+        return (value / N_PER_KIP * KG_PER_LB, "kip/lb") if us else (value, "N/kg")
     if kind == "mass moment":
-        return (value * LB_PER_KG / MM_PER_IN, "lb in") if us else (value, "kg mm")
+        return (value / KG_PER_LB / MM_PER_IN, "lb in") if us else (value, "kg mm")
     if "mm" in kind:
         power = int(kind.rpartition("mm")[2]) * (-1 if kind.startswith("1/") else 1)
         return (value / MM_PER_IN**power, kind.replace("mm", "in")) if us else (value, kind)
@@ -182,7 +182,7 @@ def is_exact(value: float) -> bool:
 
 def working(
     lines: Sequence[str], values: Values, kinds: Kinds, units: System, known: Values | None = None
-) -> dict[str, Any]:
+) -> Working:
     """Given numbers and lines, ready to print.
 
     Parameters
@@ -218,22 +218,20 @@ def working(
     paper = settle(applied, exact)
     unit = {name: calculated(0.0, kinds[name][1], units)[1] for name in exact if name in kinds}
 
-    def number(name: str) -> dict[str, Any]:
-        return {
-            "symbol": name,
-            "meaning": kinds[name][0],
-            "printed": paper[name].mantissa,
-            "power": paper[name].power,
-            "unit": unit[name],
-        }
+    def number(name: str) -> Number:
+        return Number(
+            symbol=name,
+            meaning=kinds[name][0],
+            printed=paper[name].mantissa,
+            power=paper[name].power,
+            unit=unit[name],
+        )
 
-    given = [number(name) for name in used if name not in derived]
-    return {
-        "given": given,
-        "lines": [
-            number(line.symbol) | {"expression": line.expression, "when": line.when} for line in applied
-        ],
-    }
+    given = tuple(number(name) for name in used if name not in derived)
+    steps = (
+        Step(**dict(number(line.symbol)), expression=line.expression, when=line.when) for line in applied
+    )
+    return Working(given=given, lines=tuple(steps))
 
 
 def settle(lines: Sequence[Line], exact: Values) -> dict[str, Printed]:

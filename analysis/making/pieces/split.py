@@ -12,6 +12,7 @@ from functools import partial
 from itertools import combinations
 
 import numpy as np
+from more_itertools import set_partitions
 
 from analysis.making.pieces.deposition import work
 from analysis.making.pieces.envelope import Box, box_of, circle, stance
@@ -164,21 +165,11 @@ def longest(days: Floats, cells: int) -> Floats:
     Every way to share pieces out is tried.
     """
     least = np.full(len(days), np.inf)
-    for shares in partitions(days.shape[1], cells):
-        loads = [
-            days[:, [piece for piece, cell in enumerate(shares) if cell == one]].sum(axis=1)
-            for one in set(shares)
-        ]
-        least = np.minimum(least, np.max(loads, axis=0))
+    pieces = range(days.shape[1])
+    for used in range(1, min(len(pieces), cells) + 1):
+        for shares in set_partitions(pieces, used):
+            least = np.minimum(least, np.max([days[:, share].sum(axis=1) for share in shares], axis=0))
     return least
-
-
-def partitions(pieces: int, cells: int) -> Iterator[tuple[int, ...]]:
-    """Cell of each piece, every way once: a piece goes to a cell in use or to the next."""
-    shares: list[tuple[int, ...]] = [()]
-    for _ in range(pieces):
-        shares = [(*one, cell) for one in shares for cell in range(min(max(one, default=-1) + 2, cells))]
-    yield from shares
 
 
 def split(blank_: Blank, route: Route, used: tuple[Floats, Floats]) -> Split | None:

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from analysis.hand.screen import Least
 from analysis.making.routes.on_route import Fitted, fitted, least_wall
 from analysis.mechanics.mass import mass
-from analysis.mechanics.sizes import FIELDS, Sizes, unbuildable
+from analysis.mechanics.sizes import SWEPT, Sizes, unbuildable
 from analysis.sweep.front import non_dominated
 from analysis.sweep.grid import designs
 from analysis.sweep.screen_all import columns, rows, screen
@@ -36,7 +36,7 @@ from params.steps.caution import CAUTION
 from params.steps.guard import one_line_errors
 from params.steps.problems import ParameterError
 
-SIZES = (*FIELDS, "fillet")
+SIZES = (*SWEPT, "fillet")
 
 
 def fit(arm: Arm, route: Route) -> tuple[Fitted, dict[str, Floats], Least]:

@@ -1,4 +1,4 @@
-"""Pictures of a survey from its tables: `python -m analysis.survey.picture DIR` writes three PNG into DIR/pictures."""
+"""Pictures of a survey from its tables: `python -m analysis.pictures.survey DIR` writes three PNG into DIR/pictures."""
 
 from __future__ import annotations
 
@@ -11,17 +11,18 @@ from matplotlib.patches import Circle
 
 from analysis.pictures.sheet import LINE, MARK, letter, paper, printed, room, save
 from analysis.tables.files import read_csv, read_json
+from params.schema.geometry import BORES
+from params.schema.units import MM_PER_IN
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
 
 MAP = "RdBu"  # red: metal missing; readable by most who do not tell red from green
 INKS = {"noise": "#1f4e79", "neighbours": "#5b8db8", "coverage": "#b3561e", "instrument": "#8a6d1f"}
 SHOWN = 8.0  # colours span this many standard deviations of a point
-BORES = ("pivot", "input", "output")
 
 
 def scale(told: Any) -> tuple[str, float]:
-    return ("mm", 1.0) if told["units"] == "si" else ("in", 25.4)
+    return ("mm", 1.0) if told["units"] == "si" else ("in", MM_PER_IN)
 
 
 @printed

@@ -6,8 +6,9 @@ import math
 import pytest
 from scipy.integrate import quad
 
-from analysis.bores import bearing
+from analysis.bores import holding
 from tests.published import case
+from tests.reference import bearing
 
 STEEL = ((207e3, 207e3), (0.3, 0.3))
 
@@ -78,7 +79,7 @@ def test_lift_off_is_where_the_cosine_part_reaches_the_fit_pressure():
     """p1 cos(theta) all round has the resultant p1 pi D L / 2 (integral of cos2 over the full circle)."""
     p, diameter, length = 26.0, 160.0, 150.0
     force, _ = quad(lambda t: p * math.cos(t) ** 2 * diameter / 2.0 * length, 0.0, 2.0 * math.pi)
-    assert float(bearing.lift_off_force(p, diameter, length)) == pytest.approx(force, rel=1e-9)
+    assert float(holding.lift_off_force(p, diameter, length)) == pytest.approx(force, rel=1e-9)
 
 
 @pytest.mark.parametrize(

@@ -2,8 +2,7 @@
 
 With almost no clearance the pressure is near a half cosine over the loaded half; with a clearance that is
 large beside the load it is Hertz's line contact; between them stands Persson's solution for a frictionless
-pin in a large plate of the same material. A pin with interference bears all round until the load lifts it off
-on one side.
+pin in a large plate of the same material.
 """
 
 from __future__ import annotations
@@ -124,13 +123,3 @@ def _root(f: Callable[[float], float], least: float, most: float) -> float:
             "conforming contact: no contact arc carries this force; check force, clearance and modulus"
         )
     return float(root)
-
-
-def lift_off_force(pressure: ArrayLike, diameter: float, length: float) -> Floats:
-    """Force at which a pin held by a uniform fit pressure begins to lift off on its far side, N: p pi D L /
-    2.
-
-    Until then bore and pin stay in contact all round, the problem is linear and a frictionless pin of like
-    material adds p1 cos(theta) with p1 = 2 P/(pi D L); the far side opens as p1 reaches the fit pressure.
-    """
-    return np.asarray(pressure, float) * math.pi * diameter * length / 2.0
