@@ -24,6 +24,7 @@ from params.schema.arm import Arm
 from params.schema.route import Route
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
+from params.steps.sealed import write_text
 
 SOLIDS = {"deposited": ("near-net", nearnet), "cast": ("pattern", pattern)}
 
@@ -51,7 +52,7 @@ def main(source: Path, folder: Path) -> int:
     arm = read_arm(source)
     folder.mkdir(parents=True, exist_ok=True)
     told = blanks(arm, route_of(source, arm, read_material(arm.material, arm.library)), folder)
-    (folder / "blanks.json").write_text(json.dumps(told, indent=1, sort_keys=True) + "\n")
+    write_text(folder / "blanks.json", json.dumps(told, indent=1, sort_keys=True) + "\n")
     made = [*told["files"], *(plate["name"] for plate in told["plates"])]
     print(f"blanks: {', '.join(made) or 'none'}{'; ' + told['refused'] if told['refused'] else ''}")
     return 0

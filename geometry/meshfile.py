@@ -12,6 +12,7 @@ import meshio
 import numpy as np
 from numpy.typing import NDArray
 
+from params.steps import sealed
 from params.steps.problems import Unfit, one_line
 from params.steps.results import ResultFile
 
@@ -88,7 +89,8 @@ def write_vtu(
     """Write nodal and element fields; single precision keeps the file small."""
     small: dict[str, Any] = {name: np.asarray(field, dtype=np.float32) for name, field in point_data.items()}
     cells: dict[str, Any] = {name: [np.asarray(field, dtype=np.float32)] for name, field in cell_data.items()}
-    meshio.Mesh(mesh.points, [("tetra10", mesh.tets)], small, cells).write(path)
+    with sealed.whole(path) as new:
+        meshio.Mesh(mesh.points, [("tetra10", mesh.tets)], small, cells).write(new)
 
 
 def read_vtu(path: Path, names: list[str]) -> tuple[NDArray[np.float64], list[NDArray[np.float64]]]:
@@ -99,6 +101,7 @@ def read_vtu(path: Path, names: list[str]) -> tuple[NDArray[np.float64], list[ND
     Unfit
         that names the file, where it is cut off or does not hold a name.
     """
+    sealed.check(path)
     with whole(path, "table of fields"):
         grid = meshio.vtu.read(path)
         fields = ResultFile(grid.point_data, path)

@@ -26,6 +26,7 @@ from params.steps.arguments import arguments
 from params.steps.exit_codes import REFUSED
 from params.steps.guard import one_line_errors
 from params.steps.results import read_json
+from params.steps.sealed import write_text
 
 Cut = tuple[str, float]  # arm, and distance from the pivot in mm
 CHORD, TURN = 1.0, 0.2  # mm and rad by which the facets of a picture may leave the surface
@@ -126,7 +127,7 @@ def main(source: Path, route_path: Path, plan_path: Path, folder: Path) -> int:
     write_step(whole, {}, arm.model_copy(update={"name": f"{arm.name}-near-net"}), folder / "near-net.step")
     write(arm, made, rows, cuts, folder)
     table = {"near_net_volume_mm3": whole.Volume(), "finished_volume_mm3": finished.Volume(), "pieces": rows}
-    (folder / "pieces.json").write_text(json.dumps(table, indent=1, sort_keys=True) + "\n")
+    write_text(folder / "pieces.json", json.dumps(table, indent=1, sort_keys=True) + "\n")
     print(
         f"near net: {whole.Volume() / 1e6:.3f} dm3 in {len(rows)} pieces, finished {finished.Volume() / 1e6:.3f} dm3"
     )

@@ -18,6 +18,7 @@ from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
+from params.steps.sealed import write_text
 
 VIEWS = {"front": FRONT, "plan": ABOVE, "left": FROM_LEFT, "right": FROM_RIGHT}
 
@@ -48,8 +49,7 @@ def main(source: Path, target: Path) -> int:
     except SolidRefused as refusal:
         print(f"{arm.name}: cannot be drawn: {refusal}", file=sys.stderr)
         return REFUSED
-    target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_text(json.dumps(made, sort_keys=True, separators=(",", ":")) + "\n")
+    write_text(target, json.dumps(made, sort_keys=True, separators=(",", ":")) + "\n")
     return 0
 
 

@@ -38,7 +38,7 @@ def seat(mesh: Mesh, name: str, shape: PinShape, pairs: Pairs) -> Seat:
 
 def measured(
     at: Seat, pressure: Floats, gap: Floats, load: BoreLoad | None, modulus: float
-) -> dict[str, float]:
+) -> dict[str, float | None]:
     """Figures of one case from pressure (p,) MPa and gap (p,) mm; degrees, mm, MPa, shares.
 
     The peak is the largest mean over the face of an element, for at the hub's edge the exact pressure of a pin that goes on
@@ -53,8 +53,8 @@ def measured(
     return {
         "contact_arc_deg": 360.0 * float(area[middle & closed].sum() / area[middle].sum()),
         "peak_pressure_MPa": peak,
-        "peak_angle_deg": degrees(at.pairs.normal[place]) if peak > 0.0 else np.nan,
-        "peak_z_mm": float(at.z[place].mean()) if peak > 0.0 else np.nan,
+        "peak_angle_deg": degrees(at.pairs.normal[place]) if peak > 0.0 else None,
+        "peak_z_mm": float(at.z[place].mean()) if peak > 0.0 else None,
         "peak_middle_MPa": float(pressure[middle].max()),
         "largest_gap_mm": max(0.0, float(gap.max())),
         "lift_off_share": float(area[~closed].sum() / area.sum()),

@@ -23,6 +23,7 @@ from analysis.fracture.partial_factors import factored, partial_factors
 from analysis.fracture.remaining import Remaining, remaining_life
 from analysis.fracture.residual import UNSAID, Case, cases
 from analysis.fracture.survival import DAYS, Survival, survival
+from analysis.tables.files import known
 from params.files.readroute import outage_of
 from params.rules.cracks import bore_of
 from params.schema.arm import Arm
@@ -294,7 +295,7 @@ def crack_row(
         "years": lasts.years,
         "lasts_to": lasts.day.isoformat() if lasts.day else "",
         "end": lasts.end.value,
-        "chance_at_outage": float(chances.chance[-1]) if chances else None,
+        "chance_at_outage": known(float(chances.chance[-1])) if chances else None,
         "beyond_range_at_outage": float(chances.beyond[-1]) if chances else None,
         "note": f"at the law's {cracks.growth} line, no factor on life; look again before half of it is gone",
     }
@@ -330,9 +331,9 @@ def chance_rows(crack: FoundCrack, made: Survival | None) -> Iterator[dict[str, 
             "crack": crack.name,
             "month": int(month),
             "date": day.isoformat(),
-            "chance": float(chance),
-            "least": float(least),
-            "most": float(most),
+            "chance": known(float(chance)),
+            "least": known(float(least)),
+            "most": known(float(most)),
             "beyond_range": float(beyond),
         }
 

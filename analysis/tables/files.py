@@ -11,11 +11,24 @@ from typing import Any
 import numpy as np
 from pydantic import BaseModel
 
+from params.steps import sealed
 from params.steps.caution import CAUTION
 from params.steps.problems import Unfit
 from params.steps.results import READ, ResultFile, read_json
 
-__all__ = ["cell", "plain", "read_csv", "read_json", "read_row", "write_cautioned", "write_csv", "write_json"]
+__all__ = [
+    "cell",
+    "known",
+    "plain",
+    "read_csv",
+    "read_json",
+    "read_row",
+    "write_cautioned",
+    "write_csv",
+    "write_json",
+]
+
+NO_NUMBER = "is not a number, though a number was to be written"
 
 
 def cell(value: Any) -> str:
@@ -28,15 +41,26 @@ def cell(value: Any) -> str:
 
 
 def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> None:
-    """Write rows; a row with a key that is not a column is an error."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with path.open("w", newline="") as file:
+    """Write rows; a key that is not a column, or a nan (what is not known is None), is an error."""
+    with sealed.whole(path) as new, new.open("w", newline="", encoding="utf-8") as file:
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow(columns)
-        for row in rows:
+        for number, row in enumerate(rows, 1):
             if set(row) - set(columns):
                 raise KeyError(f"{path.name} has no column {sorted(set(row) - set(columns))}")
+            if lost := [column for column in columns if is_lost(row.get(column))]:
+                raise ValueError(f"{path.name}: row {number}, {lost[0]}: {NO_NUMBER}")
             writer.writerow([cell(row.get(column)) for column in columns])
+
+
+def is_lost(value: Any) -> bool:
+    """Whether a number is nan: a formula that met what it does not hold for."""
+    return isinstance(value, float | np.floating) and bool(np.isnan(value))
+
+
+def known(value: float) -> float | None:
+    """A number of an array in which nan stands for what is not known or not asked, for a cell that stays empty then."""
+    return None if is_lost(value) else value
 
 
 def write_cautioned(path: Path, columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> None:
@@ -50,10 +74,12 @@ def read_csv(path: Path, least: int = 0) -> list[dict[str, str]]:
     Raises
     ------
     Unfit
-        where the file is empty, cut off within a row, not a table, or has fewer than `least` rows below its heading.
+        where the file is empty, not as it was written, cut off within a row, not a table, or has fewer than `least` rows below its
+        heading.
     """
+    READ.append(path)
+    sealed.check(path)
     with path.open(newline="", encoding="utf-8") as file:
-        READ.append(path)
         reader = csv.DictReader(file)
         try:
             rows, named = list(reader), reader.fieldnames
@@ -77,9 +103,23 @@ def read_row(path: Path) -> dict[str, str]:
 
 
 def write_json(path: Path, content: Any) -> None:
-    """Write JSON with sorted keys; arrays become lists, floats keep nine significant digits."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text(json.dumps(plain(content), indent=1, sort_keys=True) + "\n")
+    """Write JSON with sorted keys; arrays become lists, floats keep nine significant digits; a nan is an error, as in a table."""
+    if (place := where_lost(content)) is not None:
+        raise ValueError(f"{path.name}: {place}: {NO_NUMBER}")
+    sealed.write_text(path, json.dumps(plain(content), indent=1, sort_keys=True) + "\n")
+
+
+def where_lost(value: Any, place: str = "") -> str | None:
+    """The place of the first nan, keys joined by dots; None where there is none."""
+    if isinstance(value, BaseModel):
+        value = value.model_dump()
+    if isinstance(value, np.ndarray):
+        value = value.tolist()
+    if isinstance(value, Mapping | list | tuple):
+        items = value.items() if isinstance(value, Mapping) else enumerate(value)
+        inner = (where_lost(item, f"{place}.{key}".lstrip(".")) for key, item in items)
+        return next((found for found in inner if found is not None), None)
+    return place if is_lost(value) else None
 
 
 def plain(value: Any) -> Any:

@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
+from params.steps import sealed
 from params.steps.problems import Unfit, one_line
 from params.steps.results import READ
 
@@ -37,9 +38,11 @@ def read_model(path: Path, *models: type[M]) -> M:
     Raises
     ------
     Unfit
-        where the file is cut off, has not a field that is wanted, or one that is not known or of another kind; names the first.
+        where the file is not as it was written, cut off, has not a field that is wanted, or one that is not known or of another
+        kind; names the first.
     """
     READ.append(path)
+    sealed.check(path)
     text, faults = path.read_bytes(), []
     for model in models:
         try:

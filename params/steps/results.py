@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 from typing import Any, NoReturn
 
+from params.steps import sealed
 from params.steps.problems import Unfit, one_line
 
 READ: list[Path] = []  # files of results read so far, for a message on what came of them
@@ -31,10 +32,11 @@ def read_json(path: Path) -> Any:
     Raises
     ------
     Unfit
-        where it is cut off or no JSON object, and later where a key that is wanted is not there.
+        where it is not as it was written, cut off or no JSON object, and later where a key that is wanted is not there.
     """
     try:
         READ.append(path)
+        sealed.check(path)
         read = json.loads(path.read_text(encoding="utf-8"), object_hook=lambda items: ResultFile(items, path))
     except (ValueError, RecursionError) as error:
         raise Unfit(f"{path}: is not a complete JSON file ({error})") from None

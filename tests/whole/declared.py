@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from params.steps.sealed import SEALS
 from tests.whole.coarse import workflow
 
 INSTALL = "apt-get -qq update && DEBIAN_FRONTEND=noninteractive apt-get -qq -y --no-install-recommends install strace"
@@ -83,6 +84,8 @@ def opened(top: Path, trace: str) -> set[str]:
     for name, flags in OPENED.findall(trace):
         path = Path(os.path.normpath(top / name))
         if "O_DIRECTORY" in flags or "O_WRONLY" in flags or "O_CREAT" in flags:
+            continue
+        if path.parent.name == SEALS:  # goes with its file
             continue
         if path.is_relative_to(top / "results") or (
             path.is_relative_to(top / "params") and (path.suffix == ".yaml" or "surveys" in path.parts)

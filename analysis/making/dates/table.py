@@ -18,7 +18,7 @@ from analysis.making.dates.risk import chance_ready, day_by, day_from, days_late
 from analysis.making.decision.cost import exchanged, late_cost
 from analysis.making.pieces.deposition import too_large, with_pieces
 from analysis.tables.columns import system_of
-from analysis.tables.files import read_csv, write_csv
+from analysis.tables.files import known, read_csv, write_csv
 from analysis.tables.names import names
 from params.files.read import placed
 from params.files.readroute import read_outage, read_route
@@ -79,7 +79,7 @@ def task_rows(route: Route, outage: Outage, schedule: Plan) -> list[dict[str, An
             "critical": bool(schedule.critical[number]),
             "criticality": schedule.risk.criticality[number],
             "rank_correlation": schedule.risk.rank_correlation[number],
-            "gain_d": schedule.risk.gain[number],
+            "gain_d": known(schedule.risk.gain[number]),
         }
         for share in SHARES:
             row[f"p{share}_finish"] = last_day(

@@ -22,6 +22,7 @@ from analysis.hand.worst import governing_position, least_position
 from analysis.mechanics.response import Limb, Response, response
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.statics import swing
+from analysis.tables.files import known
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.route import Route
@@ -127,8 +128,8 @@ def rows(
             "arm": arm_joints.arm,
             f"s_{unit}": s / scale,
             "stress_used": arm_joints.stress[k],
-            "life_used": arm_joints.fatigue[k],
-            "years_to_crack": arm_joints.years[k],
+            "life_used": known(arm_joints.fatigue[k]),
+            "years_to_crack": known(arm_joints.years[k]),
             "clear_of_blends": bool(arm_joints.clear[k]),
             "allowed": bool(arm_joints.allowed[k]),
             "chosen": float(s) in chosen,
