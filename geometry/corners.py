@@ -19,10 +19,6 @@ class Blend:
     wanted: float
     made: float  # 0: left sharp
 
-    def __str__(self) -> str:
-        told = f"made {self.made:.1f} mm" if self.made else "left sharp"
-        return f"blend of {self.wanted:g} mm does not fit at ({self.x:.0f}, {self.y:.0f}) mm: {told}"
-
 
 def corners(face: cq.Face, outer: bool = False) -> list[np.ndarray]:
     """Re-entrant (or `outer`) corner points (2,) of the outer wire, where it turns by more than 2 degrees."""

@@ -73,6 +73,19 @@ def bent(s: Floats, eta: Floats, reach: float, inset: float) -> list[Floats]:
     return [*runs, np.array([last, points[-1]])]
 
 
+def bend_radii(datum: ArmDatum, boss: float, inset: float) -> list[float]:
+    """Radii of the arcs of one edge of an arm, mm: side a times b times c over four times the area of the three points."""
+    runs = bent(*edge_line(datum, boss, inset), BEND * datum.depth_at_hub, inset)
+    return [circumradius(run) for run in runs if len(run) == 3]
+
+
+def circumradius(points: Floats) -> float:
+    """Radius of the circle through three points (3, 2)."""
+    one, two, three = (np.roll(points, -1, axis=0) - points).tolist()
+    twice = abs(one[0] * two[1] - one[1] * two[0])  # the triangle's area
+    return float(np.hypot(*one) * np.hypot(*two) * np.hypot(*three) / (2.0 * twice))
+
+
 def unit(vector: Floats) -> Floats:
     return vector / np.hypot(*vector)
 

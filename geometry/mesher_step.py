@@ -28,10 +28,11 @@ from geometry.mesher_sizes import grade, surfaces
 from geometry.pins import PinShape
 from geometry.quality import Quality, quality, shape, sizes
 from geometry.refused import MeshRefused, Place
+from geometry.smoothing import smoothed
 from params.steps.results import read_json
 
 NEAR = 1e-3  # mm between a named face's point and the face that holds it
-TET10 = 11  # the mesher's number of the second-order tetrahedron
+TET4, TET10 = 4, 11  # the mesher's numbers of the tetrahedra of first and second order
 SURFACES = {"frontal": 6, "delaunay": 5, "adapted": 1}  # its numbers of surface and volume algorithms
 VOLUMES = {"delaunay": 1, "frontal": 4}
 SURFACE_SECONDS = (
@@ -124,6 +125,7 @@ def generate(job: Job, named: dict[str, Any], spots: list[Spot]) -> Quality:
         allow(SECONDS[0] + SECONDS[1] * len(gmsh.model.mesh.getElementsByType(2)[0]))
         gmsh.model.mesh.generate(3)
         gmsh.model.mesh.optimize("Netgen")
+        smooth()
         gmsh.model.mesh.setOrder(2)
         told = settle(job, named, spots)
     except Exception as error:  # the mesher raises bare exceptions
@@ -149,6 +151,26 @@ def trouble() -> Place:
     return middle(*entities[0]) if entities else middle(*gmsh.model.getEntities(3)[0])
 
 
+def smooth() -> None:
+    """Move nodes inside the solids to where the worst straight elements are better, see `geometry.smoothing`."""
+    _, made, tets = nodes_and(TET4, 4)
+    inner = np.zeros(len(made), dtype=bool)
+    inner[np.asarray(gmsh.model.mesh.getNodes(3)[0], dtype=np.int64)] = True
+    points = smoothed(made, tets, inner)
+    moved = np.flatnonzero((points != made).any(axis=1))
+    put(moved, np.round(points[moved], 6))
+
+
+def nodes_and(kind: int, count: int) -> tuple[NDArray[np.int64], NDArray[np.float64], NDArray[np.int64]]:
+    """Numbers of the nodes, their places to a millionth of a mm, by number, and elements (m, count) of a kind."""
+    tags, flat, _ = gmsh.model.mesh.getNodes()
+    numbers = np.asarray(tags, dtype=np.int64)
+    made = np.zeros((int(numbers.max()) + 1, 3))
+    made[numbers] = np.round(np.asarray(flat).reshape(-1, 3), 6)
+    elements = np.asarray(gmsh.model.mesh.getElementsByType(kind)[1], dtype=np.int64).reshape(-1, count)
+    return numbers, made, elements
+
+
 def settle(job: Job, named: dict[str, Any], spots: list[Spot]) -> Quality:
     """Mend folded elements, round the nodes, and measure; doubtful elements go to `spots`.
 
@@ -156,15 +178,11 @@ def settle(job: Job, named: dict[str, Any], spots: list[Spot]) -> Quality:
     carry pressure and contact, stay on its cylinder; a mid-edge node on its rim to a chamfer yields to an element that
     would else stay folded.
     """
-    tags, flat, _ = gmsh.model.mesh.getNodes()
-    numbers = np.asarray(tags, dtype=np.int64)
-    made = np.zeros((int(numbers.max()) + 1, 3))
-    made[numbers] = np.asarray(flat).reshape(-1, 3)
-    tets = np.asarray(gmsh.model.mesh.getElementsByType(TET10)[1], dtype=np.int64).reshape(-1, 10)
+    numbers, made, tets = nodes_and(TET10, 10)
     bores: dict[str, dict[str, Any]] = named["bores"]
     whole = np.concatenate([nodes_of(name, rims=True) for name in bores])
     inside = np.concatenate([nodes_of(name, rims=not chamfered(bore)) for name, bore in bores.items()])
-    points = np.round(relaxed(np.round(made, 6), tets, whole, inside), 6) + 0.0
+    points = np.round(relaxed(made, tets, whole, inside), 6) + 0.0
     put(numbers, points[numbers])
     doubtful = worst_first(shape(points, tets), DOUBTFUL * job.least)
     middles, edges = points[tets[doubtful, :4]].mean(axis=1), sizes(points, tets[doubtful])

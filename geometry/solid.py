@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import cadquery as cq
@@ -16,6 +17,7 @@ import numpy as np
 from geometry.corners import Blend
 from geometry.datums import ARMS, BORES, bore, centre
 from geometry.faces import named_faces, table
+from geometry.notes import notes
 from geometry.outline import SolidRefused, outline, pocket
 from geometry.refused import spot
 from geometry.soundness import Soundness, reread, soundness
@@ -133,8 +135,8 @@ def checked(body: cq.Shape) -> cq.Solid:
     return solids[0]
 
 
-def written(body: cq.Solid, arm: Arm, folder: Path) -> None:
-    """arm.step, arm.brep and faces.json of a body.
+def written(body: cq.Solid, arm: Arm, folder: Path, differs: Sequence[str] = ()) -> None:
+    """arm.step, arm.brep and faces.json of a body, with what `differs` in it from the arm's file.
 
     Raises
     ------
@@ -142,7 +144,7 @@ def written(body: cq.Solid, arm: Arm, folder: Path) -> None:
         where a face cannot be named or a file cannot be read again as it was written.
     """
     faces = named_faces(body, arm)
-    told = table(body, faces, arm)
+    told = table(body, faces, arm) | {"notes": list(differs)}
     folder.mkdir(parents=True, exist_ok=True)
     write_step(body, faces, arm, folder / "arm.step")
     body.exportBrep(str(folder / "arm.brep"))
@@ -155,15 +157,16 @@ def main(source: Path, folder: Path) -> int:
     try:
         body = solid(arm, short)
         measured = sound(body)
-        written(body, arm, folder)
+        differs = notes(arm, short)
+        written(body, arm, folder, differs)
         if changed := list(reread(folder / "arm.step", body)):
             raise SolidRefused(f"arm.step: {changed[0]}; {MEND}")
     except SolidRefused as refusal:
         print(f"{arm.name}: cannot be built: {refusal}", file=sys.stderr)
         return REFUSED
     print(f"solid: {len(body.Faces())} faces, volume {body.Volume() / 1e6:.3f} dm3, {measured}")
-    for blend in short:
-        print(f"solid: {blend}")
+    for line in differs:
+        print(f"solid: {line}")
     return 0
 
 

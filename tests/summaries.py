@@ -9,6 +9,7 @@ from analysis.contracts.summary import MeshCheck, Position, Summary
 from params.files.origin import Origin
 
 EXPLAIN = "Explain: bending stress: mesh +8 % against hand (allowed 3 %), 3 load cases."
+NOTE = "The solid has no blend at the input boss."
 CHECK = MeshCheck(
     check="flange stress", place="output arm", load_case="raise", demand_MPa=1.0, capacity_MPa=1.3, margin=0.3
 )
@@ -21,6 +22,7 @@ MESH = MeshSize(
     volume_mm3=1.0,
     levels=2,
     attempts=1,
+    notes=(NOTE,),
 )
 GIVEN: dict[str, Any] = {
     "arm": "arm",

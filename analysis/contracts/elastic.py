@@ -78,6 +78,9 @@ class MeshSize(Contract):
     volume_mm3: float
     levels: int
     attempts: int
+    notes: tuple[
+        str, ...
+    ] = ()  # what the meshed solid is not as the file says, and a mesh that took more than one attempt
 
 
 class Solver(Contract):

@@ -162,7 +162,12 @@ def depths(sheet: Sheet, frame: Frame, facts: Facts, say: Words) -> None:
 def radii(sheet: Sheet, edges: Edges, frame: Frame, facts: Facts, say: Words) -> None:
     """Blends, the bends of the arms' edges, and the corners of pockets (both sides of the web) or of the inside of a box."""
     radius(sheet, edges["visible"], frame, say, "blend_radius", -1.0)
-    radius(sheet, edges["visible"], frame, say, "bend_radius", 1.0)
+    inner = edges["hidden" if facts["section"] == "box" else "visible"]
+    for name in say.sizes:
+        if name.startswith("bend_radius"):
+            radius(sheet, edges["visible"], frame, say, name, 1.0)
+        elif name.startswith("inside_bend_radius"):
+            radius(sheet, inner, frame, say, name, 1.0, sides=2 if facts["section"] == "i" else 1)
     radius(sheet, edges["visible"], frame, say, "pocket_corner", -1.0, sides=2)
     if facts["section"] == "box":
         radius(sheet, edges["hidden"], frame, say, "fillet", -1.0)

@@ -9,7 +9,8 @@ from typing import Any
 
 from analysis.bores.limits_fits import limits
 from analysis.package.tolerances import angular, linear
-from geometry.datums import BEND, CORNER, bore
+from geometry.datums import ARMS, CORNER, arm_datum, bore
+from geometry.edges import bend_radii
 from params.rules.derived import pin_to_pin
 from params.schema.arm import Arm
 from params.schema.fitclass import ToleranceClass, gap
@@ -75,12 +76,26 @@ def _section(arm: Arm) -> Iterator[tuple[str, Feature]]:
     if section.kind == "i":
         corner = CORNER * (section.fillet or 0.0)
         rows["pocket_corner"] = ("radius of the pockets' corners in elevation", corner, "radius")
-    if section.depth_at_hub != section.depth_at_pins:
-        bend = BEND * section.depth_at_hub
-        rows["bend_radius"] = ("radius where the arms' edges begin to taper", bend, "radius")
+    rows |= {name: (what, size, "radius") for name, what, size in _bends(arm)}
     for name, (what, nominal, kind) in rows.items():
         if nominal:
             yield name, raw(arm, what, nominal, kind)
+
+
+def _bends(arm: Arm) -> Iterator[tuple[str, str, float]]:
+    """Name, words and radius of each bend in the arms' edges, outside and along pockets or inside of a box, the largest first."""
+    section = arm.geometry.section
+    inside = "along the pockets" if section.kind == "i" else "inside"
+    places = [("bend_radius", "in the arms' edges", 0.0)]
+    places += [("inside_bend_radius", inside, section.flange_thickness)] if section.flange_thickness else []
+    for name, where, inset in places:
+        found = {
+            round(size, 3)
+            for limb in ARMS
+            for size in bend_radii(arm_datum(arm, limb), bore(arm, limb).outside / 2.0, inset)
+        }
+        for number, size in enumerate(sorted(found, reverse=True), 1):
+            yield f"{name}_{number}", f"radius of a bend {where}", size
 
 
 def _geometric(arm: Arm) -> Iterator[tuple[str, Feature]]:

@@ -57,6 +57,7 @@ def answer(arm: Arm, summary: Summary, best: Recommended | NoneRecommended) -> d
         "verdict": VERDICTS[summary.verdict],
         "mark": summary.verdict,
         "explain": summary.explain,
+        "notes": summary.mesh.notes,
         "id": best.id,
         "reason": best.reason if isinstance(best, NoneRecommended) else "",
         "gain": gain_text(arm, new) if new else "",

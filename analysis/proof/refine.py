@@ -28,6 +28,7 @@ from analysis.proof.measures import Measured, measures
 from analysis.proof.richardson import band
 from analysis.tables.files import write_csv, write_json
 from geometry.datums import BORES
+from geometry.ladder import STEPS
 from geometry.mesher import MeshRefused, MeshReport, mesh_arm
 from geometry.meshfile import MeshArrays, read_mesh, write_vtu
 from params.files.read import read_arm, read_material
@@ -35,6 +36,7 @@ from params.schema.arm import Arm
 from params.schema.material import Material
 from params.steps.caution import CAUTION
 from params.steps.contract import read_of_cases
+from params.steps.results import read_json
 
 BORE_FACES = tuple(f"{name}_bore" for name in BORES)
 FINER = 1.35  # each level has this many times more elements per quarter bore
@@ -194,8 +196,8 @@ def solved(proof: Proof, index: int, read: Measured, fraction: float) -> Elastic
     )
 
 
-def meshed_size(levels: list[Level]) -> MeshSize:
-    """Figures of the last mesh."""
+def meshed_size(levels: list[Level], differs: list[str]) -> MeshSize:
+    """Figures of the last mesh, with what differs in its solid from the arm's file."""
     last = levels[-1]
     return MeshSize(
         nodes=last.report.nodes,
@@ -206,7 +208,15 @@ def meshed_size(levels: list[Level]) -> MeshSize:
         volume_mm3=last.report.volume,
         levels=len(levels),
         attempts=last.report.attempts,
+        notes=(*differs, *harder(last.report.attempts)),
     )
+
+
+def harder(attempts: int) -> list[str]:
+    """A line where the sizes of the arm's file did not give a sound mesh at once."""
+    if attempts == 1:
+        return []
+    return [f"The mesh passed its gate at attempt {attempts} of {len(STEPS)}: {STEPS[attempts - 1].told}."]
 
 
 class Unproved(Exception):  # noqa: N818 - an answer, not a fault of the program
@@ -250,7 +260,7 @@ def run(folder: Path, sweep: bool) -> None:
             place: FlawMargin.model_validate(one | {"at": triple(one["at"])}) for place, one in flaws.items()
         },
         settled=settled(levels, arm.mesh.peak_change),
-        mesh=meshed_size(levels),
+        mesh=meshed_size(levels, read_json(folder / "faces.json")["notes"]),
         solver=Solver(method=done.method, iterations=done.iterations, note=done.note),
         seconds={"prove": time.perf_counter() - start, **(done.seconds or {})},
         peak_memory_MB=done.peak_bytes / 1e6,

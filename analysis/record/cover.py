@@ -41,6 +41,7 @@ def answer(tables: Tables) -> list[tuple[str, str]]:
 
 def cover(tables: Tables) -> str:
     arm = tables.arm
+    remarks = [*tables.summary.explain, *(f"Note: {line}" for line in tables.summary.mesh.notes)]
     rows = ", ".join(f"({quoted(name)}, {quoted(value)})" for name, value in answer(tables))
     return "\n".join(
         [
@@ -49,7 +50,7 @@ def cover(tables: Tables) -> str:
             f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
             f"#pairs(({rows}))",
             picture("cover.png", "The arm, from its solid.", "62%"),
-            *([items(tables.summary.explain)] if tables.summary.explain else []),
+            *([items(remarks)] if remarks else []),
             "#v(1fr)\n#sign-here\n#pagebreak()",
         ]
     )

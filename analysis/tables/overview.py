@@ -37,7 +37,8 @@ def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, no
         percent(written.mesh_margin, minus="-"),
         written.verdict,
     )
-    lines: list[Any] = [*(Text(line, style="bold") for line in written.explain), table]
+    told = [*written.explain, *(f"Note: {line}" for line in written.mesh.notes)]
+    lines: list[Any] = [*(Text(line, style="bold") for line in told), table]
     if isinstance(best, Recommended):
         table.add_row(
             f"recommended {best.id}",

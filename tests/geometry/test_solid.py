@@ -1,5 +1,6 @@
 """The solid: valid for every kind and angle, its volume against closed forms, its faces, its STEP."""
 
+import json
 import subprocess
 import sys
 
@@ -14,8 +15,9 @@ from geometry import solid as solid_module
 from geometry.corners import corners, round_one
 from geometry.datums import BORES
 from geometry.faces import NAMES, named_faces
+from geometry.notes import notes
 from geometry.outline import SolidRefused, disc, outline
-from geometry.solid import solid
+from geometry.solid import solid, written
 from geometry.step import read_step, write_step
 from tests.arms import changed, demo
 from tests.geometry.figures import elevation, volume
@@ -121,7 +123,36 @@ def test_a_blend_that_does_not_fit_is_made_smaller_and_told(monkeypatch):
     body = solid(bench("solid", 110.0, geometry__blend_radius=60.0), short)
     assert body.isValid() and short
     assert all(blend.made < blend.wanted == 60.0 for blend in short)
-    assert "blend of 60 mm does not fit at (" in str(short[0])
+    (line, *_) = notes(bench("solid", 110.0, geometry__blend_radius=60.0), short)
+    assert (
+        line.startswith("A blend of 60.0 mm does not fit at x ")
+        and "the hand calculation takes the whole radius" in line
+    )
+
+
+def test_a_boss_without_room_for_a_blend_is_told_in_the_arms_units():
+    """An edge h / 2 off the axis crosses a circle of D about it at acos(h / D)."""
+    told = notes(demo("sluice-crank"), [])
+    assert len(told) == 2 and all(
+        "has no blend at the" in line and "no check by hand" in line for line in told
+    )
+    assert all(
+        f"geometry.{name}.outside" in line for name, line in zip(("input", "output"), told, strict=True)
+    )
+    assert notes(changed(demo("sluice-crank"), geometry__blend_radius=0.0), []) == []
+    assert notes(demo("bench-lever"), []) == []
+    low = changed(
+        demo("sluice-crank"),
+        geometry__pivot__outside=1.02 * demo("sluice-crank").geometry.section.depth_at_hub,
+    )
+    (hub, *_) = notes(low, [])  # acos(1 / 1.02) is 11 deg
+    assert "at the pivot hub" in hub and "at 11 deg" in hub and "the hand calculation takes 5.00 in" in hub
+
+
+def test_what_differs_is_filed_with_the_solid(tmp_path):
+    arm = demo("sluice-crank")
+    written(solid(arm), arm, tmp_path, notes(arm, []))
+    assert json.loads((tmp_path / "faces.json").read_text())["notes"] == notes(arm, [])
 
 
 def test_mirror_symmetry_about_the_mid_plane():

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import cadquery as cq
 import pytest
+from OCP.BRepAdaptor import BRepAdaptor_Surface
 
 from analysis.drawing.ink import Measure, Text
 from analysis.drawing.sheet import flat
@@ -26,7 +28,7 @@ def upright(body: cq.Solid) -> set[float]:
     found = set()
     for face in body.Faces():
         if face.geomType() == "CYLINDER":
-            cylinder = face._geomAdaptor().Cylinder()  # the axis has no public name in the library
+            cylinder = BRepAdaptor_Surface(face.wrapped).Cylinder()
             if abs(cylinder.Axis().Direction().Z()) > 0.999:
                 found.add(round(cylinder.Radius(), 2))
     return found
@@ -56,7 +58,12 @@ def test_each_radius_of_the_solid_is_on_the_sheet(name: str) -> None:
 
 @pytest.mark.slow
 def test_corners_and_bends_with_their_number() -> None:
-    """Two arms, two edges each: 4 bends of half the depth of 600 mm. The pockets' corners: 1.2 times the fillet of 20 mm."""
-    given = written("linkspan-rocker")
-    assert given[300.0] == "4× R300"
+    """Each arm's two edges bend once, from the hub's edge at 350 mm on, by half of (600 - 300) mm over the rest of its length; the
+    arc begins 0.06 x 600 mm before the corner, so that its radius is that over the tangent of half the turn. Along the pockets,
+    one on each side of the web, it is less by the flange. The pockets' corners: 1.2 times the fillet of 20 mm."""
+    given, section = written("linkspan-rocker"), demo("linkspan-rocker").geometry.section
+    for length in (1250.0, 1750.0):
+        bend = 36.0 / math.tan(0.5 * math.atan(150.0 / (length - 350.0)))
+        assert given[round(bend, 1)].startswith("2× R")
+        assert given[round(bend - section.flange_thickness, 1)].startswith("4× R")
     assert re.fullmatch(r"\d+× R24", given[24.0])

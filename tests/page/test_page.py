@@ -12,6 +12,7 @@ from tests.arms import ARMS
 from tests.page.browser import Seen
 from tests.page.folder import results
 from tests.page.hostile import HOSTILE, hostile
+from tests.summaries import NOTE
 
 pytestmark = pytest.mark.slow  # drawing in three dimensions without a graphics card
 MOST = 12_000_000  # bytes, asked of the page
@@ -110,6 +111,13 @@ def test_checks_are_those_of_the_table(seen, folder):
         )
         others = [float(one["margin"]) for key, one in rows.items() if key[:2] == (check, place)]
         assert float(row["margin"]) == min(others)
+
+
+def test_where_the_solid_is_not_as_the_file_says_stands_with_the_answer(seen):
+    told = seen.locator("h3", has_text="Where the solid is not as the file says").locator(
+        "xpath=following-sibling::ul[1]"
+    )
+    assert told.locator("li").all_inner_texts() == [NOTE]
 
 
 def test_hand_beside_mesh_puts_what_is_to_explain_first(seen, folder):

@@ -13,6 +13,7 @@ from params.steps.caution import CAUTION
 from tests.record.printed import calculations, plain
 from tests.record.standin import quoted as scalar
 from tests.record.standin import whole
+from tests.summaries import NOTE
 
 WORDS = {
     "html": '<script>alert("x")</script><b>&amp;</b>',
@@ -48,6 +49,10 @@ def test_pages_carry_caution_and_number(message):
     for index, page in enumerate(message):
         flat = " ".join(page.split())
         assert CAUTION in flat and f"{index + 1} / {len(message)}" in flat and "Reviewed:" in flat
+
+
+def test_where_the_solid_is_not_as_the_file_says_stands_on_the_first_page(message):
+    assert f"Note: {NOTE}" in " ".join(message[0].split())
 
 
 def test_every_result_is_on_the_pages(result, message):

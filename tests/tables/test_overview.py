@@ -8,7 +8,7 @@ from analysis.tables.overview import overview
 from params.files.origin import Origin
 from params.files.read import read_arm
 from tests.arms import ARMS
-from tests.summaries import a_summary
+from tests.summaries import NOTE, a_summary
 
 WRITTEN = a_summary(
     mass_kg=5.0,
@@ -47,6 +47,13 @@ def test_recommended_design_with_differences_says_so(explain):
     assert ("designs/d000300/verify.csv" in printed) == bool(explain)
     assert all(line.removeprefix("Explain: ") in printed for line in explain)
     assert "Out of date" not in printed
+
+
+def test_where_the_solid_is_not_as_the_file_says_is_told():
+    console = Console(width=140)
+    with console.capture() as caught:
+        console.print(overview(read_arm(ARMS / "bench-lever.yaml"), WRITTEN, BEST, []))
+    assert f"Note: {NOTE}" in caught.get()
 
 
 def test_it_says_from_what_it_was_made_and_what_changed_since():
