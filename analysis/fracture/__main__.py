@@ -20,7 +20,7 @@ from analysis.fracture.found_table import (
     LIMIT_COLUMNS,
     SURVIVAL_COLUMNS,
     follow,
-    told,
+    in_one_line,
 )
 from analysis.fracture.inspection_table import LOOK_COLUMNS, in_materials, look_rows
 from analysis.fracture.loads import loads
@@ -53,7 +53,7 @@ def main(folder: Path) -> int:
             looks += look_rows(replace(held[THIS], variant=variant), cracks, cracks.inspection)
     write_cautioned(target / "inspection.csv", LOOK_COLUMNS, looks)
     for row in governing(row for row, *_ in followed):
-        print(told(row))
+        print(in_one_line(row))
     print(CAUTION)
     return 0
 

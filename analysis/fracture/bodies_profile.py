@@ -101,7 +101,7 @@ class ProfileSurface:
         a, c = sizes
         root = np.sqrt(np.pi * a / cracks_plate.shape_factor(a / c))
         moments = self._table(a).reshape(2, 4, -1, a.size)
-        found = []
+        parts = []
         for weight, phi, own, at in (
             (surface_weight.deepest, cracks_plate.DEEPEST, np.sqrt(2.0 * a / np.pi), moments[0]),
             (surface_weight.at_surface, 0.0, 2.0 * np.sqrt(a / np.pi), moments[1]),
@@ -113,8 +113,8 @@ class ProfileSurface:
             )
             turned = cracks_plate.bending_multiplier(a / c, a / self.thickness, phi)
             falling = tension * (1.0 - (1.0 - turned) * self.thickness / (2.0 * a))  # of 1 - x/a
-            found.append(own * weight(tension, falling, at))
-        return np.stack(found, axis=1)
+            parts.append(own * weight(tension, falling, at))
+        return np.stack(parts, axis=1)
 
     def reference(self, sizes: Floats, state: Floats) -> Floats:
         return self.plain.reference(sizes, pulled(self._line, state))

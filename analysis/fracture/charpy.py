@@ -24,8 +24,8 @@ def counts(said: Toughness, material: Material, coldest: float, units: System) -
     mean, _ = energies(said, coldest)
     if specified is None or abs(specified.energy - mean) <= 0.01 * mean:
         return ""
-    told = f"{show(mean, 'energy', units)} at {show(coldest, 'temperature', units)}"
+    energy = f"{show(mean, 'energy', units)} at {show(coldest, 'temperature', units)}"
     other = (
         f"{show(specified.energy, 'energy', units)} at {show(specified.temperature, 'temperature', units)}"
     )
-    return f"Charpy of the arm's file counts ({told}), not that of the material's file ({other})"
+    return f"Charpy of the arm's file counts ({energy}), not that of the material's file ({other})"

@@ -41,19 +41,19 @@ def critical_size(body: Body, shape: Sequence[float], service: Service) -> Criti
         )
     used = use(body, sizes, service)[2]
     if not (used >= 1.0).any():
-        return _found(body, sizes[:, -1], service, End.RANGE)
+        return _critical(body, sizes[:, -1], service, End.RANGE)
     first = int(np.argmax(used >= 1.0))
     low, high = sizes[0, max(first - 1, 0)], sizes[0, first]
     if first == 0:
-        return _found(body, sizes[:, 0], service, None)
+        return _critical(body, sizes[:, 0], service, None)
     while high - low > 1e-9 * high:
         middle = (low + high) / 2.0
         fails = use(body, form[:, None] * middle, service)[2][0] >= 1.0
         low, high = (low, middle) if fails else (middle, high)
-    return _found(body, form * low, service, None)
+    return _critical(body, form * low, service, None)
 
 
-def _found(body: Body, sizes: Floats, service: Service, cause: End | None) -> Critical:
+def _critical(body: Body, sizes: Floats, service: Service, cause: End | None) -> Critical:
     kr, lr, _ = (float(part[0]) for part in use(body, sizes[:, None], service))
     collapse = lr >= service.diagram.most * (1.0 - 1e-6)
     return Critical(sizes, kr, lr, cause or (End.COLLAPSE if collapse else End.TOUGHNESS))

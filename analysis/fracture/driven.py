@@ -50,7 +50,7 @@ def driven(path: Path, cycles: Cycles, residual: float) -> Driven:
     ]
     low, high = cycles.ends(stress[:, 0]) if len(cycles) else (np.zeros(1), np.zeros(1))
     serving = int(np.argmax(np.abs(high - low)))
-    made = Driven(
+    driven = Driven(
         Profile(path.depth, basis),
         tuple(blocks),
         np.eye(count)[outermost(stress)],
@@ -59,20 +59,20 @@ def driven(path: Path, cycles: Cycles, residual: float) -> Driven:
         float(stress[:, 0].max()),
         ratio(low[serving], high[serving], residual) if blocks else MOST_RATIO,
     )
-    return made.under(residual)
+    return driven.under(residual)
 
 
 def passed(cycles: Cycles, count: int) -> list[Floats]:
     """The states (E, count) that each cycle passes, as factors on the states."""
     one = np.eye(count)
-    found = []
+    states = []
     for start, end, low, high, also in zip(
         cycles.start, cycles.end, cycles.low, cycles.high, cycles.also, strict=True
     ):
         span = one[end] - one[start]
-        further = [one[state] for state in also if state != NONE]
-        found.append(np.array([one[start] + low * span, one[start] + high * span, *further]))
-    return found
+        others = [one[state] for state in also if state != NONE]
+        states.append(np.array([one[start] + low * span, one[start] + high * span, *others]))
+    return states
 
 
 def outermost(stress: Floats) -> list[int]:

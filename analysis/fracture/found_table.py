@@ -113,17 +113,17 @@ def follow(held: Loads, cracks: Cracks, crack: FoundCrack) -> list[Followed]:
     One that its solution does not hold for has a row without figures, that says why.
     """
     units = held.arm.units
-    found, reason = or_reason(units, lambda: found_place(held, crack))
+    located, reason = or_reason(units, lambda: found_place(held, crack))
     section = words.section_of(crack, held.arm)
     steel, weak = or_reason(
         units, lambda: steel_of(cracks, held.variant, section.thickness if section else 25.0, units)
     )
-    if found is None or steel is None:
+    if located is None or steel is None:
         return [(out_of_range(head(held, crack), joined(reason, weak)), [], [], [])]
     rows = []
     for case in cases(held.variant.residual, held.variant.material.yield_strength):
         known = head(held, crack) | of_case(held, case)
-        one, reason = or_reason(units, partial(followed, held, cracks, crack, found, steel, case))
+        one, reason = or_reason(units, partial(followed, held, cracks, crack, located, steel, case))
         rows.append((out_of_range(known, reason), [], [], []) if one is None else one)
     return rows
 
@@ -132,12 +132,12 @@ def followed(
     held: Loads,
     cracks: Cracks,
     crack: FoundCrack,
-    found: tuple[Place, Driven, float | None],
+    located: tuple[Place, Driven, float | None],
     steel: Steel,
     case: Case,
 ) -> Followed:
     """The rows for one residual stress; refused where a value is out of its solution's range, but for the chance alone."""
-    place, drive, angle = found
+    place, drive, angle = located
     drive = drive.under(case.stress)
     body, service = place.body, service_of(replace(place, residual=drive.residual), steel)
     sizes = words.sizes_of(crack.shape, crack.length, crack.depth)
@@ -198,10 +198,10 @@ def notes(held: Loads, cracks: Cracks, chances: Survival | None) -> Iterator[str
     """What a reader of the row must know."""
     if held.variant.residual is None:
         yield UNSAID
-    if told := counts(
+    if counted := counts(
         held.variant.toughness or cracks.toughness, held.variant.material, cracks.coldest, held.arm.units
     ):
-        yield told
+        yield counted
     if chances is None:
         return
     if chances.excluded > 0.0:
@@ -320,12 +320,18 @@ def path_rows(
             }
 
 
-def chance_rows(crack: FoundCrack, made: Survival | None) -> Iterator[dict[str, Any]]:
+def chance_rows(crack: FoundCrack, chances: Survival | None) -> Iterator[dict[str, Any]]:
     """The chance of lasting, month by month to the outage."""
-    if made is None:
+    if chances is None:
         return
     for month, day, chance, least, most, beyond in zip(
-        made.months, made.dates, made.chance, made.least, made.most, made.beyond, strict=True
+        chances.months,
+        chances.dates,
+        chances.chance,
+        chances.least,
+        chances.most,
+        chances.beyond,
+        strict=True,
     ):
         yield {
             "crack": crack.name,
@@ -338,7 +344,7 @@ def chance_rows(crack: FoundCrack, made: Survival | None) -> Iterator[dict[str, 
         }
 
 
-def told(row: dict[str, Any]) -> str:
+def in_one_line(row: dict[str, Any]) -> str:
     """A found crack in one line."""
     if "years" not in row:
         return f"crack {row['crack']} ({row['material']}): {row['status']}, {row['note']}"

@@ -148,12 +148,12 @@ def use(
         if service.residual is not None:
             kr = kr + plasticity(secondary, primary, lr)
         kr = kr.max(axis=0)
-        made = (kr, lr, service.diagram.use(kr, lr))
+        here = (kr, lr, service.diagram.use(kr, lr))
         if worst is None:
-            worst = made
+            worst = here
         else:
-            more = made[2] > worst[2]
-            kr, lr, used = (np.where(more, new, old) for new, old in zip(made, worst, strict=True))
+            more = here[2] > worst[2]
+            kr, lr, used = (np.where(more, new, old) for new, old in zip(here, worst, strict=True))
             worst = (kr, lr, used)
     if worst is None:
         raise ValueError("a crack without a load: one state or more expected")
@@ -162,10 +162,10 @@ def use(
 
 def swing(service: Service, block: Block, influence: Floats, load: ArrayLike = 1.0) -> tuple[Floats, Floats]:
     """Range of K and stress ratio R (P, n) of a block at the growing ends; range 0 where the front stays closed."""
-    made = combined(block.states, influence)
+    intensity = combined(block.states, influence)
     steady = service.steady(influence)
     factor = np.asarray(load, float)
-    low, high = made.min(axis=0) * factor, made.max(axis=0) * factor
+    low, high = intensity.min(axis=0) * factor, intensity.max(axis=0) * factor
     top = high + steady
     opens = top > 0.0
     ratio = np.where(opens, (low + steady) / np.where(opens, top, 1.0), -1.0)
@@ -200,11 +200,11 @@ def grow(
 def _too_large(sizes: dict[str, float]) -> OutOfRange:
     """The refusal of a crack (mm) that its solution does not hold for."""
 
-    def told(units: System) -> str:
+    def message(units: System) -> str:
         named = ", ".join(f"{name} {show(size, 'length', units)}" for name, size in sizes.items())
         return f"crack with {named} is larger than its section or than its solution's range"
 
-    return OutOfRange(told("si"), told)
+    return OutOfRange(message("si"), message)
 
 
 class _March:
@@ -227,7 +227,7 @@ class _March:
         self.influence = body.influence(start)
         kr, lr, self.used = use(body, start, service, self.load, self.toughness, self.influence)
         self._end(self.used >= 1.0, self._broken(kr, lr), np.zeros(n), start)
-        self._keep(self.used < 1.0)
+        self._retain(self.used < 1.0)
 
     def advance(self, step: float) -> bool:
         """One step of all that are left; False when none is."""
@@ -237,13 +237,13 @@ class _March:
         slow = ~(first.max(axis=0) > 0.0)
         if slow.any():
             self._end(slow, np.full(slow.size, End.ARREST.value), np.full(slow.size, np.inf), self.sizes)
-            self._keep(~slow)
+            self._retain(~slow)
             return bool(self.alive.size)
         tried = self.sizes * np.exp(step * first / first.max(axis=0))
         out = ~self.body.inside(tried)
         if out.any():  # its last step would leave the range
             self._end(out, np.full(out.size, End.RANGE.value), self.years, self.sizes)
-            self._keep(~out)
+            self._retain(~out)
             first, tried = first[:, ~out], tried[:, ~out]
         if self.alive.size:
             self._step(first, tried, step)
@@ -258,7 +258,7 @@ class _March:
         out = ~self.body.inside(new)
         if out.any():  # Heun's corrected size may leave where the tried one did not
             self._end(out, np.full(out.size, End.RANGE.value), self.years, self.sizes)
-            self._keep(~out)
+            self._retain(~out)
             new, years = new[:, ~out], years[~out]
             if not self.alive.size:
                 return
@@ -275,7 +275,7 @@ class _March:
         self.steps += 1
         if self.alive[0] == 0:
             self.path.append((float(years[0]), new[:, 0].copy()))
-        self._keep(~(done | late))
+        self._retain(~(done | late))
 
     def _speed(self, sizes: Floats, influence: Floats) -> Floats:
         """Growth a year over size, (P, n)."""
@@ -298,7 +298,7 @@ class _March:
             sizes[:, which],
         )
 
-    def _keep(self, which: NDArray[np.bool_]) -> None:
+    def _retain(self, which: NDArray[np.bool_]) -> None:
         if which.all():
             return
         self.alive, self.sizes, self.years = self.alive[which], self.sizes[:, which], self.years[which]

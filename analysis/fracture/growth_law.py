@@ -35,12 +35,12 @@ class Law:
         k, r = np.broadcast_arrays(np.maximum(np.asarray(ranges, float), 0.0), np.asarray(ratio, float))
         open_ = r >= 0.5
         if self.low == self.high or not open_.any():
-            made = _lowest(self.low, k)
+            rate = _lowest(self.low, k)
         elif open_.all():
-            made = _lowest(self.high, k)
+            rate = _lowest(self.high, k)
         else:
-            made = np.where(open_, _lowest(self.high, k), _lowest(self.low, k))
-        return np.where(k > threshold_range(r), made, 0.0) if threshold else made
+            rate = np.where(open_, _lowest(self.high, k), _lowest(self.low, k))
+        return np.where(k > threshold_range(r), rate, 0.0) if threshold else rate
 
     def transition(self, ratio: float) -> float:
         """Range at which the two lines cross, N/mm^1.5; infinite where there is one line."""

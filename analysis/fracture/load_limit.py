@@ -29,14 +29,14 @@ class Limit:
 
 
 def load_limits(
-    body: Body, sizes: Floats, service: Service, found: date, factor: float, horizon: float = 500.0
+    body: Body, sizes: Floats, service: Service, found_on: date, factor: float, horizon: float = 500.0
 ) -> list[Limit]:
     """Limits at `SHARES`, under the law of the service, without scatter; `factor` on life 1 or more."""
     if factor < 1.0:
         raise ValueError(f"factor on life {factor:g}: 1 or more expected")
     start = np.repeat(np.asarray(sizes, float)[:, None], len(SHARES), axis=1)
-    made = grow(body, start, service, Factors(load=SHARES), horizon)
+    growth = grow(body, start, service, Factors(load=SHARES), horizon)
     return [
-        Limit(float(share), float(years), date_after(found, float(years) / factor), str(end))
-        for share, years, end in zip(SHARES, made.years, made.cause, strict=True)
+        Limit(float(share), float(years), date_after(found_on, float(years) / factor), str(end))
+        for share, years, end in zip(SHARES, growth.years, growth.cause, strict=True)
     ]

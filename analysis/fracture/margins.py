@@ -37,7 +37,7 @@ def flaw_margins(
         return {}
     coarsest = max(said.depth for said in arm.cracks.inspection.examinations)
     stress = stress + fitted(arm, this_arm(arm, material), mesh.points)
-    found = {}
+    margins = {}
     for region, nodes in surfaces(arm, mesh).items():
         if not region.endswith("_bore"):
             continue
@@ -54,7 +54,7 @@ def flaw_margins(
             continue
         out = rim_flaw(p=pull[case, worst], r=arm.cracks.residual_stress or 0.0, a=coarsest, Kc=tough.value)
         demand, capacity = float(out.demand), float(out.capacity)
-        found[region] = {
+        margins[region] = {
             "margin": capacity / demand - 1.0,
             "stress": demand,
             "allowable": capacity,
@@ -62,4 +62,4 @@ def flaw_margins(
             "at": mesh.points[nodes[worst]],
             "note": tough.note,
         }
-    return found
+    return margins

@@ -26,8 +26,8 @@ def tip_moments(depth: Floats, stress: Floats, cracks: ArrayLike, powers: Sequen
     u = 1.0 - end / a
     rise = np.diff(stress, axis=1) / np.diff(depth)  # (B, S-1)
     base = stress[:, :-1] - rise * depth[:-1]  # stress = base + rise x, x = a (1 - u)
-    found = [_powers(u, p) @ base.T + (_powers(u, p) - _powers(u, p + 1.0)) * a @ rise.T for p in powers]
-    return np.stack(found).swapaxes(1, 2)
+    moments = [_powers(u, p) @ base.T + (_powers(u, p) - _powers(u, p + 1.0)) * a @ rise.T for p in powers]
+    return np.stack(moments).swapaxes(1, 2)
 
 
 def mouth_moments(depth: Floats, stress: Floats, cracks: ArrayLike, powers: Sequence[float]) -> Floats:

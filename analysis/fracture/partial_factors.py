@@ -53,7 +53,7 @@ def partial_factors(chance: float, stress: float, size: float, toughness: float)
             f"chance of failure {chance:g} is none of {', '.join(f'{one:g}' for one in CHANCES)} (BS 7910 Annex K)"
         )
     column = CHANCES.index(chance)
-    found = [
+    factors = [
         _read(name, table, variation, column)
         for name, table, variation in (
             ("stress", STRESS, stress),
@@ -61,7 +61,7 @@ def partial_factors(chance: float, stress: float, size: float, toughness: float)
             ("toughness", TOUGHNESS, toughness),
         )
     ]
-    return PartialFactors(found[0], found[1], found[2], YIELD[column])
+    return PartialFactors(factors[0], factors[1], factors[2], YIELD[column])
 
 
 def _read(name: str, table: dict[float, tuple[float, ...]], variation: float, column: int) -> float:

@@ -82,11 +82,11 @@ def along(sampler: Sampler, stress: Floats, start: Floats, way: Floats, wall: fl
 def _leaves(start: Floats) -> OutOfRange:
     """The refusal of a path (mm) that has too few points inside the arm to say what drives a crack."""
 
-    def told(units: System) -> str:
+    def message(units: System) -> str:
         place = ", ".join(show(float(x), "length", units, unit=False) for x in start)
         return f"the path of a crack from ({place}) {shown_unit('length', units)} leaves the metal"
 
-    return OutOfRange(told("si"), told)
+    return OutOfRange(message("si"), message)
 
 
 def opened(stress: Floats, normal: Floats) -> Floats:

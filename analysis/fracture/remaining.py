@@ -32,7 +32,7 @@ class Remaining:
 
 
 def remaining_life(
-    body: Body, sizes: Floats, service: Service, found: date, horizon: float = 500.0
+    body: Body, sizes: Floats, service: Service, found_on: date, horizon: float = 500.0
 ) -> Remaining:
     """Life of one crack of sizes (P,) mm found on a day, under the law of the service, without scatter."""
     grown = grow(body, sizes, service, horizon=horizon)
@@ -41,7 +41,7 @@ def remaining_life(
     return Remaining(
         cycles=float(grown.cycles(service)[0]),
         years=years,
-        day=date_after(found, years),
+        day=date_after(found_on, years),
         end=End(str(grown.cause[0])),
         sizes=grown.sizes[:, 0],
         kr=kr,

@@ -109,15 +109,15 @@ def sampled_lives(body: Body, sizes: Floats, service: Service, scatter: Scatter,
 
 
 def survival(
-    body: Body, sizes: Floats, service: Service, scatter: Scatter, found: date, outage: date
+    body: Body, sizes: Floats, service: Service, scatter: Scatter, found_on: date, outage: date
 ) -> Survival:
-    """Chance of lasting at the end of every month from `found`, the last one the month that reaches `outage`."""
-    if outage < found:
-        raise ValueError(f"outage {outage} is before the crack was found on {found}")
-    last = months_between(found, outage)
+    """Chance of lasting at the end of every month from `found_on`, the last one the month that reaches `outage`."""
+    if outage < found_on:
+        raise ValueError(f"outage {outage} is before the crack was found on {found_on}")
+    last = months_between(found_on, outage)
     months = np.arange(last + 1)
-    ends = [*(add_months(found, int(m)) for m in months[:-1]), outage]
-    after = np.array([(end - found).days / DAYS for end in ends])
+    ends = [*(add_months(found_on, int(m)) for m in months[:-1]), outage]
+    after = np.array([(end - found_on).days / DAYS for end in ends])
     lives = sampled_lives(body, sizes, service, scatter, float(after[-1]))
     years, left = lives.years[~lives.known], lives.left[~lives.known]
     if lives.known.mean() > MOST_EXCLUDED:
@@ -165,12 +165,12 @@ def months_between(start: date, end: date) -> int:
     return count + (add_months(start, count) < end)
 
 
-def date_after(found: date, years: float) -> date | None:
+def date_after(found_on: date, years: float) -> date | None:
     """Date that many years later; None beyond the year 9999 or where it never comes."""
     days = years * DAYS
-    if not math.isfinite(days) or days > (date.max - found).days:
+    if not math.isfinite(days) or days > (date.max - found_on).days:
         return None
-    return found + timedelta(days=math.floor(days))
+    return found_on + timedelta(days=math.floor(days))
 
 
 def _toughness(scatter: Scatter, value: float, z: Floats) -> Floats:

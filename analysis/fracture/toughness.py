@@ -53,7 +53,7 @@ class CharpyData:
         return float(np.interp(temperature, self.temperatures, self.energies))
 
     def _refused(self, temperature: float) -> OutOfRange:
-        def told(units: System) -> str:
+        def message(units: System) -> str:
             at, first, last = (
                 show(one, "temperature", units, unit=False) if units == "us" else f"{one:.1f}"
                 for one in (temperature, self.temperatures[0], self.temperatures[-1])
@@ -64,7 +64,7 @@ class CharpyData:
                 " test at that temperature, nothing is extrapolated"
             )
 
-        return OutOfRange(told("si"), told)
+        return OutOfRange(message("si"), message)
 
 
 def upper_shelf(charpy: ArrayLike, yield_strength: ArrayLike) -> Floats:

@@ -95,8 +95,10 @@ def outdated(source: Path, folder: Path, summary: Summary) -> list[str]:
         if (folder / name).exists():
             changes += changed(read_model(folder / name, Origin), source, steps)
     for package in sorted((folder / "vendor").glob("*.zip")):
-        if (made := origin_of(package)) and made.arm == sha256(source):  # an earlier revision stays as issued
-            changes += [f"{name} (since {package.name})" for name in changed(made, source)]
+        if (packaged := origin_of(package)) and packaged.arm == sha256(
+            source
+        ):  # an earlier revision stays as issued
+            changes += [f"{name} (since {package.name})" for name in changed(packaged, source)]
     return list(dict.fromkeys(changes))
 
 

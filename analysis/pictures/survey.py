@@ -21,18 +21,18 @@ INKS = {"noise": "#1f4e79", "neighbours": "#5b8db8", "coverage": "#b3561e", "ins
 SHOWN = 8.0  # colours span this many standard deviations of a point
 
 
-def scale(told: Any) -> tuple[str, float]:
-    return ("mm", 1.0) if told["units"] == "si" else ("in", MM_PER_IN)
+def scale(survey: Any) -> tuple[str, float]:
+    return ("mm", 1.0) if survey["units"] == "si" else ("in", MM_PER_IN)
 
 
 @printed
 def deviation(folder: Path, path: Path) -> None:
     """Both sides of the part, every point in the colour of its distance from the fitted solid; areas of the list numbered."""
-    told, rows = read_json(folder / "survey.json"), read_csv(folder / "deviation.csv")
+    survey, rows = read_json(folder / "survey.json"), read_csv(folder / "deviation.csv")
     with np.load(folder / "map.npz") as held:
         points, far = held["points"], held["far"]
-    unit, mm = scale(told)
-    limit = SHOWN * float(told["noise_mm"]) / mm
+    unit, mm = scale(survey)
+    limit = SHOWN * float(survey["noise_mm"]) / mm
     spans = np.ptp(points[:, :2], axis=0)
     high = 5.4 * float(np.clip(spans[1] / spans[0], 0.25, 0.9)) * 2.0 + 2.0
     figure = paper(high)
@@ -52,7 +52,7 @@ def deviation(folder: Path, path: Path) -> None:
             linewidths=0,
             rasterized=True,
         )
-        circles(axes, told, mm)
+        circles(axes, survey, mm)
         numbered(axes, rows, side)
         axes.set_aspect("equal")
         axes.set_title(title, loc="left")
@@ -62,21 +62,21 @@ def deviation(folder: Path, path: Path) -> None:
     assert shown is not None
     bar = figure.colorbar(shown, cax=figure.add_axes((0.88, 0.18, 0.018, 0.58)), extend="both")
     bar.set_label(f"distance from the fitted solid, {unit}: red is missing metal")
-    against = f"its drawing ({told['nominal']})" if told["nominal"] else "the fitted solid"
+    against = f"its drawing ({survey['nominal']})" if survey["nominal"] else "the fitted solid"
     letter(
         figure,
-        f"{told['name']}: where the part differs from {against}",
+        f"{survey['name']}: where the part differs from {against}",
         "Numbers: rows of deviation.csv, largest first. Medians of seven neighbours;"
-        f" one point scatters by {float(told['noise_mm']) / mm:.2g} {unit}",
+        f" one point scatters by {float(survey['noise_mm']) / mm:.2g} {unit}",
     )
     save(figure, path)
 
 
-def circles(axes: Axes, told: Any, mm: float) -> None:
+def circles(axes: Axes, survey: Any, mm: float) -> None:
     for name in BORES:
-        x, y = (value / mm for value in told["centres"][name])
+        x, y = (value / mm for value in survey["centres"][name])
         axes.add_patch(
-            Circle((x, y), told["sizes"][f"{name}.bore"] / 2.0 / mm, fill=False, color=LINE, lw=0.6)
+            Circle((x, y), survey["sizes"][f"{name}.bore"] / 2.0 / mm, fill=False, color=LINE, lw=0.6)
         )
         axes.plot(x, y, "+", color=LINE, ms=5.0)
 
@@ -98,12 +98,12 @@ def numbered(axes: Axes, rows: list[dict[str, str]], side: float) -> None:
 @printed
 def bores(folder: Path, path: Path) -> None:
     """The wall of each bore unrolled: deviation of the radius by sector, over the round bore of the fit."""
-    told, rows, table = (
+    survey, rows, table = (
         read_json(folder / "survey.json"),
         read_csv(folder / "profile.csv"),
         read_csv(folder / "bores.csv"),
     )
-    unit, _ = scale(told)
+    unit, _ = scale(survey)
     figure = paper(5.8)
     for number, row in enumerate(table):
         axes = figure.add_axes((0.10, 0.70 - number * 0.275, 0.87, 0.17))
@@ -127,7 +127,7 @@ def bores(folder: Path, path: Path) -> None:
     axes.set_xlabel("angle about the bore from the direction of the output arm, counter-clockwise, degrees")
     letter(
         figure,
-        f"{told['name']}: wear round the bores",
+        f"{survey['name']}: wear round the bores",
         "Medians of sectors of 10 degrees against the round bore of the fit; above 0 the bore is larger there",
     )
     save(figure, path)
@@ -146,7 +146,7 @@ def digits(value: float, doubt: float) -> str:
 @printed
 def uncertainty(folder: Path, path: Path) -> None:
     """Variance of each size by what it comes from, beside its standard uncertainty."""
-    told, rows = read_json(folder / "survey.json"), read_csv(folder / "parameters.csv")
+    survey, rows = read_json(folder / "survey.json"), read_csv(folder / "parameters.csv")
     rows = [row for row in rows if row["noise"]][::-1]
     figure = paper(0.19 * len(rows) + 1.9)
     axes = figure.add_axes(room(figure, 0.25, 0.35, 0.56, 0.3))
@@ -161,8 +161,8 @@ def uncertainty(folder: Path, path: Path) -> None:
     axes.set_xlabel("share of the variance, %")
     for number, row in enumerate(rows):
         sure = row["determined"] == "yes"
-        told_here = f"{float(row['uncertainty']):.2g} {row['unit']}" if sure else "to be given"
-        axes.text(102.0, number, told_here, va="center", color=LINE if sure else MARK)
+        label = f"{float(row['uncertainty']):.2g} {row['unit']}" if sure else "to be given"
+        axes.text(102.0, number, label, va="center", color=LINE if sure else MARK)
     figure.legend(
         *axes.get_legend_handles_labels(),
         loc=(0.24, 1.0 - 0.78 / figure.get_figheight()),
@@ -171,7 +171,7 @@ def uncertainty(folder: Path, path: Path) -> None:
     )
     letter(
         figure,
-        f"{told['name']}: how sure each size is, and why",
+        f"{survey['name']}: how sure each size is, and why",
         "Right: standard uncertainty. Bars: what it comes from",
     )
     save(figure, path)

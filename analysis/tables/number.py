@@ -39,12 +39,12 @@ def figure(value: float) -> str:
     """
     size = abs(value)
     if value == 0.0:
-        told = "0"
+        text = "0"
     elif size < 1e-4 or size >= 1e7:
-        told = f"{value:.3g}"
+        text = f"{value:.3g}"
     else:
-        told = f"{float(f'{value:.4g}'):,.10g}" if size < 1e6 else f"{float(f'{value:.4g}'):,.0f}"
-    return told.replace("-", "\u2212")
+        text = f"{float(f'{value:.4g}'):,.10g}" if size < 1e6 else f"{float(f'{value:.4g}'):,.0f}"
+    return text.replace("-", "\u2212")
 
 
 def percent(share: float | str | None, digits: int = 0, none: str = "\u2013", minus: str = MINUS) -> str:

@@ -101,8 +101,8 @@ def validated(model: type[Model], file: YamlFile) -> Model:
         return model.model_validate(file.data)
     except ValidationError as error:
         details = [detail for detail in error.errors(include_url=False) if not follows(detail)]
-        told = once(details, model, MOST)[:MOST]
-        raise ParameterError([problem(detail, file, model) for detail in told]) from None
+        shown = once(details, model, MOST)[:MOST]
+        raise ParameterError([problem(detail, file, model) for detail in shown]) from None
 
 
 def follows(detail: Any) -> bool:

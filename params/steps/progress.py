@@ -137,8 +137,8 @@ def answer(job: Any) -> Path:
 
 def brief(logger: logging.Logger, dry: bool) -> Brief:
     """Make the terminal's part of a run brief; the filter comes back, for what is said at the end."""
-    made = Brief(dry)
+    reporter = Brief(dry)
     for handler in logger.handlers:
         if handler.name == TERMINAL:
-            handler.addFilter(made)
-    return made
+            handler.addFilter(reporter)
+    return reporter

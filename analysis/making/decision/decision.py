@@ -233,10 +233,12 @@ def decide(folder: Path) -> list[Row]:
 
 def mixed(rows: list[Row]) -> str:
     """That prices are in several currencies and no rate joins them; empty where they are in one."""
-    found = sorted({row["currency"] for row in rows if row["currency"]})
-    if len(found) < 2:
+    currencies = sorted({row["currency"] for row in rows if row["currency"]})
+    if len(currencies) < 2:
         return ""
-    return f"prices in {' and '.join(found)} are not compared: the outage's file has no rate between them"
+    return (
+        f"prices in {' and '.join(currencies)} are not compared: the outage's file has no rate between them"
+    )
 
 
 def issued_late(arm: Arm, dates: Mapping[str, dict[str, str]]) -> str:
