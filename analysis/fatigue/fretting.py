@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from analysis.fatigue.curve import Curve
+from params.schema.bores import Fretting
 
 PUBLISHED_RANGE = (0.24, 0.90)
 
@@ -19,9 +20,21 @@ def fretted(curve: Curve, factor: float) -> Curve:
     refused.
     """
     least, most = PUBLISHED_RANGE
+    if factor == 1.0:
+        return curve
     if not least <= factor <= most:
         raise ValueError(f"fretting factor {factor:g}: published values lie between {least:g} and {most:g}")
     return curve.weakened(factor, "fretting")
+
+
+def factors(said: Fretting | None, tight: bool) -> tuple[float, float, float]:
+    """Factors at least, as used and at most in a bore: an interference fit rubs (left out: the worst of the published), and so
+    does a pin with play, whose slip the factor covers as far as the file says so.
+    """
+    if said is None:
+        return (PUBLISHED_RANGE[0],) * 3 if tight else (1.0,) * 3
+    used = said.used if tight or said.clearance is None else said.clearance
+    return min(said.least, used), used, max(said.most, used)
 
 
 def span(curve: Curve, least: float, used: float, most: float) -> Mapping[str, Curve]:

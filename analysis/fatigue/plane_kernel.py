@@ -1,7 +1,8 @@
 """The compiled part of the search over planes: one node at a time, nodes shared among threads.
 
+A changed mean-stress rule asks for a changed file here: compiled code is kept by this file's date.
 `duty` is (start, end, table of low, high, cycles a year, further states passed) and `law` is (curve, kind of
-mean rule, its number), the curve being (knee, cycles at knee, slope, slope beyond, limit, cut-off).
+mean rule with its credit, its number), the curve being (knee, cycles at knee, slope, slope beyond, limit, cut-off).
 """
 
 from __future__ import annotations

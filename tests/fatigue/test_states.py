@@ -62,7 +62,7 @@ def test_a_fat_class_with_thickness_and_half_the_miner_sum(tmp_path):
 
 
 def test_a_node_between_regions_takes_the_weaker(tmp_path):
-    bores = read(tmp_path, VALID)
+    bores = read(tmp_path, edited("fretting: {used: 0.6}", "fretting: {used: 0.6, clearance: 1.0}"))
     regions = {"pivot_bore": np.array([0, 1]), "outside": np.array([1, 2])}
     made = curves_at_nodes(bores, variant(bores), regions, (), 3, varying=False)
     assert [made.names[k] for k in made.which] == ["machined", "as-deposited", "as-deposited"]
