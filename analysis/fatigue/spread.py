@@ -78,13 +78,13 @@ def spread(
         known.append(row)
     if not tight:
         return known
-    steady = fitted(arm, variant, mesh.points)
+    steady, by_name = fitted(arm, variant, mesh.points), {str(name): at for name, at in regions.items()}
     for at, which in ((0, "least"), (2, "most")):
         moved = stress + (fitted(arm, variant, mesh.points, at) - steady)
         one = lives(arm, seated(moved, arm, mesh), nodes, cycles, curves[1])
         loose = opened(arm, mesh, moved)
         for k, node in enumerate(nodes):
-            bore = next((name for name in tight if node in regions[f"{name}_bore"]), None)
+            bore = next((name for name in tight if node in by_name[f"{name}_bore"]), None)
             if bore is None:
                 continue
             if loose[bore] > OPEN:
