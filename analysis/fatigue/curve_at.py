@@ -1,8 +1,9 @@
-"""Which S-N curve holds at each node: by the state of its surface, by fretting in a tight bore, by a weld all over a region."""
+"""Which S-N curve and mean-stress rule hold at each place: by the state of its surface, by fretting in a bore, by a weld all over a
+region. The hand calculation, the mesh and the table of materials all ask here."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +12,7 @@ from numpy.typing import NDArray
 from analysis.fatigue import iiwclass, weldclass
 from analysis.fatigue.curve import Curve
 from analysis.fatigue.fretting import factors, fretted
-from analysis.fatigue.meanstress import MeanRule, mean_rule
+from analysis.fatigue.meanstress import MeanRule, compression_credit, mean_rule
 from analysis.fatigue.surface import curve, endurance
 from analysis.fatigue.variants import CRACKED, Variant
 from params.schema.bores import Bores, Region, Weld
@@ -29,19 +30,38 @@ class NodeCurves:
     which: Ints
 
 
-def surface_curve(
-    bores: Bores, variant: Variant, region: Region, tight: bool, rubs: bool = False, at: int = 1
-) -> tuple[Curve, str]:
-    """Curve of a region's unwelded surface and its name; `tight` where an interference fit rubs in it, `rubs` where a pin with
-    play does; `at` 0, 1, 2: the fretting factor at least, as used, at most.
+@dataclass(frozen=True)
+class Law:
+    """What cycles do to an unwelded surface: its curve, its mean-stress rule, and its state in words."""
 
-    Local elastic stress counts, notch sensitivity 1: the safe side. A file without a fretting factor gets the
-    worst of the published ones where a fit is tight.
+    curve: Curve
+    rule: MeanRule
+    name: str
+
+
+def surface_law(
+    bores: Bores, variant: Variant, region: Region, tight: Collection[str], at_factor: int = 1
+) -> Law:
+    """The law of a region's unwelded surface; `tight` names the bores with interference, `at_factor` as `at` of
+    `surface_curve`.
+    """
+    pressed = region.removesuffix("_bore") in tight
+    smooth, name = surface_curve(bores, variant, region, pressed, at_factor)
+    return Law(smooth, rule_of(bores, variant, region), name)
+
+
+def surface_curve(
+    bores: Bores, variant: Variant, region: Region, tight: bool, at: int = 1
+) -> tuple[Curve, str]:
+    """Curve of a region's unwelded surface and its name; every bore rubs, `tight` says whether under an interference fit or a
+    pin with play; `at` 0, 1, 2: the fretting factor at least, as used, at most.
+
+    Local elastic stress counts, notch sensitivity 1: the safe side.
     """
     material, finish = variant.material, variant.finish[region]
     strength = endurance(material.tensile_strength, finish, bores.reliability, bores.size_factor)
     plain = curve(material.tensile_strength, strength)
-    factor = factors(bores.fretting, tight)[at] if tight or rubs else 1.0
+    factor = factors(bores.fretting, tight)[at] if region.endswith("_bore") else 1.0
     if factor == 1.0:
         return plain, finish
     return fretted(plain, factor), f"{finish}, fretting {factor:g}"
@@ -65,19 +85,19 @@ def weld_curve(weld: Weld, variant: Variant, varying: bool) -> Curve:
     return fat_curve.shortened(iiwclass.damage_limit(varying))
 
 
-def rule_of(bores: Bores, variant: Variant, region: Region | None = None) -> MeanRule:
+def rule_of(bores: Bores, variant: Variant, region: Region) -> MeanRule:
     """The file's mean-stress rule with the material's strengths; with the file's credit for compression in a region whose surface
     is not as deposited, which keeps the stresses of its making.
     """
-    relieved = region is not None and variant.finish[region] != "as-deposited"
     said, material = bores.mean_stress, variant.material
+    lessened = said.compression == "lessened" and variant.finish[region] != "as-deposited"
     return mean_rule(
         said.rule,
         material.tensile_strength,
         material.yield_strength,
         said.true_fracture_strength,
         said.walker_exponent,
-        credit=relieved and said.compression == "en1993",
+        compression_credit(material.tensile_strength, material.form == "cast") if lessened else 0.0,
     )
 
 
@@ -90,7 +110,7 @@ def curves_at_nodes(
     bores: Bores,
     variant: Variant,
     regions: Mapping[Region, Ints],
-    tight: Sequence[str],
+    tight: Collection[str],
     nodes: int,
     varying: bool,
     at_factor: int = 1,
@@ -102,9 +122,8 @@ def curves_at_nodes(
     """
     choices: list[tuple[Curve, MeanRule, str, Ints]] = []
     for region, at in regions.items():
-        pressed, rubs = region.removesuffix("_bore") in tight, region.endswith("_bore")
-        smooth, name = surface_curve(bores, variant, region, pressed, rubs, at_factor)
-        choices.append((smooth, rule_of(bores, variant, region), name, at))
+        law = surface_law(bores, variant, region, tight, at_factor)
+        choices.append((law.curve, law.rule, law.name, at))
     for weld in welds_of(bores, variant):
         if weld.arm is None:
             name = f"weld {weld.category:g}" if weld.category else f"weld FAT {weld.fat:g}"

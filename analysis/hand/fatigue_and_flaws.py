@@ -18,7 +18,7 @@ from analysis.clauses import fatigue, fracture
 from analysis.clauses.applied import Checked, apply
 from analysis.clauses.concentration import HOLE_BENDING, hole_net, lug_net, shoulder_bending
 from analysis.fatigue.curve import Curve
-from analysis.fatigue.curve_at import rule_of, surface_curve
+from analysis.fatigue.curve_at import surface_law
 from analysis.fatigue.cycles import year
 from analysis.fatigue.meanstress import MeanRule
 from analysis.fatigue.stresses import bore_hoop, interference
@@ -133,14 +133,14 @@ def fatigue_check(
     bores_, total, largest = arm.bores, float(duty.often.sum()), lift((most - least).max(axis=1))
     if steady is not None:
         least, most = least + steady[:, None], most + steady[:, None]
-    curve, reason = or_reason(
-        arm.units, lambda: surface_curve(bores_, variant, region, tight=steady is not None)[0]
-    )
-    if curve is None:
+    tight = [] if steady is None else [region.removesuffix("_bore")]
+    law, reason = or_reason(arm.units, partial(surface_law, bores_, variant, region, tight))
+    if law is None:
         unknown = dict.fromkeys(("sk", "Nk", "mN", "m"), np.nan)
         check = apply(fatigue.peak_range, place, s=largest, largest=largest, N=total, **unknown)
         return replace(check, outcome=replace(check.outcome, in_range=False, note=reason))
-    s = equivalent(least, most, duty.often, curve, rule_of(bores_, variant))
+    curve = law.curve
+    s = equivalent(least, most, duty.often, curve, law.rule)
     slope = curve.slope if total <= curve.cycles_at_knee else curve.slope_beyond
     return apply(
         fatigue.peak_range,

@@ -148,10 +148,10 @@ class MeanStress(Frozen):
     true_fracture_strength: Annotated[float, within("stress", "50 MPa", "3000 MPa")] | None = Field(
         default=None, description="True fracture strength of morrow; left out: tensile strength + 345 MPa."
     )
-    compression: Literal["en1993", "full"] = Field(
-        default="en1993",
-        description="What compression counts by mesh. en1993: 60 % (EN 1993-1-9 7.2.1), in full as deposited; full."
-        " swt, walker and none have rules of their own.",
+    compression: Literal["lessened", "full"] = Field(
+        default="lessened",
+        description="What compression counts: lessened (at least 60 %; in full as deposited) or full; not for swt,"
+        " walker, none.",
     )
 
 
@@ -175,7 +175,7 @@ class Bores(Frozen):
     welds: tuple[Weld, ...] = Field(default=(), description="Welds on the arm.")
     fretting: Fretting | None = Field(
         default=None,
-        description="Pins rub in their bores, tight or loose. Left out: the worst, 0.24, in tight fits.",
+        description="Pins rub in their bores, tight or loose. Left out: the worst, 0.24.",
     )
     mean_stress: MeanStress = Field(description="How a steady stress counts.")
     reliability: Number = Field(default=0.99, ge=0.5, le=0.999999, description="Share of arms that last.")

@@ -1,4 +1,4 @@
-"""Bores are judged on planes through which a pin's pressure does not act, and compression counts as EN 1993-1-9 7.2.1 says."""
+"""Bores are judged on planes through which a pin's pressure does not act; compression counts less, by the lesser of two sources."""
 
 import numpy as np
 import pytest
@@ -48,25 +48,43 @@ def test_a_free_surface_loses_nothing():
     assert found(tangent(states, X)).range == pytest.approx(found(states).range, rel=1e-9)
 
 
+def rule_for(tensile, cast):
+    credit = meanstress.compression_credit(tensile, cast)
+    return meanstress.mean_rule("goodman", tensile=tensile, credit=credit)
+
+
 @pytest.mark.parametrize(
     ("low", "high", "effective"), [(-100.0, 0.0, 60.0), (-100.0, 50.0, 110.0), (-150.0, -50.0, 60.0)]
 )
-def test_compression_counts_three_fifths(low, high, effective):
-    """EN 1993-1-9:2005 7.2.1(2): tension in full, compression by 60 %; over that of a fully reversed range, 1.6 times its half."""
-    rule = meanstress.mean_rule("goodman", tensile=450.0, credit=True)
-    actual = float(rule.equivalent((high - low) / 2.0, (high + low) / 2.0))
+def test_compression_counts_three_fifths_in_strong_steel(low, high, effective):
+    """EN 1993-1-9:2005 7.2.1(2), from memory: tension in full, compression by 60 %; the common structural rules for oil tankers
+    write it 0.6 S where a range S never reaches tension. Over that of a fully reversed range, 1.6 times its half."""
+    actual = float(rule_for(1000.0, False).equivalent((high - low) / 2.0, (high + low) / 2.0))
     assert actual == pytest.approx(effective / 1.6, rel=1e-12)
+
+
+@pytest.mark.parametrize(("tensile", "cast", "share"), [(450.0, False, 0.0575), (450.0, True, 0.2075)])
+def test_mild_steel_hardly_feels_a_compressive_mean(tensile, cast, share):
+    """FKM guideline, from memory: sensitivity 0.35e-3 Rm - 0.1, cast + 0.05. R = 0 in compression is a - M a; so is all beyond."""
+    rule = rule_for(tensile, cast)
+    assert rule.equivalent([50.0, 50.0], [-50.0, -300.0]) == pytest.approx(50.0 * (1.0 - share), rel=1e-12)
+
+
+def test_a_weak_steel_gets_no_credit_and_none_more_than_that_of_the_range():
+    """280 MPa: 0.098 - 0.1 is under 0; 1500 MPa: 0.425, of which 0.4/1.6 counts."""
+    assert meanstress.compression_credit(280.0, cast=False) == 0.0
+    assert meanstress.compression_credit(1500.0, cast=False) == pytest.approx(0.25)
 
 
 def test_credit_changes_no_cycle_of_tensile_or_zero_mean():
     """Goodman by hand: 60/(1 - 90/450) = 75 MPa; a fully reversed cycle is worth itself."""
-    rule = meanstress.mean_rule("goodman", tensile=450.0, credit=True)
+    rule = rule_for(450.0, True)
     assert rule.equivalent([60.0, 60.0], [90.0, 0.0]) == pytest.approx([75.0, 60.0], rel=1e-12)
 
 
 def test_the_search_takes_the_credit_too():
     """The kernel's own form: hoop from -150 to -50 MPa is worth 2 x 60/1.6 = 75 MPa fully reversed."""
-    rule = meanstress.mean_rule("goodman", tensile=450.0, credit=True)
+    rule = rule_for(1000.0, False)
     actual = found(tangent(stress((-10.0, -150.0, 0.0), (-10.0, -50.0, 0.0)), X), rule)
     assert actual.equivalent == pytest.approx(75.0, rel=1e-6)
 
@@ -75,7 +93,7 @@ def test_pins_with_play_rub_too():
     said = Fretting(used=0.5)
     assert factors(said, tight=False) == factors(said, tight=True) == (0.24, 0.5, 0.9)
     assert factors(said.model_copy(update={"clearance": 1.0}), tight=False) == (0.24, 1.0, 1.0)
-    assert factors(None, tight=True)[1] == 0.24 and factors(None, tight=False)[1] == 1.0
+    assert factors(None, tight=True) == factors(None, tight=False) == (0.24, 0.24, 0.24)
 
 
 def test_the_old_arm_has_none_of_the_new_arms_welds():
