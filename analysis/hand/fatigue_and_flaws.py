@@ -89,6 +89,21 @@ def swings(arm: Arm) -> Swings:
     return Swings(often, np.column_stack([cycles.start, cycles.end]), cycles.low, cycles.high)
 
 
+def turning(response: Response) -> list[Floats]:
+    """Signed forces (C, P) of the first design whose least and most over the positions make the ranges of fatigue; none where the
+    file has no section `bores`."""
+    if response.arm.bores is None:
+        return []
+    carried = [at_pivot(response, limb) for limb in response.limbs]
+    whole = (len(response.sizes), *response.limbs[0].root.n.shape[1:3])
+    parts = [*response.statics.pivot[:2], across_bisector(response, carried)[..., 0]]
+    parts += [side["M3"][..., 0] for side in carried]
+    for limb in response.limbs:
+        parts += [force[..., 0] for force in (limb.root.n, limb.root.m3, limb.root.m2)]
+        parts += [limb.pin.s, limb.pin.eta]
+    return [np.broadcast_to(part, whole)[0] for part in parts]
+
+
 def fatigue_checks(response: Response) -> Iterator[Checked]:
     """Fatigue of bores and blends, where the arm's file has a section `bores`."""
     arm = response.arm
