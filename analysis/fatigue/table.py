@@ -26,12 +26,13 @@ from analysis.fatigue.damage import Life, life, worst_places
 from analysis.fatigue.duty import Cycles
 from analysis.fatigue.in_surface import seated
 from analysis.fatigue.plane import Search, search
+from analysis.fatigue.reading import read_nodes
 from analysis.fatigue.regions import surfaces
 from analysis.fatigue.spread import SPREAD, spread
 from analysis.fatigue.stresses import histories, interference
 from analysis.fatigue.variants import BY_HAND, Variant
 from params.schema.arm import Arm
-from params.schema.bores import Bores
+from params.schema.bores import Bores, Region
 from params.schema.units import outside, show, shown_unit
 from params.steps.arrays import Floats
 from params.steps.out_of_range import STATUS, or_reason, out_of_range
@@ -77,6 +78,7 @@ class Assessed:
     curves: NodeCurves
     source: str
     stress: Floats  # (S, n, 6) MPa of all nodes, by state
+    read: dict[Region, NDArray[np.int64]]  # nodes of each region at which its life is read
 
 
 def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -> Assessed:
@@ -99,7 +101,8 @@ def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -
         curves.which[nodes],
         arm.duty.service_years,
     )
-    return Assessed(variant, nodes, worst_plane, life(worst_plane), curves, source, stress)
+    read = read_nodes(arm, mesh, regions, tight)
+    return Assessed(variant, nodes, worst_plane, life(worst_plane), curves, source, stress, read)
 
 
 def rows(arm: Arm, bores: Bores, mesh: Mesh, assessed: Assessed, cycles: Cycles) -> Iterator[dict[str, Any]]:
@@ -107,7 +110,7 @@ def rows(arm: Arm, bores: Bores, mesh: Mesh, assessed: Assessed, cycles: Cycles)
     points = mesh.points[assessed.nodes]
     number = np.full(len(mesh.points), -1)
     number[assessed.nodes] = np.arange(len(assessed.nodes))
-    regions = {name: number[nodes] for name, nodes in surfaces(arm, mesh).items()}
+    regions = {name: number[nodes] for name, nodes in assessed.read.items()}
     apart = 0.25 * arm.geometry.pivot.bore
     places = worst_places(assessed.life, points, regions, PLACES, apart)
     at_nodes = assessed.nodes[[place.node for place in places]]
@@ -209,7 +212,7 @@ def around(arm: Arm, mesh: Mesh, assessed: Assessed) -> Iterator[dict[str, Any]]
     unit = shown_unit("stress", arm.units)
     number = np.full(len(mesh.points), -1)
     number[assessed.nodes] = np.arange(len(assessed.nodes))
-    nodes = number[mesh.nodes("pivot_bore")]
+    nodes = number[np.intersect1d(mesh.nodes("pivot_bore"), assessed.read["pivot_bore"])]
     x, y, _ = mesh.points[assessed.nodes[nodes]].T
     sector = np.floor(np.degrees(np.arctan2(y, x)) % 360.0 / (360.0 / AROUND)).astype(int)
     for k in range(AROUND):

@@ -1,5 +1,7 @@
 """Bores are judged on planes through which a pin's pressure does not act; compression counts less, by the lesser of two sources."""
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
@@ -7,9 +9,10 @@ from analysis.fatigue import duty, meanstress, plane, weldclass
 from analysis.fatigue.curve_at import welds_of
 from analysis.fatigue.fretting import factors
 from analysis.fatigue.in_surface import tangent
+from analysis.fatigue.reading import reach, read_nodes
 from analysis.fatigue.variants import CRACKED, variants
 from params.schema.bores import Fretting
-from tests.arms import demo
+from tests.arms import changed, demo
 
 NONE = meanstress.mean_rule("none")
 CLASS = weldclass.direct(80)
@@ -101,3 +104,23 @@ def test_the_old_arm_has_none_of_the_new_arms_welds():
     this, *_, old = variants(arm)
     assert arm.bores and arm.bores.welds and old.name == CRACKED
     assert welds_of(arm.bores, this) == arm.bores.welds and welds_of(arm.bores, old) == ()
+
+
+def test_a_tight_bore_is_read_away_from_the_edges_of_its_contact():
+    """Bore 320 mm, three elements of 8 per quarter: 3 x pi x 320/4/8 = 94.2 mm, as 0.3 of 320 = 96; a bore with play all over."""
+    arm = demo("linkspan-rocker")
+    half = arm.geometry.pivot.width / 2.0 - arm.geometry.pivot.chamfer
+    assert reach(arm, "pivot") == pytest.approx(half - 96.0)
+    z = np.linspace(-half, half, 71)
+    around = np.column_stack([np.full(71, 160.0), np.zeros(71), z])
+    chamfer = np.array([[162.5, 0.0, half + 2.5]])
+    mesh = SimpleNamespace(points=np.vstack([around, chamfer]), nodes=lambda region: np.arange(71))
+    regions = {"pivot_bore": np.arange(72)}
+    kept = read_nodes(arm, mesh, regions, ["pivot"])["pivot_bore"]
+    assert len(kept) and np.abs(mesh.points[kept, 2]).max() <= half - 3.0 * np.pi * 320.0 / 4.0 / 8.0
+    assert len(read_nodes(arm, mesh, regions, [])["pivot_bore"]) == 72
+
+
+def test_a_short_tight_bore_is_read_in_its_middle():
+    arm = changed(demo("linkspan-rocker"), geometry__pivot__width=120.0)
+    assert reach(arm, "pivot") == pytest.approx(0.25 * (60.0 - arm.geometry.pivot.chamfer))
