@@ -17,6 +17,7 @@ BEAM = "tests/hand/test_beam.py::"
 MAKING = "tests/making/"
 MECH, CLAUSE = "analysis/mechanics/", "analysis/clauses/"
 SUBSTITUTIONS = "tests/record/test_substitutions.py::"
+FATIGUE, SEATED = "analysis/fatigue/", "tests/fatigue/test_in_surface.py::"
 PLANE, PATHS = "tests/fatigue/test_plane.py::", "tests/fracture/test_paths.py::"
 VARIANTS = "tests/fatigue/test_variants.py::"
 CONTACT = "tests/contact/test_contact.py::"
@@ -70,8 +71,8 @@ MUTATIONS = (
     ),
     Mutation(
         "analysis/hand/fatigue_and_flaws.py",
-        "tight=steady is not None",
-        "tight=False",
+        "[] if steady is None",
+        "[] if True",
         VARIANTS + "test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone",
     ),
     Mutation(
@@ -308,11 +309,10 @@ MUTATIONS = (
         "tests/package/test_drawing.py::test_sheet_sizes_of_iso_5457",
     ),
     Mutation(
-        MECH + "hub_forces.py",
-        'root["M3"] + root["V2"] * radius',
-        'root["M3"]',
-        "tests/hand/test_hub.py",
+        MECH + "hub_forces.py", 'root["M3"] + root["V2"] * radius', 'root["M3"]', "tests/hand/test_hub.py"
     ),
+    Mutation(FATIGUE + "meanstress.py", "max(m, -a)", "m", SEATED + "test_mild_steel_hardly_feels_a_compr"),
+    Mutation(FATIGUE + "in_surface.py", "within @ full", "full", SEATED + "test_a_pulsing_contact_pressure"),
     Mutation(
         "analysis/making/routes/on_route.py",
         "route.factors.casting / route.factors.across_build",

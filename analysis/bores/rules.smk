@@ -7,7 +7,7 @@ PICTURED = ["around", "cracks", "growth", "survival", "inspection", "materials"]
 
 rule fits:
     input:
-        material,
+        materials,
         "results/{arm}/as-written/arm.yaml",
     output:
         captioned("results/{arm}/as-written/bores/", "fit.csv"),

@@ -19,19 +19,24 @@ from params.schema.units import System
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
 
+OLD = "old arm"
 COLUMNS = columns("bore which fit quantity least mean most unit capacity status note")
 
 
-def rows(arm: Arm, material: Material) -> Iterator[dict[str, Any]]:
-    """Limits of size, then every figure, of each bore's fit and of the one named for comparison."""
+def rows(arm: Arm, material: Material, old: Material | None = None) -> Iterator[dict[str, Any]]:
+    """Limits of size, then every figure, of each bore's fit and of the one named for comparison; last the old arm's, which has
+    the latter where there is one, against the strength of its own material."""
     for name, wanted in arm.bores.fits.items() if arm.bores else ():
-        for which, sizes in (("fit", wanted.fit), ("compare", wanted.compare)):
+        compared = [("fit", wanted.fit, material), ("compare", wanted.compare, material)]
+        if old is not None:
+            compared.append((OLD, wanted.compare or wanted.fit, old))
+        for which, sizes, metal in compared:
             if sizes is None:
                 continue
             head = {"bore": name, "which": which, "fit": str(sizes.fit or "as measured")}
             for figure in (
                 *limits(arm, name, wanted, sizes),
-                *figures(wanted, sizes, bore_of(arm, name), material),
+                *figures(wanted, sizes, bore_of(arm, name), metal),
             ):
                 yield head | of(figure, arm.units)
 
@@ -61,7 +66,10 @@ def of(figure: Figure, units: System) -> dict[str, Any]:
 
 def main(folder: Path) -> None:
     arm = read_arm(folder / "arm.yaml")
-    write_csv(folder / "bores" / "fit.csv", COLUMNS, rows(arm, read_material(arm.material, arm.library)))
+    cracked = arm.cracks.old_arm if arm.cracks else None
+    old = read_material(cracked.material, arm.library) if cracked else None
+    material = read_material(arm.material, arm.library)
+    write_csv(folder / "bores" / "fit.csv", COLUMNS, rows(arm, material, old))
 
 
 if __name__ == "__main__":

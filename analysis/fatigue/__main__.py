@@ -46,7 +46,7 @@ def main(folder: Path) -> int:
             table.append(out_of_range(head(variant, "outside", "all surfaces"), reason))
         else:
             assessments.append(one)
-            table += rows(arm, mesh, one, cycles)
+            table += rows(arm, bores, mesh, one, cycles)
         table += weld_rows(arm, bores, hand, variant, cycles)
         print(summary_line(table, variant), flush=True)
     write_cautioned(target / "life.csv", COLUMNS, table)

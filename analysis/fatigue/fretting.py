@@ -7,9 +7,8 @@ materials that rub (from memory). It is a parameter, never a result: tests on th
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from analysis.fatigue.curve import Curve
+from params.schema.bores import Fretting
 
 PUBLISHED_RANGE = (0.24, 0.90)
 
@@ -19,13 +18,19 @@ def fretted(curve: Curve, factor: float) -> Curve:
     refused.
     """
     least, most = PUBLISHED_RANGE
+    if factor == 1.0:
+        return curve
     if not least <= factor <= most:
         raise ValueError(f"fretting factor {factor:g}: published values lie between {least:g} and {most:g}")
     return curve.weakened(factor, "fretting")
 
 
-def span(curve: Curve, least: float, used: float, most: float) -> Mapping[str, Curve]:
-    """The curve at the worst, the chosen and the mildest factor, to show what the choice does."""
-    return {
-        name: fretted(curve, factor) for name, factor in (("least", least), ("used", used), ("most", most))
-    }
+def factors(said: Fretting | None, tight: bool) -> tuple[float, float, float]:
+    """Factors at least, as used and at most in a bore: an interference fit rubs, and so does a pin with play, at whose edge of
+    contact the surfaces slip as well (fatigue of lugs, common practice, no source). A file without them: the worst published.
+    """
+    if said is None:
+        worst, _ = PUBLISHED_RANGE
+        return worst, worst, worst
+    used = said.used if tight or said.clearance is None else said.clearance
+    return min(said.least, used), used, max(said.most, used)

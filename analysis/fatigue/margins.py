@@ -10,6 +10,7 @@ from analysis.fatigue.curve_at import curves_at_nodes
 from analysis.fatigue.cycles import year
 from analysis.fatigue.damage import life
 from analysis.fatigue.duty import Cycles, size
+from analysis.fatigue.in_surface import seated
 from analysis.fatigue.plane import search
 from analysis.fatigue.regions import surfaces
 from analysis.fatigue.stresses import fitted, interference
@@ -32,7 +33,7 @@ def mesh_margins(arm: Arm, material: Material, mesh: Mesh, stress: Floats) -> di
         return {}
     cycles, variant, regions = year(arm, arm.bores), this_arm(arm, material), surfaces(arm, mesh)
     tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
-    stress = stress + fitted(arm, variant, mesh.points)
+    stress = seated(stress + fitted(arm, variant, mesh.points), arm, mesh)
     curves = curves_at_nodes(arm.bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
     margins = {}
     for region, nodes in regions.items():

@@ -75,7 +75,8 @@ def search(
     lines = np.array(
         [[c.knee, c.cycles_at_knee, c.slope, c.slope_beyond, c.limit, c.cut_off] for c in curves]
     )
-    kinds, numbers = np.array([r.kind for r in rules]), np.array([r.number for r in rules], float)
+    kinds = np.array([r.kind for r in rules])
+    numbers, credits = (np.array([getattr(r, name) for r in rules], float) for name in ("number", "credit"))
     table = np.column_stack([cycles.low, cycles.high, cycles.per_year])
     also = np.ascontiguousarray(cycles.also, np.int64)
     nodes = np.ascontiguousarray(np.moveaxis(stress, 0, 1), dtype=float)
@@ -83,7 +84,7 @@ def search(
     duty = (cycles.start, cycles.end, table, also)
     share = service_years / limit
     figures, normal, worst = worst_planes(
-        nodes, own, half_sphere(PLANES), duty, lines, kinds, numbers, which, share
+        nodes, own, half_sphere(PLANES), duty, lines, kinds, numbers, credits, which, share
     )
     damage, span, mean, equivalent, reserve = figures.T
     return Search(damage, normal, worst, span, mean, equivalent, reserve, service_years, limit)

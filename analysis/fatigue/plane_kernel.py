@@ -1,7 +1,8 @@
 """The compiled part of the search over planes: one node at a time, nodes shared among threads.
 
+A changed mean-stress rule asks for a changed file here: compiled code is kept by this file's date.
 `duty` is (start, end, table of low, high, cycles a year, further states passed) and `law` is (curve, kind of
-mean rule, its number), the curve being (knee, cycles at knee, slope, slope beyond, limit, cut-off).
+mean rule, its number, its credit for compression), the curve being (knee, cycles at knee, slope, slope beyond, limit, cut-off).
 """
 
 from __future__ import annotations
@@ -18,12 +19,12 @@ CLOSING = 12  # rounds; each either moves to a better neighbour or halves the st
 def _on_plane(s, n, duty, law, scale):
     """Damage of a year, largest equivalent range and the cycle that does most, on one plane of one node."""
     table = duty[2]
-    line, kind, number = law
+    line, kind, number, credit = law
     total, most, worst, worst_weight = 0.0, 0.0, 0, -1.0
     for k in range(len(table)):
         low, high = _ends(s, n, k, duty)
         wide = 2.0 * equivalent_amplitude(
-            0.5 * scale * (high - low), 0.5 * scale * (low + high), kind, number
+            0.5 * scale * (high - low), 0.5 * scale * (low + high), kind, number, credit
         )
         most = max(most, wide)
         share = 0.0
@@ -109,7 +110,7 @@ def _worst(s, own, planes, duty, law):
 
 
 @numba.njit(cache=True, parallel=True)
-def worst_planes(stress, own, planes, duty, lines, kinds, numbers, which, years):
+def worst_planes(stress, own, planes, duty, lines, kinds, numbers, credits, which, years):
     """Columns: damage, range, mean, equivalent range, reserve; beside them the normals and the worst
     cycles.
     """
@@ -117,7 +118,7 @@ def worst_planes(stress, own, planes, duty, lines, kinds, numbers, which, years)
     normal, worst = np.zeros((len(stress), 3)), np.zeros(len(stress), np.int64)
     for i in numba.prange(len(stress)):
         s, c = stress[i], which[i]
-        law = (lines[c], kinds[c], numbers[c])
+        law = (lines[c], kinds[c], numbers[c], credits[c])
         n, damage, most = _worst(s, own[i], planes, duty, law)
         k = _on_plane(s, n, duty, law, 1.0)[2]
         low, high = _ends(s, n, k, duty)

@@ -56,22 +56,22 @@ def histories(folder: Path, arm: Arm, variant: Variant) -> tuple[Floats, Floats,
     )
 
 
-def fitted(arm: Arm, variant: Variant, points: Floats) -> Floats:
-    """Steady stress (n, 6) of the interference fits at mean interference, as in thick rings."""
+def fitted(arm: Arm, variant: Variant, points: Floats, at: int = 1) -> Floats:
+    """Steady stress (n, 6) of the interference fits, as in thick rings; `at` 0, 1, 2: at least, mean, most interference."""
     total = np.zeros((len(points), 6))
     for name, sizes in variant.sizes.items():
         if arm.bores is None:
             continue
         bore = bore_of(arm, name)
         assembly = assemble(arm.bores.fits[name], sizes, bore, variant.material)
-        pressure, ring = float(assembly.pressure[1, -1]), assembly.rings[-1]
+        pressure, ring = float(assembly.pressure[at, -1]), assembly.rings[-1]
         if pressure <= 0.0:
             continue
         offset = points[:, :2] - centre(arm, name)
         r = np.hypot(*offset.T)
         within = (r < ring.outside / 2.0) & (np.abs(points[:, 2]) <= bore.width / 2.0 + 1e-6)
-        at = ring_stress(ring, pressure, 0.0, np.maximum(r[within], ring.inside / 2.0))
-        total[within] += in_plane(at.radial, at.hoop, offset[within] / r[within, None])
+        there = ring_stress(ring, pressure, 0.0, np.maximum(r[within], ring.inside / 2.0))
+        total[within] += in_plane(there.radial, there.hoop, offset[within] / r[within, None])
     return total
 
 

@@ -20,16 +20,19 @@ from analysis.contracts.hand import HandFile
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue import welds
 from analysis.fatigue.curve import Curve
-from analysis.fatigue.curve_at import NodeCurves, curves_at_nodes
+from analysis.fatigue.curve_at import NodeCurves, curves_at_nodes, welds_of
 from analysis.fatigue.cycles import year
 from analysis.fatigue.damage import Life, life, worst_places
 from analysis.fatigue.duty import Cycles
+from analysis.fatigue.in_surface import seated
 from analysis.fatigue.plane import Search, search
+from analysis.fatigue.reading import read_nodes
 from analysis.fatigue.regions import surfaces
+from analysis.fatigue.spread import SPREAD, spread
 from analysis.fatigue.stresses import histories, interference
 from analysis.fatigue.variants import BY_HAND, Variant
 from params.schema.arm import Arm
-from params.schema.bores import Bores
+from params.schema.bores import Bores, Region
 from params.schema.units import outside, show, shown_unit
 from params.steps.arrays import Floats
 from params.steps.out_of_range import STATUS, or_reason, out_of_range
@@ -59,6 +62,7 @@ COLUMNS = (
     "margin",
     "status",
     "note",
+    *SPREAD,
 )
 RING = ("arm", "bore", "angle_deg", "range", "mean", "stress_unit", "years")
 
@@ -73,6 +77,8 @@ class Assessed:
     life: Life
     curves: NodeCurves
     source: str
+    stress: Floats  # (S, n, 6) MPa of all nodes, by state
+    read: dict[Region, NDArray[np.int64]]  # nodes of each region at which its life is read
 
 
 def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -> Assessed:
@@ -88,25 +94,30 @@ def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -
     curves = curves_at_nodes(bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
     nodes = np.unique(np.concatenate(list(regions.values())))
     worst_plane = search(
-        stress[:, nodes],
+        seated(stress, arm, mesh)[:, nodes],
         cycles,
         curves.curves,
         curves.rules,
         curves.which[nodes],
         arm.duty.service_years,
     )
-    return Assessed(variant, nodes, worst_plane, life(worst_plane), curves, source)
+    read = read_nodes(arm, mesh, regions, tight)
+    return Assessed(variant, nodes, worst_plane, life(worst_plane), curves, source, stress, read)
 
 
-def rows(arm: Arm, mesh: Mesh, assessed: Assessed, cycles: Cycles) -> Iterator[dict[str, Any]]:
+def rows(arm: Arm, bores: Bores, mesh: Mesh, assessed: Assessed, cycles: Cycles) -> Iterator[dict[str, Any]]:
     """The worst places of every region."""
     points = mesh.points[assessed.nodes]
     number = np.full(len(mesh.points), -1)
     number[assessed.nodes] = np.arange(len(assessed.nodes))
-    regions = {name: number[nodes] for name, nodes in surfaces(arm, mesh).items()}
+    regions = {name: number[nodes] for name, nodes in assessed.read.items()}
     apart = 0.25 * arm.geometry.pivot.bore
-    for place in worst_places(assessed.life, points, regions, PLACES, apart):
+    places = worst_places(assessed.life, points, regions, PLACES, apart)
+    at_nodes = assessed.nodes[[place.node for place in places]]
+    spreads = spread(arm, bores, mesh, assessed.variant, assessed.stress, at_nodes, cycles)
+    for place, beside in zip(places, spreads, strict=True):
         k, curve = place.node, assessed.curves.which[assessed.nodes[place.node]]
+        note = "; ".join(filter(None, (assessed.source, beside.pop("opens", None))))
         yield (
             head(assessed.variant, place.region, assessed.curves.names[curve])
             | at(arm, place.at)
@@ -117,8 +128,9 @@ def rows(arm: Arm, mesh: Mesh, assessed: Assessed, cycles: Cycles) -> Iterator[d
                 k,
                 cycles,
                 assessed.curves.curves[curve],
-                assessed.source,
+                note,
             )
+            | beside
         )
 
 
@@ -179,7 +191,7 @@ def weld_rows(
     arm: Arm, bores: Bores, hand: HandFile, variant: Variant, cycles: Cycles
 ) -> Iterator[dict[str, Any]]:
     """Welds with a station: nominal stress of the hand calculation at both flanges against their class."""
-    for weld in bores.welds:
+    for weld in welds_of(bores, variant):
         if weld.arm is None or weld.station is None:
             continue
         known = head(variant, weld.region, welds.name(weld))
@@ -200,7 +212,7 @@ def around(arm: Arm, mesh: Mesh, assessed: Assessed) -> Iterator[dict[str, Any]]
     unit = shown_unit("stress", arm.units)
     number = np.full(len(mesh.points), -1)
     number[assessed.nodes] = np.arange(len(assessed.nodes))
-    nodes = number[mesh.nodes("pivot_bore")]
+    nodes = number[np.intersect1d(mesh.nodes("pivot_bore"), assessed.read["pivot_bore"])]
     x, y, _ = mesh.points[assessed.nodes[nodes]].T
     sector = np.floor(np.degrees(np.arctan2(y, x)) % 360.0 / (360.0 / AROUND)).astype(int)
     for k in range(AROUND):

@@ -18,7 +18,7 @@ from analysis.clauses import fatigue, fracture
 from analysis.clauses.applied import Checked, apply
 from analysis.clauses.concentration import HOLE_BENDING, hole_net, lug_net, shoulder_bending
 from analysis.fatigue.curve import Curve
-from analysis.fatigue.curve_at import rule_of, surface_curve
+from analysis.fatigue.curve_at import surface_law
 from analysis.fatigue.cycles import year
 from analysis.fatigue.meanstress import MeanRule
 from analysis.fatigue.stresses import bore_hoop, interference
@@ -89,6 +89,21 @@ def swings(arm: Arm) -> Swings:
     return Swings(often, np.column_stack([cycles.start, cycles.end]), cycles.low, cycles.high)
 
 
+def turning(response: Response) -> list[Floats]:
+    """Signed forces (C, P) of the first design whose least and most over the positions make the ranges of fatigue; none where the
+    file has no section `bores`."""
+    if response.arm.bores is None:
+        return []
+    carried = [at_pivot(response, limb) for limb in response.limbs]
+    whole = (len(response.sizes), *response.limbs[0].root.n.shape[1:3])
+    parts = [*response.statics.pivot[:2], across_bisector(response, carried)[..., 0]]
+    parts += [side["M3"][..., 0] for side in carried]
+    for limb in response.limbs:
+        parts += [force[..., 0] for force in (limb.root.n, limb.root.m3, limb.root.m2)]
+        parts += [limb.pin.s, limb.pin.eta]
+    return [np.broadcast_to(part, whole)[0] for part in parts]
+
+
 def fatigue_checks(response: Response) -> Iterator[Checked]:
     """Fatigue of bores and blends, where the arm's file has a section `bores`."""
     arm = response.arm
@@ -133,14 +148,14 @@ def fatigue_check(
     bores_, total, largest = arm.bores, float(duty.often.sum()), lift((most - least).max(axis=1))
     if steady is not None:
         least, most = least + steady[:, None], most + steady[:, None]
-    curve, reason = or_reason(
-        arm.units, lambda: surface_curve(bores_, variant, region, tight=steady is not None)[0]
-    )
-    if curve is None:
+    tight = [] if steady is None else [region.removesuffix("_bore")]
+    law, reason = or_reason(arm.units, partial(surface_law, bores_, variant, region, tight))
+    if law is None:
         unknown = dict.fromkeys(("sk", "Nk", "mN", "m"), np.nan)
         check = apply(fatigue.peak_range, place, s=largest, largest=largest, N=total, **unknown)
         return replace(check, outcome=replace(check.outcome, in_range=False, note=reason))
-    s = equivalent(least, most, duty.often, curve, rule_of(bores_, variant))
+    curve = law.curve
+    s = equivalent(least, most, duty.often, curve, law.rule)
     slope = curve.slope if total <= curve.cycles_at_knee else curve.slope_beyond
     return apply(
         fatigue.peak_range,

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.hand.evaluate import Hand, evaluate
+from analysis.hand.fatigue_and_flaws import turning
 from analysis.mechanics.sizes import Sizes
 from params.schema.arm import Arm
 from params.schema.material import Material
@@ -47,9 +48,13 @@ class Screener:
 
 
 def governing_positions(written: Hand) -> Floats:
-    """Fractions (C, P) of the swing, few for each case, at which every check comes within `FLAT` of its worst for this arm."""
+    """Fractions (C, P) of the swing, few for each case, at which every check comes within `FLAT` of its worst for this arm, and
+    every force that fatigue counts within as much of its range to its least and its most."""
     fraction = written.response.statics.fraction
     tables = [checked.used[0].max(axis=2) for checked in written.checked if checked.demand.shape[2] > 1]
+    for force in turning(written.response):
+        least, most = (end(force, axis=1, keepdims=True) for end in (np.min, np.max))
+        tables += [force - least, most - force]
     by_case = [
         np.stack([table[case] for table in tables if np.any(table[case] > 0.0)])
         for case in range(len(fraction))

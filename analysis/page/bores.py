@@ -35,7 +35,11 @@ COLUMNS = {  # of the long tables: the columns that matter most; the file has al
         "allowable_range",
         "stress_unit",
         "years",
-        "utilisation",
+        "fretting_used",
+        "years_fretting_least",
+        "years_fretting_most",
+        "years_interference_least",
+        "years_interference_most",
         "margin",
         "status",
         "note",
@@ -117,21 +121,32 @@ HEADS = {
     "Lr": "Lr: load over limit load",
     "lift_off_share": "share of the bore without contact",
     "years": "years to a crack",
+    "fretting_used": "fretting factor used",
+    "years_fretting_least": "years at the worst fretting factor",
+    "years_fretting_most": "years at the mildest",
+    "years_interference_least": "years at the least interference",
+    "years_interference_most": "years at the most",
     "critical_at_pivot_bore, mm": "critical flaw at the pivot bore, mm",
     "critical_at_pivot_bore, in": "critical flaw at the pivot bore, in",
     "which": "arm as written or the fit compared",
+}
+NOTES = {
+    "life.csv": "Years in a bore rest on a fretting factor that no calculation knows and on where in its tolerance the fit lies:"
+    " beside the years at the factor used and the mean interference stand those at the worst and mildest factor and at the least"
+    " and most interference. Empty: the place does not rub, its fit is not tight, or no cycle does damage.",
 }
 OWN = {"cracks.csv": {"years": "lasts, years"}}  # heads that mean something else in one table
 
 
 @dataclass(frozen=True)
 class Shown:
-    """One table of the section: title, file, rows that are shown, number of all."""
+    """One table of the section: title, file, rows that are shown, number of all, a sentence on how to read it."""
 
     title: str
     file: str
     table: Table
     count: int
+    note: str = ""
 
 
 def rows(folder: Path, name: str) -> list[Row]:
@@ -147,7 +162,7 @@ def bores(folder: Path, units: System = "si") -> list[Shown]:
             mark = "status" if "status" in columns else None
             exact = name == "fit.csv"  # a fit's size counts in micrometres
             cells = laid_out(all_rows[:MOST_ROWS], columns, mark, exact, HEADS | OWN.get(name, {}))
-            tables.append(Shown(title, f"bores/{name}", cells, len(all_rows)))
+            tables.append(Shown(title, f"bores/{name}", cells, len(all_rows), NOTES.get(name, "")))
     return tables
 
 

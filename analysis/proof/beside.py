@@ -225,9 +225,9 @@ def words(name: str) -> str:
 
 
 def bands(mesh: ElasticFile) -> Iterator[Row]:
-    """Error band of each bore's peak; a single mesh has none."""
+    """Error band of each peak; a single mesh has none."""
     for place, percent in mesh.bands_percent.items():
-        if percent is not None and place != "outside":
+        if percent is not None:
             yield row("error band of the peak", words(place), "any", 0.0, percent / 100.0, "share", BAND)
 
 

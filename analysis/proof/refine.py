@@ -34,6 +34,7 @@ from geometry.meshfile import MeshArrays, read_mesh, write_vtu
 from params.files.read import read_arm, read_material
 from params.schema.arm import Arm
 from params.schema.material import Material
+from params.steps.arrays import Floats
 from params.steps.caution import CAUTION
 from params.steps.contract import read_of_cases
 from params.steps.results import read_json
@@ -42,12 +43,14 @@ BORE_FACES = tuple(f"{name}_bore" for name in BORES)
 FINER = 1.35  # each level has this many times more elements per quarter bore
 FEWEST = 3  # meshes needed for a statement on convergence
 AHEAD = "arm-next.msh"  # a mesh while the one before it is being solved
+NEAR = 40  # elements about a peak whose mean size is the size there
 SWEEP_QUARTER = 6  # elements per quarter bore for a design of the sweep
 COLUMNS = [
     "level",
     "per_quarter_bore",
     "unknowns",
     "place",
+    "element_mm",
     "peak_MPa",
     "change_percent",
     "order",
@@ -65,6 +68,7 @@ class Level:
     arrays: MeshArrays
     proof: Proof
     peaks: dict[str, float]  # largest equivalent stress of all load cases on each surface, MPa
+    places: dict[str, Floats]  # (3,) where it lies, mm
 
 
 def meshed(folder: Path, arm: Arm, per_quarter: int) -> tuple[MeshReport, MeshArrays]:
@@ -80,13 +84,22 @@ def level(folder: Path, arm: Arm, material: Material, report: MeshReport, arrays
     wanted = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
     proof = prove(Mesh.of(arrays), arm, material, wanted.cases, wanted.least)
     print(f"solve: {solve_line(proof)}", flush=True)
-    peaks = {}
-    if proof.solution.ok:
-        peaks = {
-            place: float(proof.equivalent[:, proof.mesh.nodes(place)].max())
-            for place in (*BORE_FACES, "outside")
-        }
-    return Level(report.per_quarter, report, arrays, proof, peaks)
+    peaks: dict[str, float] = {}
+    places: dict[str, Floats] = {}
+    for place in (*BORE_FACES, "outside") if proof.solution.ok else ():
+        nodes = proof.mesh.nodes(place)
+        most = proof.equivalent[:, nodes].max(axis=0)
+        peaks[place], places[place] = float(most.max()), proof.mesh.points[nodes[int(np.argmax(most))]]
+    return Level(report.per_quarter, report, arrays, proof, peaks, places)
+
+
+def size_at(mesh: Mesh, place: Floats) -> float:
+    """Mean edge of the `NEAR` elements about a place (3,), mm: of the regular tetrahedron of their mean volume."""
+    corners = mesh.points[mesh.tets[:, :4]]
+    about = np.argsort(((corners.mean(axis=1) - place) ** 2).sum(axis=1), kind="stable")[:NEAR]
+    edges = corners[about, 1:] - corners[about, :1]
+    volume = np.abs(np.linalg.det(edges)).mean() / 6.0
+    return float((6.0 * np.sqrt(2.0) * volume) ** (1.0 / 3.0))
 
 
 def solve_line(proof: Proof) -> str:
@@ -142,11 +155,13 @@ def refine(folder: Path, arm: Arm, material: Material, sweep: bool) -> list[Leve
 
 
 def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
-    """The rows of convergence.csv: peak, change, observed order and error band of each surface at each level."""
+    """The rows of convergence.csv: peak, change, observed order and error band of each surface at each level; element sizes are
+    those about the peak of the last level."""
     rows = []
     for place in (*BORE_FACES, "outside"):
+        sizes = [size_at(step.proof.mesh, levels[-1].places[place]) for step in levels]
         for index in range(len(levels)):
-            size = [1.0 / step.per_quarter for step in levels[: index + 1]]
+            size = sizes[: index + 1]
             value = [step.peaks[place] for step in levels[: index + 1]]
             estimate = band(size, value)
             change = 100.0 * (value[-1] / value[-2] - 1.0) if index else None
@@ -156,6 +171,7 @@ def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
                     "per_quarter_bore": levels[index].per_quarter,
                     "unknowns": levels[index].report.unknowns,
                     "place": place,
+                    "element_mm": size[-1],
                     "peak_MPa": value[-1],
                     "change_percent": change,
                     "order": estimate.order,

@@ -2,17 +2,26 @@
 
 Grid convergence index after P. J. Roache, "Verification and Validation in Computational Science and Engineering" (1998)
 and ASME V&V 20-2009 section 2 (from memory): band = F_s |f1 - f2| / (r^p - 1), F_s = 1.25 with three or more meshes and
-an observed order, 3.0 with two meshes and the order of theory.
+an observed order, 3.0 with two meshes and the order of theory. Sizes are those of the elements at the place, not of the mesh:
+where a refinement hardly reaches, r is near 1 and says so.
+
+A series that shows no order, for it swings or the elements there stayed as they were, tells of its scatter alone: after L. Eca and
+M. Hoekstra, J. Comput. Phys. 262 (2014) 104-130 (from memory) the band is then three times the range of the values. An order
+above that of theory is taken as theory's: it comes from chance, and would make the band small.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from scipy.optimize import brentq
 
 THEORY = 2.0  # stress of second-order elements converges with the square of the element size
+REFINED = 1.1  # least ratio of sizes at a place that counts as a refinement there (Roache, from memory)
+SCATTER = 3.0  # ranges of a series without an order
+FEW = 3  # values that the range is taken of: the finest
 
 
 @dataclass(frozen=True)
@@ -41,11 +50,17 @@ def observed_order(size: list[float], value: list[float]) -> float | None:
 
 
 def band(size: list[float], value: list[float]) -> Band:
-    """Error band of the last value; sizes are element sizes in any one unit, descending."""
+    """Error band of the last value; sizes are those of the elements at its place in any one unit, from the coarsest mesh on."""
     if len(value) < 2 or value[-1] == 0.0:
         return Band(None, None)
+    near = size[-FEW:]
+    ratios = [coarse / fine for coarse, fine in pairwise(near)]
+    scatter = SCATTER * float(np.ptp(value[-FEW:])) / abs(value[-1])
+    if min(ratios) < REFINED:
+        return Band(None, scatter)
     change = abs(value[-1] - value[-2]) / abs(value[-1])
-    ratio = size[-2] / size[-1]
-    order = observed_order(size, value) if len(value) >= 3 else None
-    safety, power = (1.25, order) if order is not None else (3.0, THEORY)
-    return Band(order, float(safety * change / (np.power(ratio, power) - 1.0)))
+    order = observed_order(size, value) if len(value) >= FEW else None
+    if order is not None:
+        return Band(order, float(1.25 * change / (np.power(ratios[-1], min(order, THEORY)) - 1.0)))
+    two = float(3.0 * change / (np.power(ratios[-1], THEORY) - 1.0))
+    return Band(None, two if len(value) < FEW else max(two, scatter))

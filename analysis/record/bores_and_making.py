@@ -78,6 +78,18 @@ PLAN: dict[str, tuple[str, str]] = {
         " chance_of_lasting note",
     ),
 }
+# A second table from the same file: title, what it shows, columns; of the rows that have a value of RUBBED.
+RUBBED = "fretting_used"
+BESIDE = {
+    "life": (
+        "Years in the bores by fretting and interference",
+        "No calculation knows the fretting factor, and a fit lies anywhere within its tolerance: the years at the factor used and"
+        " the mean interference, at the worst and mildest factor, and at the least and most interference. Empty: the fit is not"
+        " tight, or no cycle does damage.",
+        "arm region fretting_least fretting_used fretting_most years_fretting_least years years_fretting_most"
+        " years_interference_least years_interference_most",
+    ),
+}
 # The picture that follows a table, with its caption.
 SHOWN = {
     "contact": (
@@ -144,9 +156,21 @@ def step_section(tables: Tables, title: str, place: str, missing: str) -> str:
             body += [
                 heading(named, 2),
                 whole(paths[stem], columns.split(), tables.arm.units),
+                *beside(paths[stem], tables.arm.units),
                 *shown(paths[stem]),
             ]
     return "\n".join([heading(title), *([paragraph(LIFE), *body] if body else [paragraph(missing)])])
+
+
+def beside(path: Path, units: System) -> list[str]:
+    """The second table from a file, where it has one."""
+    title, text, columns = BESIDE.get(path.stem, ("", "", ""))
+    rows = [row for row in read_csv(path) if row.get(RUBBED)]
+    return (
+        [heading(title, 3), paragraph(text), laid(rows, columns.split(), path.name, units)]
+        if title and rows
+        else []
+    )
 
 
 def shown(path: Path) -> list[str]:
@@ -166,19 +190,24 @@ def making(tables: Tables) -> str:
 
 def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
     """A table, or the wanted columns of it, in the shape that fits the page."""
-    kept = [{name: row[name] for name in wanted or row if name in row} for row in read_csv(path)]
+    return laid(read_csv(path), wanted, path.name, units)
+
+
+def laid(every: Sequence[Row], wanted: Sequence[str], file: str, units: System) -> str:
+    """The wanted columns of these rows of `file`, all where none are named."""
+    kept = [{name: row[name] for name in wanted or row if name in row} for row in every]
     rows = with_units(in_units(kept, units))
     shown = chosen(rows)
     if not shown:
-        return note(f"{len(rows)} rows: {path.name}." if rows else "None.")
+        return note(f"{len(rows)} rows: {file}." if rows else "None.")
     same, varying = same_and_varying(shown, [name for name in rows[0] if name != STANDING])
     once = [f"{named(name)} {cell_text(name, shown[0][name]).rstrip('.')}" for name in same if shown[0][name]]
     turn = rows_as_columns(shown, varying, WIDE)
-    rest = f"{len(rows) - len(shown)} more rows: {path.name}." if len(rows) > len(shown) else ""
+    rest = f"{len(rows) - len(shown)} more rows: {file}." if len(rows) > len(shown) else ""
     return "\n".join(
         [
             *([note(f"In every row: {'; '.join(once)}.")] if once else []),
-            turned(varying, shown) if turn else upright(varying, shown, path.name),
+            turned(varying, shown) if turn else upright(varying, shown, file),
             *([note(rest)] if rest else []),
         ]
     )

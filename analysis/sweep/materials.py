@@ -16,12 +16,13 @@ from typing import Any
 import numpy as np
 
 from analysis.elastic.mesh import Mesh
-from analysis.fatigue.curve_at import rule_of, surface_curve
+from analysis.fatigue.curve_at import surface_law
 from analysis.fatigue.cycles import year
 from analysis.fatigue.damage import life
 from analysis.fatigue.duty import Cycles
+from analysis.fatigue.in_surface import seated
 from analysis.fatigue.plane import search
-from analysis.fatigue.stresses import mesh_file
+from analysis.fatigue.stresses import interference, mesh_file
 from analysis.fatigue.variants import CAST, Variant, this_arm
 from analysis.fracture.critical import critical_size
 from analysis.fracture.flaws import Place, service_of
@@ -99,13 +100,15 @@ def wider(arm: Arm) -> Arm:
 def fatigue_life(
     arm: Arm, bores: Bores, held: Loads, variant: Variant, places: Sequence[dict[str, str]], cycles: Cycles
 ) -> dict[str, Any]:
-    """Years to a crack in this material at the listed places, and the place of the shortest."""
+    """Years to a crack in this material at the listed places, and the place of the shortest; planes and laws are those of
+    life.csv."""
     at = [np.array([inside(float(row[k]), row["length_unit"], "length") for k in "xyz"]) for row in places]
     nodes = [int(np.argmin(((held.mesh.points - place) ** 2).sum(axis=1))) for place in at]
-    curves = [surface_curve(bores, variant, row["region"], False)[0] for row in places]  # type: ignore[arg-type]
-    stress = np.ascontiguousarray(np.moveaxis(held.stress[nodes], 1, 0))
-    rules = [rule_of(bores, variant)] * len(curves)
-    searched = search(stress, cycles, curves, rules, np.arange(len(curves)), arm.duty.service_years)
+    tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
+    laws = [surface_law(bores, variant, row["region"], tight) for row in places]  # type: ignore[arg-type]
+    counted = seated(np.moveaxis(held.stress, 1, 0), arm, held.mesh)[:, nodes]
+    curves, rules = [law.curve for law in laws], [law.rule for law in laws]
+    searched = search(counted, cycles, curves, rules, np.arange(len(laws)), arm.duty.service_years)
     lives = life(searched)
     worst = int(np.argmin(lives.margin))
     return {

@@ -37,7 +37,7 @@ def lives(place: Path) -> list[dict[str, Any]]:
         return [out_of_range(head(this, "outside", "all surfaces"), reason) | {"arm": place.name}]
     (place / "bores").mkdir(exist_ok=True)
     write_vtu(place / "bores" / "life.vtu", arrays, fields(mesh, [assessed]), {})
-    return [row | {"arm": place.name} for row in rows(arm, mesh, assessed, year(arm, arm.bores))]
+    return [row | {"arm": place.name} for row in rows(arm, arm.bores, mesh, assessed, year(arm, arm.bores))]
 
 
 def main(folder: Path) -> None:

@@ -125,11 +125,17 @@ class Weld(Frozen):
 
 
 class Fretting(Frozen):
-    """Factor on fatigue strength where an interference fit rubs; published values lie from 0.24 to 0.90."""
+    """Factor on fatigue strength where a pin or shaft rubs in its bore; published values lie from 0.24 to 0.90."""
 
     least: Number = Field(default=0.24, ge=0.24, le=0.90, description="Worst factor to show.")
     used: Number = Field(ge=0.24, le=0.90, description="Factor on which lives are based.")
     most: Number = Field(default=0.90, ge=0.24, le=0.90, description="Mildest factor to show.")
+    clearance: Number | None = Field(
+        default=None,
+        ge=0.24,
+        le=1.0,
+        description="Factor where a pin with play rubs; left out: as used. 1 only where tests of the pair show it.",
+    )
 
 
 class MeanStress(Frozen):
@@ -141,6 +147,11 @@ class MeanStress(Frozen):
     )
     true_fracture_strength: Annotated[float, within("stress", "50 MPa", "3000 MPa")] | None = Field(
         default=None, description="True fracture strength of morrow; left out: tensile strength + 345 MPa."
+    )
+    compression: Literal["lessened", "full"] = Field(
+        default="lessened",
+        description="What compression counts: lessened (at least 60 %; in full as deposited) or full; not for swt,"
+        " walker, none.",
     )
 
 
@@ -162,7 +173,10 @@ class Bores(Frozen):
     fits: dict[BoreName, BoreFit] = Field(default={}, description="Fits by bore.")
     surfaces: tuple[Surface, ...] = Field(min_length=1, description="State of every region's surface.")
     welds: tuple[Weld, ...] = Field(default=(), description="Welds on the arm.")
-    fretting: Fretting | None = Field(default=None, description="Needed where a fit has interference.")
+    fretting: Fretting | None = Field(
+        default=None,
+        description="Pins rub in their bores, tight or loose. Left out: the worst, 0.24.",
+    )
     mean_stress: MeanStress = Field(description="How a steady stress counts.")
     reliability: Number = Field(default=0.99, ge=0.5, le=0.999999, description="Share of arms that last.")
     size_factor: Number = Field(

@@ -5,8 +5,10 @@ it.
 import pytest
 
 from analysis.bores.fit import figures
+from analysis.bores.table import rows
 from params.files.read import read_material
 from params.schema.geometry import Bore
+from tests.arms import demo
 from tests.bores.files import VALID, edited, read
 from tests.published import case
 
@@ -100,3 +102,14 @@ def test_smoothing_and_service_heat_only_loosen_the_least(tmp_path):
     gap = of(tmp_path, text)["interference of shaft in hub (negative: clearance)"]
     assert gap.least == pytest.approx(0.060 - 0.012 - 0.01728, abs=1e-6)
     assert gap.most == pytest.approx(0.125, abs=1e-6)
+
+
+def test_the_old_fit_is_judged_by_the_old_arms_yield():
+    """A27 65-35 yields at 240 MPa, the new arm's ER110S-1 or the like far above: the same fit, two capacities."""
+    arm = demo("linkspan-rocker")
+    new, old = read_material(arm.material), read_material("a27-65-35")
+    judged = {
+        row["which"]: row for row in rows(arm, new, old) if row["quantity"].startswith("equivalent stress")
+    }
+    assert judged["old arm"]["fit"] == judged["compare"]["fit"]
+    assert judged["old arm"]["capacity"] == 240.0 and judged["compare"]["capacity"] == new.yield_strength

@@ -66,8 +66,6 @@ def test_below_the_cut_off_nothing_counts():
 def test_fretting_stays_in_its_published_range():
     curve = surface.curve(690.0, surface.endurance(690.0, "machined"))
     assert fretting.fretted(curve, 0.6).limit == pytest.approx(0.6 * curve.limit, rel=1e-12)
-    shown = fretting.span(curve, 0.24, 0.6, 0.9)
-    assert shown["least"].knee < shown["used"].knee < shown["most"].knee
     for factor in (0.2, 0.95):
         with pytest.raises(ValueError, match=r"between 0\.24 and 0\.9"):
             fretting.fretted(curve, factor)

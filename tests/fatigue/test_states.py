@@ -13,9 +13,10 @@ from params.files.read import read_material
 from params.schema.bores import Weld
 from params.steps.out_of_range import STATUS
 from tests.arms import changed, demo
-from tests.bores.files import VALID, edited, read
+from tests.bores.files import edited, read
 
 STEEL = read_material("er100s-1")
+SMOOTH = "fretting: {used: 0.6, clearance: 1.0}"  # pins with play do not rub
 
 
 def variant(bores):
@@ -24,18 +25,28 @@ def variant(bores):
 
 def test_a_machined_bore_by_hand(tmp_path):
     """ER100S-1: Sut 690 MPa; ka = 4.51 690^-0.265 = 0.798, ke 0.814 (99 %), Se' = 345: Se = 224 MPa, range 448."""
-    bores = read(tmp_path, VALID)
+    bores = read(tmp_path, edited("fretting: {used: 0.6}", SMOOTH))
     made, name = surface_curve(bores, variant(bores), "pivot_bore", tight=False)
     assert made.limit == pytest.approx(448.0, rel=5e-3)  # factors by hand to three digits
-    assert name == "machined" and rule_of(bores, variant(bores)).title == "Goodman"
+    assert name == "machined" and rule_of(bores, variant(bores), "pivot_bore").title == "Goodman"
 
 
-@pytest.mark.parametrize(("said", "factor"), [("fretting: {used: 0.6}\n", 0.6), ("", 0.24)])
-def test_a_pressed_bore_loses_by_fretting(tmp_path, said, factor):
-    """By the file's factor, or the worst of the published 0.24 to 0.90 (Shigley, 9th ed., Sec. 6-9, from memory)."""
+@pytest.mark.parametrize(
+    ("said", "pressed", "loose"),
+    [
+        ("fretting: {used: 0.6}\n", 0.6, 0.6),
+        ("fretting: {used: 0.6, clearance: 0.8}\n", 0.6, 0.8),
+        ("", 0.24, 0.24),
+    ],
+)
+def test_a_bore_loses_by_fretting(tmp_path, said, pressed, loose):
+    """By the file's factors, or the worst of the published 0.24 to 0.90 (Shigley, 9th ed., Sec. 6-9, from memory)."""
+    whole = read(tmp_path, edited("fretting: {used: 0.6}", SMOOTH))
+    free, _ = surface_curve(whole, variant(whole), "pivot_bore", tight=False)
     bores = read(tmp_path, edited("fretting: {used: 0.6}\n", said))
-    free, pressed = (surface_curve(bores, variant(bores), "pivot_bore", tight)[0] for tight in (False, True))
-    assert pressed.limit / free.limit == pytest.approx(factor, rel=1e-12)
+    for tight, factor in ((True, pressed), (False, loose)):
+        curve, _ = surface_curve(bores, variant(bores), "pivot_bore", tight)
+        assert curve.limit / free.limit == pytest.approx(factor, rel=1e-12)
 
 
 def weld(folder, new):
@@ -62,7 +73,7 @@ def test_a_fat_class_with_thickness_and_half_the_miner_sum(tmp_path):
 
 
 def test_a_node_between_regions_takes_the_weaker(tmp_path):
-    bores = read(tmp_path, VALID)
+    bores = read(tmp_path, edited("fretting: {used: 0.6}", SMOOTH))
     regions = {"pivot_bore": np.array([0, 1]), "outside": np.array([1, 2])}
     made = curves_at_nodes(bores, variant(bores), regions, (), 3, varying=False)
     assert [made.names[k] for k in made.which] == ["machined", "as-deposited", "as-deposited"]
@@ -91,7 +102,7 @@ def test_ranges_beyond_the_curve_are_told(tmp_path):
 
 def test_fretting_alone_explains_a_cracked_interference_fit(tmp_path):
     """The same stress lasts (1/factor)^slope times longer in a slip fit."""
-    bores = read(tmp_path, edited("used: 0.6", "used: 0.9"))
+    bores = read(tmp_path, edited("used: 0.6", "used: 0.9, clearance: 1.0"))
     stress = np.zeros((2, 1, 6))
     stress[1, :, 0] = 500.0
     lives = []
@@ -99,7 +110,12 @@ def test_fretting_alone_explains_a_cracked_interference_fit(tmp_path):
         curve, _ = surface_curve(bores, variant(bores), "pivot_bore", pressed)
         cycles = duty.pairs(["a", "b"], [("a", "b", 15_000.0)])
         found = plane.search(
-            stress, cycles, [curve], [rule_of(bores, variant(bores))], np.zeros(1, np.int64), 50.0
+            stress,
+            cycles,
+            [curve],
+            [rule_of(bores, variant(bores), "pivot_bore")],
+            np.zeros(1, np.int64),
+            50.0,
         )
         lives.append(damage.life(found).years[0])
     assert lives[0] / lives[1] == pytest.approx((1.0 / 0.9) ** curve.slope, rel=1e-6)

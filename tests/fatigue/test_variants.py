@@ -66,12 +66,12 @@ def test_a_tight_fit_adds_the_hoop_stress_of_a_thick_ring():
     assert not fitted(ROCKER, variants(ROCKER)[0], points).any()  # a slip fit adds nothing
 
 
-def test_fretting_weakens_the_bore_of_a_tight_fit_alone():
+def test_fretting_weakens_the_bore_of_a_tight_fit_most():
     this = this_arm(ROCKER, read_material("er100s-1"))
     loose, _ = surface_curve(ROCKER.bores, this, "pivot_bore", tight=False)
     tight, name = surface_curve(ROCKER.bores, this, "pivot_bore", tight=True)
-    assert tight.knee == pytest.approx(0.24 * loose.knee)
-    assert "fretting" in name
+    assert tight.knee / loose.knee == pytest.approx(0.24 / 0.5)  # factors of the file, tight and with play
+    assert "fretting 0.24" in name
 
 
 def row(check: str, place: str):
@@ -142,10 +142,11 @@ def the(check: str, place: str, arm):
 
 
 def test_a_tight_fit_counts_in_the_hand_check_of_its_bore_alone():
-    """Fretting 0.24 on the curve, the thick ring's steady hoop stress of the fit on the flaw: Lame as above, H7/s6 at 320."""
+    """Fretting 0.24 on the curve, 0.5 with play; the thick ring's steady hoop stress of the fit on the flaw: Lame as above,
+    H7/s6 at 320."""
     tight = tightened(fit=ROCKER.bores.fits["pivot"].compare)
     free, fretted = (the("fatigue", "pivot bore", arm) for arm in (ROCKER, tight))
-    assert fretted.capacity == pytest.approx(0.24 * free.capacity, rel=1e-9)
+    assert fretted.capacity == pytest.approx(0.24 / 0.5 * free.capacity, rel=1e-9)
     a, b = 160.0, 350.0
     mean = (0.190 + 0.226) / 2.0 - 0.057 / 2.0 - 0.8 * (0.0063 + 0.004)
     hoop = 205e3 * mean * (b**2 + a**2) / (4.0 * a * b**2)
