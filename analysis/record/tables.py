@@ -104,6 +104,7 @@ class Tables:
             "stations.csv",
             "hand.json",
             "loads.json",
+            "resultants.csv",
             "verify.csv",
             "convergence.csv",
             "elastic.json",
