@@ -7,9 +7,10 @@ force and no moment, u = V g/G and
     sigma = N/A - M y/I + (E/G) d(V g)/ds
 
 (odd in y: on the other side the sign turns). Across a flange, whose shear runs sideways to its tips, g has the mean (b^2/12) y/I
-more than at the web. Jourawski's shear and Saint-Venant's flexure (Timoshenko and Goodier, Theory of Elasticity, ch. 12); the
-term by virtual work in DEVELOPERS.md. Where a stiff end holds the section plane, the stress (E/G) V g/length exp(-x/length) is
-added, length^2 = (E/G) integral of g^2 dA / (c - 1/Av), c the slope of the straight line, Av the web's area.
+more than at the web. Jourawski's shear and Saint-Venant's flexure (Timoshenko and Goodier, Theory of Elasticity, ch. 12): the
+shear strain V Q/(G I t) tilts every layer against its neighbour, u is its integral over the depth, and E du/ds the stress. Where a
+stiff end holds the section plane, the stress (E/G) V g/length exp(-x/length) is added, length^2 = (E/G) integral of g^2 dA /
+(c - 1/Av), c the slope of the straight line, Av the web's area.
 """
 
 from __future__ import annotations

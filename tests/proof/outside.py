@@ -22,7 +22,9 @@ MODULUS, POISSON = 205000.0, 0.3  # of all steels of the demo arms
 
 def shapes(share):
     """Quadratic shape functions of barycentric coordinates (p, 4): (p, 10)."""
-    return np.column_stack([share * (2.0 * share - 1.0), *(4.0 * share[:, a] * share[:, b] for a, b in EDGES)])
+    return np.column_stack(
+        [share * (2.0 * share - 1.0), *(4.0 * share[:, a] * share[:, b] for a, b in EDGES)]
+    )
 
 
 def slopes(share):
@@ -96,7 +98,9 @@ def main(folder):
     listed = float(forces["by_nodes"]) * (1355817.95 if us else 1e6)  # kip ft, kN m in N mm
     first = 100.0 * (moment / listed - 1.0)
 
-    stresses = row_of(folder, "verify.csv", "flange stress, mean over its thickness, plus flange", "output arm")
+    stresses = row_of(
+        folder, "verify.csv", "flange stress, mean over its thickness, plus flange", "output arm"
+    )
     field = np.asarray(mesh.point_data[f"stress:{stresses['load_case']}"], float)[:, 0]
     draw = np.random.default_rng(1)
     values = []
