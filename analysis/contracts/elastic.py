@@ -6,13 +6,34 @@ from analysis.contracts.hand import Moved
 from params.steps.contract import Contract, OfCases, Vector
 
 
-class Fibre(Contract):
-    """Stress of both flanges at `s` mm from the pivot centre; none where the place is outside the metal."""
+class Resultants(Contract):
+    """What the outer part of an arm exerts on the inner one through a section, about its point on the arm's line; N, N mm."""
+
+    N: float
+    V2: float
+    V3: float
+    T: float
+    M2: float
+    M3: float
+
+
+class Flange(Contract):
+    """Straight line through the stress along the arm over a flange's thickness: its mean, and its value at the outer face, MPa."""
+
+    mean: float
+    outer: float
+
+
+class Cut(Contract):
+    """A section at `s` mm from the pivot centre: by the elements' nodal forces, and by integrating the stress; both flanges, none
+    where the section has none, as through hub or boss."""
 
     s: float
-    sigma_plus: float | None
-    sigma_minus: float | None
-    largest: float | None
+    nodes: Resultants
+    stress: Resultants
+    error: float  # estimated error in the energy norm of the elements that the section cuts, a share
+    plus: Flange | None
+    minus: Flange | None
 
 
 class Peak(Contract):
@@ -37,7 +58,13 @@ class ElasticCase(Contract):
     peaks: dict[str, Peak]
     pin_force: dict[str, float]
     deflection: dict[str, Moved]
-    stations: dict[str, tuple[Fibre, ...]]
+    stations: dict[str, tuple[Cut, ...]]  # as in hand.json
+    walls: dict[
+        str, tuple[Cut, ...]
+    ]  # through the walls of hub and boss, where the bores leave the arm whole
+    flange_peak: dict[
+        str, Peak
+    ]  # worst of the flanges' outer faces from hub edge to boss edge, wherever it lies
     pivot_section: PivotSection
     load_mismatch: float
     rebalanced: float

@@ -43,8 +43,12 @@ def principals(stress: Array) -> Array:
 
 
 def peak(stress: Array, mesh: Mesh, surface: str) -> Peak:
-    """Peak of one case's nodal stress (n, 6) on a named surface; ties go to the lower node number."""
-    nodes = mesh.nodes(surface)
+    """Peak of one case's nodal stress (n, 6) on a named surface."""
+    return peak_of(stress, mesh, mesh.nodes(surface))
+
+
+def peak_of(stress: Array, mesh: Mesh, nodes: NDArray[np.int64]) -> Peak:
+    """Peak of one case's nodal stress (n, 6) over some nodes; ties go to the first."""
     equivalent, principal = von_mises(stress[nodes]), principals(stress[nodes])[:, 0]
     worst, first = int(np.argmax(equivalent)), int(np.argmax(principal))
     return Peak(

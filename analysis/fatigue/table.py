@@ -33,6 +33,7 @@ from analysis.fatigue.stresses import histories, interference
 from analysis.fatigue.variants import BY_HAND, Variant
 from params.schema.arm import Arm
 from params.schema.bores import Bores, Region
+from params.schema.geometry import BoreName
 from params.schema.units import outside, show, shown_unit
 from params.steps.arrays import Floats
 from params.steps.out_of_range import STATUS, or_reason, out_of_range
@@ -89,7 +90,7 @@ def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -
             f"{folder}: stresses and arm.msh and its mesh do not go together; delete them and run again"
         )
     regions = surfaces(arm, mesh)
-    tight = [name for name, most in interference(arm, variant).items() if most > 0.0]
+    tight: list[BoreName] = [name for name, most in interference(arm, variant).items() if most > 0.0]
     cycles = year(arm, bores)
     curves = curves_at_nodes(bores, variant, regions, tight, len(mesh.points), len(cycles) > 1)
     nodes = np.unique(np.concatenate(list(regions.values())))

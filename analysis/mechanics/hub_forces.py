@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from analysis.mechanics.axes import lift
 from analysis.mechanics.response import Limb, Response
+from params.schema.arm import Arm
 from params.steps.arrays import Floats
 
 
@@ -18,9 +21,11 @@ def at_pivot(response: Response, limb: Limb) -> dict[str, Floats]:
 
 def across_bisector(response: Response, carried: list[dict[str, Floats]]) -> Floats:
     """Axial force through the hub, square to the plane that halves the angle between the arms; the pin's share is halved too."""
-    bend = (np.pi - response.arm.geometry.included_angle) / 2.0
-    forces = [
-        side["N"] * np.cos(bend) + sign * side["V2"] * np.sin(bend)
-        for side, sign in zip(carried, (1.0, -1.0), strict=True)
-    ]
-    return (forces[0] + forces[1]) / 2.0
+    forces = [side[name] for side in carried for name in ("N", "V2")]
+    return pull_across(response.arm, *forces)
+
+
+def pull_across(arm: Arm, input_n: Any, input_v2: Any, output_n: Any, output_v2: Any) -> Any:
+    """The same from N and V2 of both arms at the pivot centre."""
+    bend = (np.pi - arm.geometry.included_angle) / 2.0
+    return ((input_n + output_n) * np.cos(bend) + (input_v2 - output_v2) * np.sin(bend)) / 2.0

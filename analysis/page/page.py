@@ -11,7 +11,8 @@ from analysis.page.bores import answers, bores
 from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
 from analysis.page.panels import VERDICTS, WRITTEN, panels
-from analysis.page.tables import Table, label, laid_out, number, shown, table, worst
+from analysis.page.tables import label, laid_out, shown, table, worst
+from analysis.tables.beside import STATICS, THEORY, by_place, statics, with_terms
 from analysis.tables.columns import in_units
 from analysis.tables.files import read_csv, read_json, write_json
 from analysis.tables.number import figure, percent
@@ -77,23 +78,6 @@ def gain_text(arm: Arm, best: Recommended) -> str:
     mass, saved = shown(best.mass_kg, "mass", arm.units), shown(abs(best.saved_kg), "mass", arm.units)
     way = "lighter" if best.saved_kg >= 0.0 else "heavier"
     return f"{mass}, {saved} ({abs(best.saved_percent):.0f} %) {way} than as written"
-
-
-def beside(rows: list[dict[str, str]]) -> tuple[Table, int]:
-    """Hand beside mesh: for each quantity and place the load case nearest its allowance; and how many rows have to be explained."""
-    by_place: dict[tuple[str, str], dict[str, str]] = {}
-    for row in rows:
-        key = row["quantity"], row["place"]
-        if key not in by_place or used(row) > used(by_place[key]):
-            by_place[key] = row
-    return table(sorted(by_place.values(), key=used, reverse=True), mark="verdict"), sum(
-        row["verdict"] == "explain" for row in rows
-    )
-
-
-def used(row: dict[str, str]) -> float:
-    """Share of the allowance that a difference uses; without end where the mesh could not be read."""
-    return abs(number(row["difference_percent"] or "inf") or 0.0) / float(row["allowed_percent"])
 
 
 def chart(folder: Path, arm: Arm, cloud: list[dict[str, str]], best: str | None) -> dict[str, Any]:
@@ -178,7 +162,7 @@ def content(folder: Path) -> dict[str, Any]:
         read_recommended(folder / "sweep" / "recommended.json"),
     )
     checks, verify = read_csv(written / "checks.csv", 1), read_csv(written / "verify.csv", 1)
-    compared, explain = beside(verify)
+    forces = read_csv(written / "resultants.csv", 1)
     shows, chosen = stills(folder, arm), panels(folder, arm, data["cloud"])
     for name in data["skins"]:
         chosen[name]["still"] = (
@@ -196,8 +180,11 @@ def content(folder: Path) -> dict[str, Any]:
         "front": [(row["id"], chosen[row["id"]]) for row in read_csv(folder / "sweep" / "front.csv")],
         "checks": table(worst(checks, "check", "place"), mark="status"),
         "check_rows": len(checks),
-        "compared": compared,
-        "explain_rows": explain,
+        "statics": table(statics(forces), STATICS),
+        "static_rows": len(forces),
+        "terms": table(with_terms(verify), THEORY, mark="verdict"),
+        "compared": table(by_place(verify), mark="verdict"),
+        "explain_rows": sum(row["verdict"] == "explain" for row in verify),
         "verify_rows": len(verify),
         "convergence": laid_out(in_units(read_csv(written / "convergence.csv", 1), arm.units)),
         "making": plans,

@@ -35,7 +35,7 @@ rule page_file:
         "results/{arm}/page/data.json",
         multiext(
             "results/{arm}/as-written/",
-            *"arm.yaml summary.json checks.csv verify.csv convergence.csv stroke.csv".split(),
+            *"arm.yaml summary.json checks.csv resultants.csv verify.csv convergence.csv stroke.csv".split(),
         ),
         expand("results/{{arm}}/as-written/pictures/{picture}", picture=DIAGRAMS),
         multiext("results/{arm}/sweep/", "front.csv", "recommended.json", "life.csv"),

@@ -37,6 +37,7 @@ class Loaded:
         float  # force added at the pivot because mesh and hand weight differ, share of the largest pin force
     )
     bores: dict[str, BoreLoad]
+    body: tuple[float, ...]  # (3,) weight, N/mm3
 
 
 @dataclass(frozen=True)
@@ -80,7 +81,8 @@ def loaded(mesh: Mesh, arm: Arm, case: CaseLoads, density: float, volumes: Float
     """Nodal loads of one case; `seats` as for `case_vector`."""
     bores, share = in_balance(mesh, arm, case, density, volumes)
     vector, resultants = case_vector(mesh, list(bores.values()), case.gravity, density, volumes, seats)
-    return Loaded(vector, resultants, share, bores)
+    body = tuple(density * value for value in case.gravity)
+    return Loaded(vector, resultants, share, bores, body)
 
 
 def weighed(mesh: Mesh, density: float, volumes: Floats) -> tuple[float, Floats]:

@@ -1,4 +1,4 @@
-"""Quantities of the hand calculation measured on the mesh: deflections, fibre stresses, the section through the pivot.
+"""Quantities of the hand calculation measured on the mesh: deflections, sections, flanges, the section through the pivot.
 
 Every place is located in the mesh once and read for all C load cases together. Stress in MPa, in the arm's frame.
 """
@@ -10,61 +10,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from analysis.contracts.elastic import Fibre, PivotSection
+from analysis.contracts.elastic import Cut, Peak, PivotSection
 from analysis.contracts.hand import Moved
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.sample import Sampler
 from analysis.proof.cases import relative
-from geometry.datums import ARMS, ArmDatum, arm_datum, bore
+from analysis.proof.cuts import Solved, flange_peaks, normal, sections, walls
+from geometry.datums import ARMS, arm_datum, bore
 from params.schema.arm import Arm
 from params.steps.arrays import Floats
 
 Sample = Callable[[Floats], Floats]  # stress (p, C, 6) at points (p, 3); NaN outside the metal
-ACROSS = np.array([-0.48, -0.24, 0.0, 0.24, 0.48])  # places across a flange's width, as shares of it
-DEEP = (0.94, 0.98)  # shares of the half depth that are read; the outer fibre by the line through both
 OVER_WALL, OVER_WIDTH = 60, 24  # cells of the section through the pivot
 BEYOND = 1.35  # the section through the pivot is looked for up to this share of the hub's radius
-
-
-def stations(datum: ArmDatum, width: float, s: Floats, sample: Sample) -> list[tuple[Fibre, ...]]:
-    """Stress along the arm at the outer fibre of both flanges, station by station for each case.
-
-    `sigma_plus` and `sigma_minus` are means over the width, `largest` is the largest size anywhere over it.
-    """
-    fibre = {
-        name: fibre_stress(datum, width, s, side, sample) for name, side in (("plus", 1.0), ("minus", -1.0))
-    }
-    mean = {name: values.mean(axis=1) for name, values in fibre.items()}  # (S, C)
-    largest = np.abs(np.concatenate(list(fibre.values()), axis=1)).max(axis=1)
-    return [
-        tuple(
-            Fibre(
-                s=place,
-                sigma_plus=mean["plus"][k, case],
-                sigma_minus=mean["minus"][k, case],
-                largest=largest[k, case],
-            )
-            for k, place in enumerate(s)
-        )
-        for case in range(largest.shape[1])
-    ]
-
-
-def fibre_stress(datum: ArmDatum, width: float, s: Floats, side: float, sample: Sample) -> Floats:
-    """Stress along the arm at the outer fibre, (S, places over the width, C)."""
-    read = []
-    for deep in DEEP:
-        plane = datum.point(s, side * deep * datum.depth(s) / 2.0)
-        points = np.column_stack([np.repeat(plane, len(ACROSS), axis=0), np.tile(ACROSS * width, len(s))])
-        read.append(normal(sample(points), datum.along).reshape(len(s), len(ACROSS), -1))
-    inner, outer = read
-    return outer + (outer - inner) * (1.0 - DEEP[1]) / (DEEP[1] - DEEP[0])
-
-
-def normal(stress: Floats, direction: Floats) -> Floats:
-    """Normal stress (...) in a direction (2,) of the arm's plane, of stress (..., 6)."""
-    c, s = direction
-    return c * c * stress[..., 0] + s * s * stress[..., 1] + 2.0 * c * s * stress[..., 3]
 
 
 def pivot_section(arm: Arm, sample: Sample) -> list[PivotSection]:
@@ -113,27 +71,30 @@ class Measured:
     """What the mesh says in one load case of what the hand calculation knows."""
 
     deflection: dict[str, Moved]
-    stations: dict[str, tuple[Fibre, ...]]
+    stations: dict[str, tuple[Cut, ...]]
+    walls: dict[str, tuple[Cut, ...]]
+    flange_peak: dict[str, Peak]
     pivot_section: PivotSection
 
 
-def measures(
-    mesh: Mesh, arm: Arm, displacement: Floats, stress: Floats, places: dict[str, Floats]
-) -> list[Measured]:
-    """Everything above for each case: displacement (C, n, 3), stress (C, n, 6), stations s of each arm."""
-    sampler, field = Sampler(mesh), np.ascontiguousarray(np.moveaxis(stress, 0, 1))
+def measures(arm: Arm, solved: Solved, places: dict[str, Floats]) -> list[Measured]:
+    """Everything above for each case, at stations s (S,) of each arm."""
+    sampler = Sampler(solved.mesh)
 
     def sample(points: Floats) -> Floats:
-        return sampler(points, field)
+        return sampler(points, solved.at_nodes)
 
-    width = arm.geometry.section.width
-    read = {name: stations(arm_datum(arm, name), width, places[name], sample) for name in ARMS}
-    sections = pivot_section(arm, sample)
+    stations = {name: sections(arm, name, solved, places[name], True) for name in ARMS}
+    in_walls = {name: sections(arm, name, solved, walls(arm, name), False) for name in ARMS}
+    peaks = {name: flange_peaks(arm, name, solved) for name in ARMS}
+    at_pivot = pivot_section(arm, sample)
     return [
         Measured(
-            deflections(mesh, arm, displacement[case]),
-            {name: read[name][case] for name in ARMS},
-            sections[case],
+            deflections(solved.mesh, arm, solved.displacement[case]),
+            {name: stations[name][case] for name in ARMS},
+            {name: in_walls[name][case] for name in ARMS},
+            {name: Peak(**vars(peaks[name][case])) for name in ARMS},
+            at_pivot[case],
         )
-        for case in range(len(stress))
+        for case in range(len(solved.stress))
     ]

@@ -23,7 +23,8 @@ from analysis.fatigue.cycles import by_load_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
 from analysis.fracture.margins import flaw_margins
-from analysis.proof.cases import Proof, fields, prove, triple
+from analysis.proof.cases import Proof, elastic, fields, prove, triple
+from analysis.proof.cuts import Solved
 from analysis.proof.measures import Measured, measures
 from analysis.proof.richardson import band
 from analysis.tables.files import write_csv, write_json
@@ -182,11 +183,13 @@ def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
     return rows
 
 
-def cases(proof: Proof, arm: Arm, hand: HandFile) -> dict[str, ElasticCase]:
+def cases(proof: Proof, arm: Arm, material: Material, hand: HandFile) -> dict[str, ElasticCase]:
     """What the mesh says of each case, at the stations of the hand calculation; N, mm, MPa."""
     first = hand.cases[proof.cases[0]].stations
     places = {limb: np.array([row.s for row in rows]) for limb, rows in first.items()}
-    read = measures(proof.mesh, arm, proof.solution.displacement, proof.stress, places)
+    body = np.array([load.body for load in proof.loaded])
+    solved_all = Solved(proof.mesh, elastic(material), proof.solution.displacement, proof.stress, body)
+    read = measures(arm, solved_all, places)
     return {
         name: solved(proof, index, read[index], hand.cases[name].fraction)
         for index, name in enumerate(proof.cases)
@@ -269,7 +272,7 @@ def run(folder: Path, sweep: bool) -> None:
         caution=CAUTION,
         mass_kg=proof.mass,
         cg_mm=triple(proof.cg),
-        cases=cases(proof, arm, hand),
+        cases=cases(proof, arm, material, hand),
         bands_percent={row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)},
         fatigue=fatigue | weld_margins(arm, material, hand),
         flaws={

@@ -21,9 +21,10 @@ rule prove:
 # The hand calculation and the mesh, side by side.
 rule verify:
     input:
+        material,
         multiext("results/{arm}/as-written/", "arm.yaml", "hand.json", "elastic.json"),
     output:
-        captioned("results/{arm}/as-written/", "verify.csv"),
+        captioned("results/{arm}/as-written/", "resultants.csv", "verify.csv"),
     log:
         "results/{arm}/as-written/log/verify.txt",
     priority: 2
@@ -35,7 +36,9 @@ rule verify:
 rule summary:
     input:
         material,
-        multiext("results/{arm}/as-written/", "arm.yaml", "hand.json", "elastic.json", "verify.csv"),
+        multiext(
+            "results/{arm}/as-written/", "arm.yaml", "hand.json", "elastic.json", "resultants.csv", "verify.csv"
+        ),
     output:
         "results/{arm}/as-written/summary.json",
     log:

@@ -9,6 +9,7 @@ from analysis.contracts.elastic import ElasticFile, FatigueMargin
 from analysis.contracts.hand import HandFile
 from analysis.contracts.summary import MeshCheck, Position, Summary, Verdict
 from analysis.mechanics.sizes import SWEPT
+from analysis.tables.beside import allowed, excess
 from analysis.tables.files import read_csv, write_json
 from params.files.origin import TO_SUMMARY, origin
 from params.files.read import read_arm, read_material
@@ -24,15 +25,14 @@ SHOWN = 6  # lines of explanation at most
 
 
 def mesh_checks(arm: Arm, material: Material, elastic: ElasticFile) -> list[MeshCheck]:
-    """Checks by mesh: fibre stresses against yield over the design factor, peaks against yield over the peak factor, fatigue of
-    regions, flaws at the rims of bores."""
+    """Checks by mesh: the flanges' outer faces, wherever they are worst, against yield over the design factor; peaks against yield
+    over the peak factor; fatigue of regions; flaws at the rims of bores."""
     nominal = material.yield_strength / arm.criteria.design_factor
     local = material.yield_strength / arm.criteria.peak_factor
     checks = []
     for name, case in elastic.cases.items():
-        for limb, rows in case.stations.items():
-            worst = max(row.largest for row in rows if row.largest is not None)
-            checks.append(check("flange stress", f"{limb} arm", name, worst, nominal))
+        for limb, worst in case.flange_peak.items():
+            checks.append(check("flange stress", f"{limb} arm", name, worst.equivalent, nominal))
         for place, peak in case.peaks.items():
             checks.append(check("peak stress", place.replace("_", " "), name, peak.equivalent, local))
     checks += [
@@ -72,14 +72,23 @@ def verdict(hand: float, mesh: float, explain: list[str]) -> Verdict:
     return "explain" if explain else "holds"
 
 
-def to_explain(rows: list[dict[str, str]], elastic: ElasticFile) -> list[str]:
-    """A line for each quantity and place with differences beyond their allowance, the largest share of it first."""
+def to_explain(rows: list[dict[str, str]], statics: list[dict[str, str]], elastic: ElasticFile) -> list[str]:
+    """A line for each quantity and place with differences beyond their allowance, those of section forces (resultants.csv) first,
+    then the largest share of it first."""
+    lines = []
+    wrong = [row for row in statics if row["verdict"] == "explain"]
+    if wrong:
+        worst = max(wrong, key=lambda row: abs(float(row["by_nodes_percent"])))
+        lines.append(
+            f"Explain: section forces: {len(wrong)} beyond equilibrium, first {worst['quantity']}, {worst['place']}: mesh "
+            f"{float(worst['by_nodes_percent']):+.1f} % against hand, see resultants.csv."
+        )
     places: dict[tuple[str, str], list[dict[str, str]]] = {}
     for row in rows:
         if row["verdict"] == "explain":
             places.setdefault((row["quantity"], row["place"]), []).append(row)
     ranked = sorted(places.items(), key=lambda item: -max(map(excess, item[1])))
-    lines = [
+    lines += [
         difference_line(quantity, place, differences) for (quantity, place), differences in ranked[:SHOWN]
     ]
     if len(ranked) > SHOWN:
@@ -92,21 +101,14 @@ def to_explain(rows: list[dict[str, str]], elastic: ElasticFile) -> list[str]:
     return lines
 
 
-def excess(row: dict[str, str]) -> float:
-    """Difference over what is allowed; infinite where the mesh could not be read."""
-    return abs(float(row["difference_percent"] or "inf")) / float(row["allowed_percent"])
-
-
 def difference_line(quantity: str, place: str, rows: list[dict[str, str]]) -> str:
     """One line for all load cases of a quantity at a place."""
     worst = max(rows, key=excess)
     cases = f"{len(rows)} load case{'s' if len(rows) > 1 else ''}"
     if not worst["difference_percent"]:
         return f"Explain: {quantity}, {place}: {worst['note']}, {cases}."
-    difference, allowed = float(worst["difference_percent"]), worst["allowed_percent"]
-    return (
-        f"Explain: {quantity}, {place}: mesh {difference:+.0f} % against hand (allowed {allowed} %), {cases}."
-    )
+    difference, bound = float(worst["difference_percent"]), allowed(worst)
+    return f"Explain: {quantity}, {place}: mesh {difference:+.0f} % against hand (allowed {bound:.3g} %), {cases}."
 
 
 def sizes(arm: Arm) -> dict[str, float]:
@@ -142,7 +144,7 @@ def summary(folder: Path) -> Summary:
     worst = min(checks, key=lambda one: one.margin)
     shown = min((one for one in checks if one.load_case in elastic.cases), key=lambda one: one.margin)
     hashes = origin(arm, source, TO_SUMMARY, [f"materials/{arm.material}.yaml"])
-    explain = to_explain(read_csv(folder / "verify.csv", 1), elastic)
+    explain = to_explain(read_csv(folder / "verify.csv", 1), read_csv(folder / "resultants.csv", 1), elastic)
     known = {place: band for place, band in elastic.bands_percent.items() if band is not None}
     return Summary(
         arm=arm.name,

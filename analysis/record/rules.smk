@@ -1,6 +1,6 @@
 RECORDED = (
-    "arm.yaml summary.json checks.csv workings.json substitutions.json stroke.csv stations.csv hand.json linkage.json loads.json verify.csv"
-    " convergence.csv elastic.json"
+    "arm.yaml summary.json checks.csv workings.json substitutions.json stroke.csv stations.csv hand.json linkage.json loads.json"
+    " resultants.csv verify.csv convergence.csv elastic.json"
 ).split()
 
 

@@ -106,6 +106,7 @@ class Tables:
             "hand.json",
             "linkage.json",
             "loads.json",
+            "resultants.csv",
             "verify.csv",
             "convergence.csv",
             "elastic.json",

@@ -16,7 +16,8 @@ from analysis.hand import __main__ as hand
 from analysis.making.dates.table import write_dates
 from analysis.page import data
 from analysis.pictures.diagrams import free_body, section_forces
-from analysis.proof.beside import COLUMNS as BESIDE
+from analysis.proof.resultants import COLUMNS as STATICS
+from analysis.proof.rows import COLUMNS as BESIDE
 from analysis.sweep import __main__ as sweep
 from analysis.sweep import front
 from analysis.tables.files import read_csv, write_csv, write_json
@@ -32,9 +33,25 @@ TOP = Path(__file__).parent.parent.parent
 SIDES = (200.0, 60.0, 40.0)  # mm, of the block
 LEVELS = [("1", "4", "1000", "120.5", ""), ("2", "5", "3000", "123.25", "2.2")]
 LINES = [
-    ("mass", "arm", "any", "4.34794", "4.39843", "kg", "1.16109", "2", "agrees", "blends"),
     (
-        "bending stress, plus flange",
+        "mass",
+        "arm",
+        "any",
+        "4.34794",
+        "4.39843",
+        "kg",
+        "1.16109",
+        "2",
+        "agrees",
+        "blends",
+        "4.34794",
+        "",
+        "",
+        "0.05049",
+        "2",
+    ),
+    (
+        "flange stress, mean over its thickness, plus flange",
         "input arm, 76.12 mm from the pivot",
         "raise",
         "-98.7814",
@@ -44,7 +61,29 @@ LINES = [
         "3",
         "explain",
         "ends",
+        "-97.7814",
+        "-1",
+        "",
+        "-7.8386",
+        "30",
     ),
+]
+FORCES = [
+    (
+        "M3",
+        "input arm, 76.12 mm from the pivot",
+        "raise",
+        "1.5",
+        "1.5",
+        "1.49",
+        "kN m",
+        "0",
+        "0.1",
+        "-0.7",
+        "5",
+        "agrees",
+        "",
+    )
 ]
 
 
@@ -129,6 +168,7 @@ def results(folder: Path, text: str | None = None) -> Path:
     text = text or (ARMS / "bench-lever.yaml").read_text()
     written = folder / "as-written"
     one_arm(written, text)
+    write_csv(written / "resultants.csv", STATICS, [dict(zip(STATICS, line, strict=True)) for line in FORCES])
     write_csv(written / "verify.csv", BESIDE, [dict(zip(BESIDE, line, strict=True)) for line in LINES])
     heads = ["level", "per_quarter_bore", "unknowns", "peak_MPa", "change_percent"]
     write_csv(written / "convergence.csv", heads, [dict(zip(heads, line, strict=True)) for line in LEVELS])

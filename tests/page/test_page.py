@@ -6,7 +6,6 @@ import shutil
 import pytest
 
 from analysis.page import page
-from analysis.page.embed import PARTS
 from analysis.tables.files import read_csv, read_json, write_csv, write_json
 from tests.arms import ARMS
 from tests.page.browser import Seen
@@ -121,9 +120,12 @@ def test_where_the_solid_is_not_as_the_file_says_stands_with_the_answer(seen):
 
 
 def test_hand_beside_mesh_puts_what_is_to_explain_first(seen, folder):
-    shown = sheet(seen, "Hand beside mesh")
+    assert sheet(seen, "Section forces")[0][:2] == ["M3", "input arm, 76.12 mm from the pivot"]
+    left = sheet(seen, "Simple theory, terms, mesh, what is left")[0]
+    assert close(left[3], -97.7814) and close(left[4], -1.0) and close(left[7], -7.8386)
+    shown = sheet(seen, "Stresses, movements, peaks")
     assert (
-        shown[0][0].startswith("bending stress") and shown[0][8] == "explain" and close(shown[0][6], 7.93529)
+        shown[0][0].startswith("flange stress") and shown[0][8] == "explain" and close(shown[0][6], 7.93529)
     )
     assert "1 of 2 comparisons" in seen.locator("#beside").inner_text()
 
@@ -311,27 +313,6 @@ def test_it_prints(browser, folder):
     assert one.page.locator("#arm img.print").is_visible() and not one.page.locator("nav").is_visible()
     assert one.page.pdf(format="A4")[:5] == b"%PDF-"
     one.page.context.close()
-
-
-def luminance(colour: str) -> float:
-    """Relative luminance of #rrggbb, WCAG 2.1 definition."""
-    parts = [int(colour[k : k + 2], 16) / 255.0 for k in (1, 3, 5)]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-
-def contrast(ink: str, paper: str) -> float:
-    light, dark = sorted((luminance(ink), luminance(paper)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
-def test_inks_of_text_have_contrast_enough():
-    assert contrast("#777777", "#ffffff") == pytest.approx(
-        4.48, abs=0.005
-    )  # often quoted example that just misses 4.5:1
-    inks = dict(re.findall(r"--(\w+): (#\w{6})", (PARTS / "page.css").read_text()))
-    for name in ("ink", "soft", "blue", "red", "ochre", "green"):
-        assert contrast(inks[name], inks["pale"]) >= 4.5  # WCAG 2.1, 1.4.3, level AA
 
 
 def test_same_input_gives_the_same_page(folder, tmp_path):

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from analysis.proof.measures import fibre_stress, normal, pivot_section, stations
-from geometry.datums import arm_datum
+from analysis.proof.cuts import normal
+from analysis.proof.measures import pivot_section
 from tests.arms import changed, demo
 
 BENCH = demo("bench-lever")
@@ -22,24 +22,6 @@ def test_normal_stress_turns_as_a_tensor_does(angle):
     turn = np.radians(angle)
     stress = uniaxial(100.0, (np.cos(turn), np.sin(turn)))
     assert normal(stress, np.array([1.0, 0.0]))[0] == pytest.approx(100.0 * np.cos(turn) ** 2, abs=1e-10)
-
-
-@pytest.mark.parametrize("name", ["input", "output"])
-def test_linear_bending_is_read_at_the_outer_fibre(name):
-    datum = arm_datum(BENCH, name)
-
-    def sample(points):
-        eta = points[:, :2] @ datum.across
-        return uniaxial(3.0 * eta + 0.2 * points[:, 2], datum.along)
-
-    s = np.array([60.0, 90.0, 120.0])
-    rows = stations(datum, 36.0, s, sample)[0]
-    for row, depth in zip(rows, datum.depth(s), strict=True):
-        assert row.sigma_plus == pytest.approx(1.5 * depth, rel=1e-12)
-        assert row.sigma_minus == pytest.approx(-1.5 * depth, rel=1e-12)
-        # The most stressed of the places read lies 0.48 of the width off the middle.
-        assert row.largest == pytest.approx(1.5 * depth + 0.2 * 0.48 * 36.0, rel=1e-12)
-    assert fibre_stress(datum, 36.0, s, 1.0, sample).shape == (3, 5, 1)
 
 
 @pytest.mark.parametrize("angle", [110.0, 165.0, 180.0])

@@ -7,8 +7,17 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from analysis.contracts.elastic import ElasticCase, ElasticFile, Fibre, Peak, PivotSection, Solver
-from analysis.contracts.hand import HandCase, HandFile
+from analysis.contracts.elastic import (
+    Cut,
+    ElasticCase,
+    ElasticFile,
+    Flange,
+    Peak,
+    PivotSection,
+    Resultants,
+    Solver,
+)
+from analysis.contracts.hand import HandCase, HandFile, Station
 from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
 from analysis.proof.beside import main as verify
@@ -98,17 +107,14 @@ def elastic(hand: HandFile) -> ElasticFile:
 def solved(case: HandCase) -> ElasticCase:
     at = (0.0, 0.0, 0.0)
     peak = Peak(equivalent=1.0, equivalent_at=at, principal=1.0, principal_at=at)
-    stations = {
-        limb: tuple(
-            Fibre(s=row.s, sigma_plus=row.sigma_plus, sigma_minus=row.sigma_minus, largest=row.equivalent)
-            for row in rows
-        )
-        for limb, rows in case.stations.items()
-    }
+    stations = {limb: tuple(cut(row) for row in rows) for limb, rows in case.stations.items()}
+    walls = {limb: (rows[0], rows[-1]) for limb, rows in stations.items()}
     return ElasticCase(
         pin_force=case.pin_force,
         deflection=case.deflection,
         stations=stations,
+        walls=walls,
+        flange_peak=dict.fromkeys(stations, peak),
         fraction=case.fraction,
         peaks=dict.fromkeys(PLACES, peak),
         pivot_section=PivotSection(M3=1.0, mean_inner=1.0, mean_outer=1.0),
@@ -120,6 +126,12 @@ def solved(case: HandCase) -> ElasticCase:
         load_mismatch=0.0,
         suction_MPa={},
     )
+
+
+def cut(row: Station) -> Cut:
+    passed = Resultants(**{name: getattr(row, name) for name in Resultants.model_fields})
+    flanges = (Flange(mean=stress, outer=stress) for stress in (row.sigma_plus, row.sigma_minus))
+    return Cut(s=row.s, nodes=passed, stress=passed, error=0.05, plus=next(flanges), minus=next(flanges))
 
 
 def quoted(text: str) -> str:

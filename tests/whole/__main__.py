@@ -12,6 +12,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from tests.proof import outside
 from tests.whole import coarse, declared, reruns
 
 ARMS = ("bench-lever", "linkspan-rocker", "sluice-crank")
@@ -45,6 +46,8 @@ def first(arm: str) -> list[str]:
         faults = timed(f"{arm}, traced", lambda: everything(top, arm, Path(traces)))
         if any("stopped" in line for line in faults):
             return faults
+        written = top / "results" / arm / "as-written"
+        faults += timed("tables again from the fields alone", lambda: outside.faults(written))
         faults += timed("what a change makes again", lambda: reruns.problems(top, arm))
         return faults + timed("report", lambda: report(top, arm))
 
