@@ -26,10 +26,11 @@ SHOWN = 6  # lines of explanation at most
 def mesh_checks(arm: Arm, material: Material, elastic: ElasticFile) -> list[MeshCheck]:
     """Checks by mesh: fibre stresses against yield over the design factor, peaks against yield over the peak factor, fatigue of
     regions, flaws at the rims of bores."""
-    nominal = material.yield_strength / arm.criteria.design_factor
+    factors = dict(zip(arm.load_cases, arm.design_factors, strict=True))
     local = material.yield_strength / arm.criteria.peak_factor
     checks = []
     for name, case in elastic.cases.items():
+        nominal = material.yield_strength / factors[name]
         for limb, rows in case.stations.items():
             worst = max(row.largest for row in rows if row.largest is not None)
             checks.append(check("flange stress", f"{limb} arm", name, worst, nominal))
@@ -145,6 +146,7 @@ def summary(folder: Path) -> Summary:
     explain = to_explain(read_csv(folder / "verify.csv", 1), elastic)
     known = {place: band for place, band in elastic.bands_percent.items() if band is not None}
     return Summary(
+        state="holds" if min(hand.least_margin, worst.margin) >= 0.0 else "fails",
         arm=arm.name,
         revision=arm.revision,
         material=arm.material,

@@ -12,7 +12,7 @@ from analysis.making.routes import best as keep
 from analysis.making.routes import candidate, tried
 from analysis.making.routes import sweep as fit
 from analysis.making.routes import table as routes
-from analysis.making.routes.on_route import fitted
+from analysis.sweep.on_route import fitted
 from analysis.making.routes.sweep import front, front_rows, swept, why_none, with_sizes
 from analysis.sweep.grid import designs
 from analysis.tables.files import read_csv, write_json

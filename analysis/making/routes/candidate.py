@@ -9,8 +9,8 @@ import copy
 from pathlib import Path
 from typing import Any
 
-from analysis.making.routes.file_sections import put_in
-from analysis.making.routes.on_route import WALLS, Fitted, fitted
+from analysis.sweep.file_sections import put_in
+from analysis.sweep.on_route import WALLS, Fitted, fitted
 from analysis.making.routes.sweep import SIZES, with_sizes
 from analysis.tables.files import read_csv
 from params.files.commented import commented
