@@ -3,7 +3,7 @@
 # else there is. `--config outage=NAME` sets another file of params/outages in place of the one that the arm's file names.
 from pathlib import Path
 
-from params.steps import lock, program, progress
+from params.steps import kernels, lock, program, progress
 from snakemake.logging import logger
 from snakemake.utils import available_cpu_count
 
@@ -11,6 +11,7 @@ from snakemake.utils import available_cpu_count
 RUN = progress.brief(logger, workflow.output_settings.dryrun)
 if not workflow.output_settings.dryrun:
     lock.enter(Path(".snakemake"))
+    kernels.refresh()
 
 # Kernels take the threads of their rule, the sparse library one: its last bits go with their number. A step that fails stops its
 # rule.

@@ -20,9 +20,9 @@ from geometry.pieces import Cut, pieces
 from geometry.plates import plates
 from geometry.step import read_step
 from params.files.read import read_arm
-from params.files.readroute import read_route
+from params.files.readroute import read_process
 from params.schema.arm import Arm
-from params.schema.route import Route
+from params.schema.route import Process
 from params.steps.arguments import arguments
 from params.steps.exit_codes import REFUSED
 from params.steps.guard import one_line_errors
@@ -53,7 +53,7 @@ def of_pieces(whole: cq.Solid, arm: Arm, folder: Path) -> dict[str, Any]:
     }
 
 
-def remade(arm: Arm, route: Route, folder: Path) -> dict[str, Any]:
+def remade(arm: Arm, route: Process, folder: Path) -> dict[str, Any]:
     """Solids by name and plates, for what is in the folder."""
     solids: dict[str, Any] = {}
     near, cast, plan = (folder / name for name in ("near-net.step", "pattern.step", "plan.json"))
@@ -71,7 +71,7 @@ def remade(arm: Arm, route: Route, folder: Path) -> dict[str, Any]:
 
 def main(source: Path, route: Path, folder: Path) -> int:
     try:
-        made = remade(read_arm(source), read_route(route), folder)
+        made = remade(read_arm(source), read_process(route), folder)
     except (SolidRefused, ValueError, KeyError, TypeError) as refusal:
         print(f"what the part is made from cannot be made again: {refusal}", file=sys.stderr)
         return REFUSED

@@ -11,10 +11,10 @@ import cadquery as cq
 from geometry.solid import solid
 from geometry.stock import near_net
 from params.schema.arm import Arm
-from params.schema.route import Route
+from params.schema.route import Process
 
 
-def nearnet(arm: Arm, route: Route) -> cq.Solid:
+def nearnet(arm: Arm, route: Process) -> cq.Solid:
     """The part before machining, in the arm's frame, mm.
 
     Raises

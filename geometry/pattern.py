@@ -14,10 +14,10 @@ from geometry.outline import SolidRefused, outline, pocket
 from geometry.solid import checked
 from geometry.stock import near_net
 from params.schema.arm import Arm
-from params.schema.route import Route
+from params.schema.route import Process
 
 
-def pattern(arm: Arm, route: Route) -> cq.Solid:
+def pattern(arm: Arm, route: Process) -> cq.Solid:
     """The pattern in the arm's frame, mm, larger by the shrinkage.
 
     Raises

@@ -10,12 +10,12 @@ import numpy as np
 
 from geometry.datums import ARMS, arm_datum
 from params.schema.arm import Arm, Bore, Section
-from params.schema.route import Route
+from params.schema.route import Process
 
 LEAST_HOLE = 2.0  # beads across the smallest hole that is left open; a smaller one is filled and drilled
 
 
-def near_net(arm: Arm, route: Route) -> Arm:
+def near_net(arm: Arm, route: Process) -> Arm:
     """The arm with the sizes of its near-net part; bores of no diameter are left full. Not checked by the file's rules."""
     geometry, allowance = arm.geometry, route.stock.near_net
     section = grown_section(arm, route)
@@ -25,7 +25,7 @@ def near_net(arm: Arm, route: Route) -> Arm:
     return arm.model_copy(update={"geometry": geometry.model_copy(update=changed)})
 
 
-def grown_bore(bore: Bore, route: Route) -> Bore:
+def grown_bore(bore: Bore, route: Process) -> Bore:
     """Hub or boss: round outside by the allowance, ends proud and bore smaller by the machining stock, no chamfer."""
     stock, bead = route.stock, route.limits.bead_width or 0.0
     hole = bore.bore - 2.0 * stock.machining
@@ -39,7 +39,7 @@ def grown_bore(bore: Bore, route: Route) -> Bore:
     return bore.model_copy(update=changed)
 
 
-def grown_section(arm: Arm, route: Route) -> Section:
+def grown_section(arm: Arm, route: Process) -> Section:
     """The section with the allowance on all its faces; slanted edges move square to themselves."""
     section, allowance = arm.geometry.section, route.stock.near_net
     bead = route.limits.bead_width or 0.0
@@ -65,6 +65,6 @@ def steepness(arm: Arm, name: str) -> float:
     return (datum.depth_at_hub - datum.depth_at_pin) / 2.0 / (datum.length - datum.hub_edge)
 
 
-def inside_radius(radius: float, allowance: float, route: Route) -> float:
+def inside_radius(radius: float, allowance: float, route: Process) -> float:
     """Radius of an inside corner once the allowance lies on both its sides, no sharper than the route leaves one."""
     return max(radius - allowance, min(radius, route.limits.inside_radius))

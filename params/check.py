@@ -112,7 +112,9 @@ def problems_of_files(arm: Arm, path: Path) -> Iterator[Problem]:
     if arm.outage:
         source = arm.library / "outages" / f"{arm.outage}.yaml"
         broken = problems_in(read_outage, source)
-        yield from broken or too_early(arm, read_outage(source)[0], path)
+        outage = None if broken else read_outage(source)[0]
+        yield from broken
+        yield from [*too_early(arm, outage, path), *too_late(arm, outage, path)] if outage else ()
 
 
 def problems_in(read: Callable[[Any], Any], source: Any) -> list[Problem]:
@@ -137,6 +139,17 @@ def too_early(arm: Arm, outage: Outage, path: Path) -> list[Problem]:
         for index, crack in enumerate(arm.found_cracks)
         if crack.found >= outage.opens
     ]
+
+
+def too_late(arm: Arm, outage: Outage, path: Path) -> list[Problem]:
+    """A drawing issued after the day on which it is ordered by: nothing can be ordered by it then."""
+    issued = arm.drawing.issued
+    if issued is None or issued <= outage.order:
+        return []
+    limit = f"on {outage.order} or before, when params/outages/{outage.name}.yaml has the order placed"
+    mend = "issue it earlier, or order later"
+    fault = Fault(("drawing", "issued"), str(issued), "is after the order", limit, mend)
+    return [placed(fault, read_yaml(path))]
 
 
 def main(arguments: list[str] | None = None) -> int:

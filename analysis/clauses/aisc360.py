@@ -174,7 +174,9 @@ def gross_yield(*, Pa: Floats, Fy: float, t: float, w: Floats) -> Outcome:
         "A": ("area of the pin", "area"),
     },
     limits="solid round pin in double shear",
-    reference=SPEC + "G1 and G7 (average shear)",
+    reference="own rule: 0.6 Fy A of the whole round with the factor 1.67 of G1; "
+    + SPEC
+    + "has no clause for a solid pin in shear",
     working=(
         "A = pi/4*d^2",
         "demand = share*Pa",
@@ -206,7 +208,7 @@ def pin_shear(*, Pa: Floats, share: Floats, d: float, Fy: float) -> Outcome:
         "Mn": ("nominal strength", "moment"),
     },
     limits="solid round pin",
-    reference=SPEC + "F11.1, equation F11-1 (rounds)",
+    reference=SPEC + "F11.1, equation F11-2 (rounds)",
     working=(
         "Z = d^3/6",
         "S = pi*d^3/32",

@@ -39,10 +39,10 @@ def front(sheet: Sheet, edges: Edges, frame: Frame, facts: Facts, say: Words) ->
     mass_centre(sheet, frame, facts)
     cutting_a(sheet, frame, facts)
     cutting_b(sheet, frame, facts)
-    blends(sheet, edges, frame, facts, say)
     centres(sheet, edges, frame, facts, say)
     depths(sheet, frame, facts, say)
     angle_between(sheet, frame, facts, say)
+    radii(sheet, edges, frame, facts, say)
 
 
 def direction(facts: Facts, name: str) -> float:
@@ -159,28 +159,61 @@ def depths(sheet: Sheet, frame: Frame, facts: Facts, say: Words) -> None:
     stacked(sheet, lambda at: linear(*ends, 90.0, (at, ends[0][1]), text), right + 10.0, 3.0)
 
 
-def blends(sheet: Sheet, edges: Edges, frame: Frame, facts: Facts, say: Words) -> None:
-    """A leader on the largest of the blends in the outline that has the radius asked for."""
-    wanted = say.sizes.get("blend_radius")
+def radii(sheet: Sheet, edges: Edges, frame: Frame, facts: Facts, say: Words) -> None:
+    """Blends, the bends of the arms' edges, and the corners of pockets (both sides of the web) or of the inside of a box."""
+    radius(sheet, edges["visible"], frame, say, "blend_radius", -1.0)
+    radius(sheet, edges["visible"], frame, say, "bend_radius", 1.0)
+    radius(sheet, edges["visible"], frame, say, "pocket_corner", -1.0, sides=2)
+    if facts["section"] == "box":
+        radius(sheet, edges["hidden"], frame, say, "fillet", -1.0)
+
+
+def radius(
+    sheet: Sheet,
+    edges: list[dict[str, Any]],
+    frame: Frame,
+    say: Words,
+    name: str,
+    way: float,
+    sides: int = 1,
+) -> None:
+    """A leader on an arc with the radius asked for, and their number (ISO 129-1); way: 1 from its centre, -1 toward it."""
+    wanted = say.sizes.get(name)
     arcs = [
         edge
-        for edge in edges["visible"]
-        if "centre" in edge and wanted and abs(edge["radius"] - wanted["nominal"]) < 0.01
+        for edge in edges
+        if "centre" in edge and wanted and abs(edge["radius"] - wanted["nominal"]) < 0.01 and not whole(edge)
     ]
     if not arcs:
         return
-    best = max(arcs, key=lambda edge: (edge["to"] - edge["from"]) % 360.0)
-    middle = best["from"] + ((best["to"] - best["from"]) % 360.0) / 2.0
-    centre = np.array(frame.at(*best["centre"]))
-    tip = centre + frame.scale * best["radius"] * unit(middle)
-    away = -unit(middle)
-    text = say.full("blend_radius")
+    count = sides * sum(1 for one in arcs if not goes_on(one, arcs))
+    text = f"{count}× {say.full(name)}" if count > 1 else say.full(name)
     options = (
-        leader(pair(tip), pair(tip + reach * away + turn * np.array([1.0, 0.0])), text)
-        for reach in (12.0, 18.0, 24.0, 30.0, 40.0)
-        for turn in (4.0, -4.0, 12.0, -12.0)
+        leader(pair(tip), pair(tip + reach * way * out + turn * np.array([1.0, 0.0])), text)
+        for tip, out in (middle(edge, frame) for edge in sorted(arcs, key=sweep, reverse=True))
+        for reach in (12.0, 18.0, 24.0, 30.0, 40.0, 50.0)
+        for turn in (4.0, -4.0, 12.0, -12.0, 24.0, -24.0)
     )
     placed(sheet, options)
+
+
+def middle(edge: dict[str, Any], frame: Frame) -> tuple[np.ndarray, np.ndarray]:
+    """The middle of an arc on paper, and the direction to it from the centre."""
+    out = unit(edge["from"] + sweep(edge) / 2.0)
+    return np.array(frame.at(*edge["centre"])) + frame.scale * edge["radius"] * out, out
+
+
+def sweep(edge: dict[str, Any]) -> float:
+    return (edge["to"] - edge["from"]) % 360.0
+
+
+def whole(edge: dict[str, Any]) -> bool:
+    return edge["from"] == 0.0 and edge["to"] == 360.0
+
+
+def goes_on(edge: dict[str, Any], arcs: list[dict[str, Any]]) -> bool:
+    """Whether an arc is the second half of one that the projection splits where its angle begins anew."""
+    return edge["from"] == 0.0 and any(one["to"] == 360.0 and one["centre"] == edge["centre"] for one in arcs)
 
 
 def plan(sheet: Sheet, edges: Edges, frame: Frame, say: Words) -> None:

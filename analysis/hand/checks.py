@@ -174,7 +174,7 @@ def of_pin(response: Response, surface: Region) -> Iterator[Checked]:
     code = response.arm.criteria.pin_code
     if code != "bth1":  # which takes the design factor
         load = response.arm.criteria.pin_factor * load
-    offset = np.abs(response.statics.eccentricity)[..., None] * (surface != "pivot_bore")
+    offset = np.abs(response.statics.eccentricity[0])[..., None] * (surface != "pivot_bore")
     share = 0.5 + offset / (bore.width + 2.0 * bore.pin.gap + bore.pin.side_plate)
     connection = {"bth1": pin_by_bth1, "en1993": pin_by_en1993, "aisc360": pin_by_aisc360}[code]
     yield from connection(response, surface, load, share, outside, wall)
@@ -257,7 +257,7 @@ def of_peaks(response: Response) -> Iterator[Checked]:
             D=np.array(bore.outside),
             d=bore.bore,
             t=bore.width,
-            e=response.statics.eccentricity[..., None],
+            e=lift(limb.pin.offset),
             **limit,
         )
     pivot, moment = response.arm.geometry.pivot, response.statics.pivot_moment

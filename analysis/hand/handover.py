@@ -43,9 +43,12 @@ def loads(hand: Hand) -> LoadsFile:
 def load(hand: Hand, c: int, p: int) -> CaseLoads:
     """Forces on the arm in one case at one position."""
     now, spot = hand.response.statics, (slice(None), 0, c, p)
-    e = float(now.eccentricity[c, 0])
     pins = {"input_bore": now.input[spot], "output_bore": now.output[spot]}
-    bores = {name: Bore(force=triple(force), moment=pin_moment(force, e)) for name, force in pins.items()}
+    offsets = now.eccentricity[spot].tolist()
+    bores = {
+        name: Bore(force=triple(force), moment=pin_moment(force, e))
+        for (name, force), e in zip(pins.items(), offsets, strict=True)
+    }
     bores["pivot_bore"] = Bore(force=triple(now.pivot[spot]), moment=triple(now.pivot_moment[spot]))
     return CaseLoads(
         fraction=now.fraction[c, p],

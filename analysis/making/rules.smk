@@ -216,13 +216,14 @@ rule gantt:
 rule costs:
     input:
         multiext("results/{arm}/making/", "routes.csv", "pieces.csv"),
+        outage="results/{arm}/inputs/outage.yaml",
         routes=routes,
     output:
         captioned("results/{arm}/making/", "costs.csv"),
     log:
         "results/{arm}/making/log/costs.txt",
     shell:
-        "python -m analysis.making.decision.costs results/{wildcards.arm} {input.routes} > {log} 2>&1"
+        "python -m analysis.making.decision.costs results/{wildcards.arm} {input.outage} {input.routes} > {log} 2>&1"
 
 
 # The routes and the cracked arm beside each other, and what would change their order.

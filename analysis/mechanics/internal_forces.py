@@ -25,7 +25,7 @@ from params.steps.arrays import Floats
 
 @dataclass(frozen=True)
 class Pin:
-    """Force at an arm's pin in the arm's own axes, N, each (D, C, P), and its offset along z in mm, (C, 1)."""
+    """Force at an arm's pin in the arm's own axes, N, and its offset along z in mm, each (D, C, P)."""
 
     s: Floats
     eta: Floats
@@ -62,8 +62,9 @@ class Extremes:
 
 def along(arm: Arm, statics: Statics) -> Iterator[tuple[str, Pin, Floats]]:
     """Name, pin force and gravity (2, C, P) in m/s2 of each arm in its own axes, input arm first."""
-    for name, (x, y), force in zip(ARMS, axes(arm), (statics.input, statics.output), strict=True):
-        pin = Pin(x * force[0] + y * force[1], x * force[1] - y * force[0], force[2], statics.eccentricity)
+    forces = (statics.input, statics.output)
+    for name, (x, y), force, offset in zip(ARMS, axes(arm), forces, statics.eccentricity, strict=True):
+        pin = Pin(x * force[0] + y * force[1], x * force[1] - y * force[0], force[2], offset)
         g = statics.gravity
         yield name, pin, np.stack([x * g[0] + y * g[1], x * g[1] - y * g[0]])
 

@@ -2,7 +2,9 @@
 
 Conventions: the cylinder force is positive when it pushes (rod in compression), the load when it pulls the pin along its
 line. Pivot friction has the moment mu R d/2 of the pivot pin, R the in-plane pivot reaction; friction at the two end pins
-is left out. The side force at each end pin is along +z; the pivot takes what closes the balance.
+is left out. The side force of the input pin is along +z, that of the output pin along +z or -z, whichever tilts the pivot
+more in that load case (the mirror images load the arm alike); each pin force stands off the mid-plane on the side on which it
+adds to the sideways moment of its arm. The pivot takes what closes the balance.
 """
 
 from __future__ import annotations
@@ -14,7 +16,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from analysis.mechanics.mass import Mass
-from geometry.datums import ARMS, centre
+from geometry.datums import ARMS, arm_datum, centre
 from params.rules.derived import cylinder_areas, load_table
 from params.rules.linkage import Poses, poses
 from params.schema.arm import Arm, LoadCase
@@ -34,13 +36,13 @@ class Statics:
     cylinder: Floats
     pressure: Floats
     load: Floats
-    input: Floats  # (3, D, C, P) force on the arm at the input pin, acting at z = eccentricity
+    input: Floats  # (3, D, C, P) force on the arm at the input pin, acting at z = eccentricity[0]
     output: Floats
     pivot: Floats
     pivot_moment: Floats  # (3, D, C, P) on the arm about the pivot centre
     gravity: Floats  # (3, C, P) m/s2, shock included
     weight: Floats  # (3, D, C, P)
-    eccentricity: Floats  # (C, 1)
+    eccentricity: Floats  # (2, D, C, P) z of the force at input and output pin
 
 
 def of_cases(cases: Sequence[LoadCase], name: str) -> Floats:
@@ -55,10 +57,15 @@ def pull_of_load(arm: Arm, pose: Poses) -> Floats:
 
 
 def relief_force(arm: Arm, cases: Sequence[LoadCase]) -> Floats:
-    """Force of the cylinder at relief pressure for blocked cases, signed, (C, 1); nan for the others."""
+    """Force of the cylinder at relief pressure and its overshoot for blocked cases, signed, (C, 1); nan for the others."""
     push, pull = (arm.drive.relief_pressure * area for area in cylinder_areas(arm))
     force = {"extend": push, "retract": -pull}
-    return np.array([[force[case.push or "extend"] if case.kind == "blocked" else np.nan] for case in cases])
+    return np.array(
+        [
+            [case.overshoot_factor * force[case.push or "extend"] if case.kind == "blocked" else np.nan]
+            for case in cases
+        ]
+    )
 
 
 def sense(arm: Arm, cases: Sequence[LoadCase]) -> Floats:
@@ -171,9 +178,8 @@ def statics(arm: Arm, mass: Mass, fraction: ArrayLike, cases: Sequence[LoadCase]
         for size, unit in ((cylinder, line.push), (load, line.pull))
     ]
     heavy = with_side(falling(weight, line.phi), 0.0)
+    pins, eccentricity, tilt = worse_sides(arm, pins, np.abs(of_cases(cases, "eccentricity")))
     reaction = -(pins[0] + pins[1] + heavy)
-    eccentricity = of_cases(cases, "eccentricity")
-    tilt = pivot_tilt(arm, pins, eccentricity)
     moment = np.stack([tilt[0], tilt[1], -lag * np.hypot(reaction[0], reaction[1])])
     push_area, pull_area = cylinder_areas(arm)
     return Statics(
@@ -208,11 +214,35 @@ def moment_about_pivot(x: ArrayLike, y: ArrayLike, z: ArrayLike, force: Floats) 
     return np.stack([y * force[2] - z * force[1], z * force[0] - x * force[2], x * force[1] - y * force[0]])
 
 
+def worse_sides(arm: Arm, pins: list[Floats], eccentricity: Floats) -> tuple[list[Floats], Floats, Floats]:
+    """Pin forces and their z (2, D, C, P) with the signs that count, and the tilt of the pivot (2, D, C, P).
+
+    `pins` have side forces along +z, `eccentricity` (C, 1) is a size. Of side forces the same way and opposite ways the one
+    with the larger tilt anywhere on the swing counts, design by design and case by case.
+    """
+    # e Fs and -reach Fz make up the sideways moment of an arm: they add where e has the sign of -Fz Fs.
+    directions = [arm_datum(arm, name).along for name in ARMS]
+    along = [
+        np.where(x * pin[0] + y * pin[1] < 0.0, 1.0, -1.0)
+        for (x, y), pin in zip(directions, pins, strict=True)
+    ]
+    tilts = []
+    for way in (1.0, -1.0):
+        forces = [pins[0], pins[1] * np.array([1.0, 1.0, way]).reshape(3, 1, 1, 1)]
+        offsets = eccentricity * np.stack(np.broadcast_arrays(along[0], way * along[1]))
+        tilts.append((forces, offsets, pivot_tilt(arm, forces, offsets)))
+    sizes = [np.hypot(*tilt).max(axis=-1) for _, _, tilt in tilts]
+    opposite = (sizes[1] > sizes[0] * (1.0 + 1e-9))[..., None]
+    same, other = tilts
+    forces = [np.where(opposite, b, a) for a, b in zip(same[0], other[0], strict=True)]
+    return forces, np.where(opposite, other[1], same[1]), np.where(opposite, other[2], same[2])
+
+
 def pivot_tilt(arm: Arm, pins: list[Floats], eccentricity: Floats) -> Floats:
     """Mx and My of the pivot on the arm that balance side force and eccentricity, (2, D, C, P)."""
     moments = [
-        moment_about_pivot(x, y, eccentricity, pin)[:2]
-        for (x, y), pin in zip((centre(arm, name) for name in ARMS), pins, strict=True)
+        moment_about_pivot(x, y, offset, pin)[:2]
+        for (x, y), offset, pin in zip((centre(arm, name) for name in ARMS), eccentricity, pins, strict=True)
     ]
     return -(moments[0] + moments[1])
 
@@ -222,9 +252,9 @@ def residual(arm: Arm, mass: Mass, acting: Statics) -> Floats:
     cg = mass.cg[:, :, None, None]
     left = acting.input + acting.output + acting.weight + acting.pivot
     turn = acting.pivot_moment + moment_about_pivot(cg[:, 0], cg[:, 1], 0.0, acting.weight)
-    for name, pin in zip(ARMS, (acting.input, acting.output), strict=True):
+    for name, offset, pin in zip(ARMS, acting.eccentricity, (acting.input, acting.output), strict=True):
         x, y = centre(arm, name)
-        turn = turn + moment_about_pivot(x, y, acting.eccentricity, pin)
+        turn = turn + moment_about_pivot(x, y, offset, pin)
     length = max(arm.geometry.input_arm, arm.geometry.output_arm)
     largest = np.maximum(np.linalg.norm(acting.pivot, axis=0), 1e-9)
     return np.maximum(np.abs(left).max(0), np.abs(turn).max(0) / length) / largest

@@ -9,7 +9,7 @@ from typing import Any
 
 from analysis.bores.limits_fits import limits
 from analysis.package.tolerances import angular, linear
-from geometry.datums import bore
+from geometry.datums import BEND, CORNER, bore
 from params.rules.derived import pin_to_pin
 from params.schema.arm import Arm
 from params.schema.bores import BoreName
@@ -74,6 +74,12 @@ def _section(arm: Arm) -> Iterator[tuple[str, Feature]]:
         "fillet": (f"radius {corners}", section.fillet, "radius"),
         "blend_radius": ("radius where arms run into hub and bosses", arm.geometry.blend_radius, "radius"),
     }
+    if section.kind == "i":
+        corner = CORNER * (section.fillet or 0.0)
+        rows["pocket_corner"] = ("radius of the pockets' corners in elevation", corner, "radius")
+    if section.depth_at_hub != section.depth_at_pins:
+        bend = BEND * section.depth_at_hub
+        rows["bend_radius"] = ("radius where the arms' edges begin to taper", bend, "radius")
     for name, (what, nominal, kind) in rows.items():
         if nominal:
             yield name, raw(arm, what, nominal, kind)

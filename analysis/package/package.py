@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.package import archive
+from analysis.package.extracts import plan_text, route_text
 from analysis.package.plates import entries
 from analysis.package.regenerate import MATERIAL, PLAN, ROUTE
 from analysis.package.revision import PARAMETERS
@@ -76,7 +77,7 @@ def gathered(source: Path, work: Path) -> dict[str, tuple[Path, str]]:
     if route := blanks["route"]:
         files[f"{ROUTE}/{route}.yaml"] = (
             route_file(arm, route),
-            "route file: stock, draft, plates",
+            "how the part is made: limits, stock, draft, examination",
         )
     return files | pieces(source)
 
@@ -99,13 +100,22 @@ def needed(path: Path, what: str) -> Path:
     return path
 
 
+def content(name: str, path: Path) -> bytes:
+    """A file as it goes into the package: of those that hold what stays with the owner, the vendor's part."""
+    if name == PLAN:
+        return plan_text(path)
+    return route_text(path) if name.startswith(f"{ROUTE}/") else path.read_bytes()
+
+
 def manifest(
     arm: Arm, facts: dict[str, Any], contents: dict[str, bytes], what: dict[str, str]
 ) -> dict[str, Any]:
     """The manifest; it lists every other entry."""
     return {
         "arm": arm.name,
+        "number": facts["drawing"]["number"] or arm.name,
         "revision": arm.revision,
+        "issued": facts["drawing"]["issued"],
         "caution": CAUTION,
         "owner_caution": arm.caution,
         "mass_kg": facts["mass_kg"],
@@ -130,7 +140,8 @@ def pack(arm: Arm, source: Path, work: Path, target: Path) -> dict[str, Any]:
         needed(work / name, "table of an earlier step")
     facts, blanks = read_json(work / "facts.json"), read_json(work / "blanks.json")
     files = {
-        name: (needed(path, what).read_bytes(), what) for name, (path, what) in gathered(source, work).items()
+        name: (content(name, needed(path, what)), what)
+        for name, (path, what) in gathered(source, work).items()
     }
     files |= entries(blanks["plates"], facts["material"]["density"])
     contents = {name: data for name, (data, _) in files.items()}

@@ -15,9 +15,10 @@ from pathlib import Path
 from typing import Any
 
 from analysis.package import archive
+from analysis.package.extracts import owners_own
 from analysis.package.finding import Finding, agreement
 from analysis.package.package import MANIFEST, SHEETS, SOLID
-from analysis.package.regenerate import blank_findings
+from analysis.package.regenerate import ROUTE_FILE, blank_findings
 from analysis.package.revision import PARAMETERS
 from params.steps.library import ARM_FILE
 from params.steps.problems import one_line
@@ -37,6 +38,8 @@ def verified(path: Path) -> list[Finding]:
     if listed is not None:
         findings += hashes(entries, listed)
         findings += lacking(listed)
+    for name in sorted(name for name in entries if ROUTE_FILE.fullmatch(name)):
+        findings += owners_own(name, entries[name])
     if PARAMETERS in entries and SOLID in entries:
         findings += regenerated(entries[PARAMETERS], entries[SOLID])
     return findings + blank_findings(entries)

@@ -18,7 +18,6 @@ DATE_COLUMNS = (
     "order_date",
     "planned_ready",
     "p50_ready",
-    "p80_ready",
     "p90_ready",
     "outage_opens",
     "outage_closes",
@@ -33,12 +32,11 @@ DATE_COLUMNS = (
 HEADS = {
     "title": "description",
     "p50_ready": "ready, 50 % confidence",
-    "p80_ready": "ready, 80 % confidence",
     "p90_ready": "ready, 90 % confidence",
     "planned_ready": "ready as planned",
     "chance_missed": "chance of missing the outage",
     "mean_late_d": "mean lateness, days",
-    "latest_order_p90": "latest order, 90 % confidence",
+    "latest_order_p90": "order by, 90 % confidence",
 }
 BAR = ("title", "early_start", "early_finish", "late_finish", "p90_finish", "critical")
 

@@ -65,6 +65,15 @@ def ready(axes: Axes, rows: list[Row], dates: Row) -> None:
 def money(axes: Axes, rows: list[Row]) -> None:
     """Likely price and expected cost of lateness, with the range of the price."""
     known = [(number, row) for number, row in enumerate(rows) if row["cost_likely"]]
+    currencies = list(dict.fromkeys(row["currency"] for _, row in known))
+    if len(currencies) > 1:
+        axes.set_title(f"cost: in {' and '.join(currencies)}, no rate between them is given", loc="left")
+        axes.set_xticks([])
+        for number, row in known:
+            late = float(row["expected_cost_of_lateness"] or 0.0)
+            text = f"likely price {float(row['cost_likely']):,.0f}, lateness {late:,.0f} {row['currency']}"
+            axes.text(0.01, number, text, va="center", color=LINE, transform=axes.get_yaxis_transform())
+        return
     for number, row in known:
         low, likely, high = (float(row[f"cost_{name}"]) / 1000.0 for name in ("low", "likely", "high"))
         late = float(row["expected_cost_of_lateness"] or 0.0) / 1000.0
@@ -86,8 +95,7 @@ def money(axes: Axes, rows: list[Row]) -> None:
             lw=1.2,
             label="its range" if label else None,
         )
-    currency = next((row["currency"] for row in rows if row["currency"]), "")
-    axes.set_title(f"cost, 1000 {currency}" if known else "cost: not known", loc="left")
+    axes.set_title(f"cost, 1000 {currencies[0]}" if known else "cost: not known", loc="left")
     if known:
         axes.legend(frameon=False, loc="lower right", bbox_to_anchor=(1.0, 1.0), ncols=3, borderaxespad=0.0)
 

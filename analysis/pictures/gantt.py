@@ -153,7 +153,7 @@ def frame(bars: Axes, chance: Axes, tasks: list[Row], dates: Row, ready: list[Ro
     sure = next(row["date"] for row in ready if float(row["chance_ready"]) >= SHOWN)
     first = day(dates["order_date"]) - 2.0
     last = max(closes, day(sure) + 1.0, *(day(row["p90_finish"]) for row in tasks)) + 7.0
-    last = max(last, day(dates["p80_ready"]) + 0.25 * (last - first))
+    last = max(last, day(dates["p90_ready"]) + 0.25 * (last - first))
     chance.set_xlim(first, last)
     bars.text((opens + closes) / 2.0, -0.4 * LINE_HIGH, "outage", color=MARK, ha="center", va="center")
     chance.set_ylim(0.0, 104.0)

@@ -124,22 +124,23 @@ def cases(tables: Tables) -> str:
         "kind",
         "load factor",
         "shock factor",
-        "side force over pin force",
+        "overshoot",
+        "side over pin force",
         f"eccentricity, {unit}",
         "friction",
     ]
     rows = []
     for name, case in tables.arm.load_cases.items():
-        kind = (
-            f"{case.kind}, cylinder pushes to {case.push or 'extend'}"
-            if case.kind == "blocked"
-            else case.kind
-        )
+        kind = f"{case.kind}, {case.push or 'extend'}" if case.kind == "blocked" else case.kind
         numbers = [
             number(case.load_factor) if case.kind != "blocked" else "",
-            number(case.shock_factor),
+            number(case.shock_factor) if case.kind != "blocked" else "",
+            number(case.overshoot_factor) if case.kind == "blocked" else "",
             number(case.side_ratio),
         ]
         rows.append([name, kind, *numbers, bare(case.eccentricity, "length", tables), number(case.friction)])
-    legend = "Blocked: the output is held while the cylinder stands at relief pressure; the load follows from the balance."
-    return table(head, rows, "lwrrrrr") + "\n" + note(legend)
+    legend = (
+        "Blocked: the output is held while the cylinder pushes to extend or retract at relief pressure times its overshoot; the"
+        " load follows from the balance."
+    )
+    return table(head, rows, "lwrrrrrr") + "\n" + note(legend)

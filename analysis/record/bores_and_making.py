@@ -67,14 +67,15 @@ PLAN: dict[str, tuple[str, str]] = {
     ),
     "dates": (
         "Dates against the outage",
-        "route planned_ready p50_ready p80_ready p90_ready chance_missed mean_late_d latest_order_p80"
+        "route planned_ready p50_ready p90_ready chance_missed mean_late_d latest_order_p90"
         " expected_cost_of_lateness currency",
     ),
-    "costs": ("Costs", "route cost_low cost_likely cost_high late_once late_per_day currency"),
+    "costs": ("Costs", "route cost_low cost_likely cost_high late_once late_per_day currency quoted_in"),
     "decision": (
         "Decision",
         "route material mass_kg blank_mass_kg hand_margin mesh_margin governing years_to_crack acceptable_flaw p50_ready p90_ready"
-        " chance_missed cost_likely expected_cost_of_lateness currency dominated_by sensitivity chance_of_lasting note",
+        " latest_order_p90 chance_missed cost_likely expected_cost_of_lateness currency dominated_by sensitivity"
+        " chance_of_lasting note",
     ),
 }
 # The picture that follows a table, with its caption.
@@ -108,9 +109,8 @@ SHOWN = {
 }
 HEADS = {  # names that need words
     "p50_ready": "ready, 50 % confidence",
-    "p80_ready": "ready, 80 % confidence",
     "p90_ready": "ready, 90 % confidence",
-    "latest_order_p80": "latest order, 80 % confidence",
+    "latest_order_p90": "order by, 90 % confidence",
     "Kr": "Kr: stress intensity over toughness",
     "Lr": "Lr: load over limit load",
     "ratio": "stress ratio R",

@@ -24,7 +24,7 @@ rule scan:
 
 rule survey_pictures:
     input:
-        expand("results/{{arm}}/survey/{table}.csv", table=SURVEYED),
+        multiext("results/{arm}/survey/", "parameters.csv", "bores.csv", "profile.csv", "deviation.csv"),
         multiext("results/{arm}/survey/", "survey.json", "map.npz"),
     output:
         multiext("results/{arm}/survey/pictures/", "deviation.png", "bores.png", "uncertainty.png"),
@@ -36,7 +36,7 @@ rule survey_pictures:
 
 rule survey_sheet:
     input:
-        expand("results/{{arm}}/survey/{table}.csv", table=SURVEYED),
+        multiext("results/{arm}/survey/", "parameters.csv", "bores.csv", "deviation.csv", "as_made.csv"),
         "results/{arm}/survey/survey.json",
         multiext("results/{arm}/survey/pictures/", "deviation.png", "bores.png", "uncertainty.png"),
     output:

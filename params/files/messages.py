@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from itertools import islice
 from typing import Any
 
 from pydantic import BaseModel
@@ -63,16 +64,29 @@ def problem(detail: Any, file: YamlFile, model: type[BaseModel]) -> Problem:
     return Problem(str(file.path), file.line(key), dotted(key), shown, wrong, limit, mend)
 
 
+def once(details: list[Any], model: type[BaseModel], most: int) -> list[Any]:
+    """Pydantic errors without those of a key that is missing because it stands there misspelt; `most` unknown keys are compared."""
+    unknown = (tuple(one["loc"]) for one in details if one["type"] == "extra_forbidden")
+    meant = {(*key[:-1], nearest(key, model)) for key in islice(unknown, most)}
+    return [one for one in details if one["type"] != "missing" or tuple(one["loc"]) not in meant]
+
+
+def nearest(key: Key, model: type[BaseModel]) -> str:
+    """The known key that an unknown one is most like; empty where none is like it."""
+    near = difflib.get_close_matches(str(key[-1]), fields_at(model, key[:-1]), n=1, cutoff=0.5)
+    return near[0] if near else ""
+
+
 def message(detail: Any, key: Key, model: type[BaseModel]) -> tuple[str, str, str]:
     """What is wrong, the limit and the mend."""
     kind, context = detail["type"], detail.get("ctx", {})
     if kind == "extra_forbidden":
         known = fields_at(model, key[:-1])
-        near = difflib.get_close_matches(str(key[-1]), known, n=1, cutoff=0.5)
+        near = nearest(key, model)
         return (
             "is not a known key",
             f"known keys: {', '.join(known)}",
-            f"did you mean {near[0]}?" if near else "remove it",
+            f"did you mean {near}?" if near else "remove it",
         )
     if kind == "missing":
         return "is missing", "", f"add {key[-1]} below {dotted(key[:-1])}" if key[:-1] else f"add {key[-1]}"

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from params.files.messages import problem
+from params.files.messages import once, problem
 from params.files.yamlfile import YamlFile, read_yaml
 from params.rules.all import broken_rules
 from params.schema.arm import Arm
@@ -101,8 +100,9 @@ def validated(model: type[Model], file: YamlFile) -> Model:
     try:
         return model.model_validate(file.data)
     except ValidationError as error:
-        details = (detail for detail in error.errors(include_url=False) if not follows(detail))
-        raise ParameterError([problem(detail, file, model) for detail in islice(details, MOST)]) from None
+        details = [detail for detail in error.errors(include_url=False) if not follows(detail)]
+        told = once(details, model, MOST)[:MOST]
+        raise ParameterError([problem(detail, file, model) for detail in told]) from None
 
 
 def follows(detail: Any) -> bool:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from params.files.commented import commented
 from params.files.read import Model, material_names, misnamed, names_in, placed, read_material, validated
 from params.files.yamlfile import YamlFile, read_yaml
 from params.rules.route import broken_outage, broken_route
 from params.schema.arm import Arm
 from params.schema.material import Material
-from params.schema.route import Route
+from params.schema.route import Process, Route
 from params.schema.schedule import Outage
 from params.steps.library import OUTAGE, is_copy, library_of
 from params.steps.problems import Fault, ParameterError
+
+EXTRACT = "How the part is made: what solids, plates and requirements of this package follow from."
 
 
 def read_route(path: Path | str) -> Route:
@@ -28,6 +31,25 @@ def read_route(path: Path | str) -> Route:
     return checked(
         route, file, broken_route(route, None if is_copy(file.path) else forms(route, library_of(file.path)))
     )
+
+
+def read_process(path: Path | str) -> Process:
+    """Read and check a vendor's extract of a route file.
+
+    Raises
+    ------
+    ParameterError
+        with a line for every problem, and for every key of the owner's own.
+    """
+    file = read_yaml(Path(path))
+    return checked(validated(Process, file), file, [])
+
+
+def extract(path: Path) -> str:
+    """Text of a route file's keys that a vendor needs; its comments stay with the owner too, who may have written prices there."""
+    data = read_yaml(path).data
+    kept = {key: data[key] for key in Process.model_fields if key in data}
+    return commented(kept, Process, EXTRACT)
 
 
 def forms(route: Route, library: Path) -> dict[str, str]:

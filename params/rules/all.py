@@ -65,13 +65,16 @@ def _fields_of_kind(case: LoadCase, key: Key) -> Iterator[Fault]:
         )
     if case.kind != "blocked" and case.push is not None:
         yield Fault((*key, "push"), case.push, wrong, "only blocked cases have it", "remove it")
-    if case.kind == "blocked" and case.load_factor != 1.0:
-        limit = "the load follows from the relief pressure"
-        yield Fault((*key, "load_factor"), f"{case.load_factor:g}", wrong, limit, "remove it")
-    if case.kind in ("hold", "blocked") and case.friction:
-        yield Fault(
-            (*key, "friction"), f"{case.friction:g}", wrong, "only 0, the arm stands still", "remove it"
-        )
+    idle = {  # key: what a kind of case that cannot use it must leave it at, why, and which kinds these are
+        "load_factor": (1.0, "the load follows from the relief pressure", ("blocked",)),
+        "shock_factor": (1.0, "pressure above relief is overshoot_factor", ("blocked",)),
+        "overshoot_factor": (1.0, "only blocked cases stand at relief pressure", ("raise", "lower", "hold")),
+        "friction": (0.0, "only 0, the arm stands still", ("hold", "blocked")),
+    }
+    for field, (nothing, limit, kinds) in idle.items():
+        value = getattr(case, field)
+        if case.kind in kinds and value != nothing:
+            yield Fault((*key, field), f"{value:g}", wrong, limit, "remove it")
 
 
 def _duty(arm: Arm) -> Iterator[Fault]:

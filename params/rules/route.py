@@ -44,7 +44,21 @@ def broken_outage(outage: Outage) -> list[Fault]:
         faults.append(
             Fault(("closes",), str(outage.closes), "closes before it opens", limit, "check both dates")
         )
-    return faults
+    return [*faults, *rates(outage)]
+
+
+def rates(outage: Outage) -> Iterator[Fault]:
+    """All rates lead to one currency, which has none itself, and are above 0."""
+    into = list(dict.fromkeys(rate.currency for rate in outage.exchange.values()))
+    for currency, rate in outage.exchange.items():
+        key, value = ("exchange", currency), f"{rate.amount:g} {rate.currency}"
+        if rate.currency != into[0]:
+            limit = "one currency for all rates"
+            yield Fault(key, value, "leads to another currency than the other rates", limit, "convert them")
+        elif currency in into:
+            yield Fault(key, value, "is a rate of a currency to itself", "another currency", "remove it")
+        if rate.amount <= 0.0:
+            yield Fault(key, value, "is out of range", "above 0", "check the number")
 
 
 def durations(route: Route) -> Iterator[Fault]:

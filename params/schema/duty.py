@@ -79,23 +79,33 @@ class LoadCase(Frozen):
         default=1.0,
         ge=1.0,
         le=10.0,
-        description="Multiplies load and self weight for inertia and shock (1.1 to 1.5).",
+        description="Not for blocked: multiplies load and self weight for inertia and shock (1.1 to 1.5).",
+    )
+    overshoot_factor: Number = Field(
+        default=1.0,
+        ge=1.0,
+        le=3.0,
+        description="blocked only: highest pressure over the relief pressure while the valve opens (1.1 to 1.3;"
+        " from its data sheet or measured).",
     )
     side_ratio: Number = Field(
         default=0.0,
         ge=0.0,
         le=0.5,
         description="Side force along z at both pins as a share of each pin force, from misalignment (0.02"
-        " usual).",
+        " usual). Taken the same way and opposite ways; the worse counts.",
     )
     eccentricity: Place = Field(
-        default=0.0, description="Distance along z of the pin forces from the mid-plane, from misalignment."
+        default=0.0,
+        description="Distance along z of the pin forces from the mid-plane, from misalignment. Taken to either"
+        " side at each pin; the worse counts.",
     )
     friction: Number = Field(
         default=0.0,
         ge=0.0,
         le=0.6,
-        description="Coefficient of friction at the pivot bore while moving (0.1 greased, 0.2 dry bronze).",
+        description="raise, lower only: coefficient of friction at the pivot bore while moving (0.1 greased, 0.2"
+        " dry bronze).",
     )
     design_factor: Number | None = Field(
         default=None,

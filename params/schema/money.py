@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator
+from pydantic import BeforeValidator, StringConstraints
 
 from params.schema.units import fault, inside
 
@@ -65,3 +65,4 @@ Sum = Annotated[Money, BeforeValidator(lambda text: money(text, ""))]
 PerKilogram = Annotated[Money, BeforeValidator(lambda text: money(text, "kg"))]
 PerHour = Annotated[Money, BeforeValidator(lambda text: money(text, "h"))]
 PerDay = Annotated[Money, BeforeValidator(lambda text: money(text, "d"))]
+Currency = Annotated[str, StringConstraints(pattern=r"^[A-Z]{3}$")]  # ISO 4217

@@ -116,8 +116,8 @@ class Cost(Frozen):
     )
 
 
-class Route(Frozen):
-    """One whole route file."""
+class Process(Frozen):
+    """How the part is made, as far as a vendor needs it: what geometry and requirements follow from, no price and no day."""
 
     name: Name = Field(description="Name of the route; the file's name without .yaml.")
     title: Text = Field(description="The route in one line.")
@@ -125,16 +125,21 @@ class Route(Frozen):
         description="Form of its materials (params/materials)."
     )
     finish: Finish = Field(description="Surface of faces that stay as made.")
-    materials: tuple[Name, ...] = Field(min_length=1, description="Materials it can use, of its form.")
     limits: Limits
     stock: Stock
     factors: Factors
     welds: tuple[PlacedWeld, ...] = Field(default=(), description="Class of weld at named places.")
-    deposition: Deposition | None = Field(default=None, description="Where metal is deposited.")
     examination: tuple[Examination, ...] = Field(
         min_length=1, description="How it is looked at, with sizes found."
     )
     heat_treatment: HeatTreatment | None = Field(default=None)
+
+
+class Route(Process):
+    """One whole route file: the owner's own, with materials, days, prices and what lateness costs."""
+
+    materials: tuple[Name, ...] = Field(min_length=1, description="Materials it can use, of its form.")
+    deposition: Deposition | None = Field(default=None, description="Where metal is deposited.")
     calendars: dict[Name, Calendar] = Field(min_length=1, description="Working days by name.")
     causes: dict[Name, Cause] = Field(default={}, description="Shared causes by name.")
     tasks: dict[Name, Task] = Field(

@@ -11,7 +11,7 @@ from pydantic import Field
 
 from params.schema.day import Day, Stretch
 from params.schema.fields import Frozen, Name, Number, Text, Whole
-from params.schema.money import PerDay, Sum
+from params.schema.money import Currency, PerDay, Sum
 from params.schema.units import within
 
 Duration = Annotated[float, within("days", "0 d", "1000 d")]
@@ -81,4 +81,9 @@ class Outage(Frozen):
     seed: Whole = Field(default=1, ge=0, le=2**32 - 1, description="Seed; same seed, same dates.")
     distribution: Literal["pert", "triangular"] = Field(
         default="pert", description="Shape between low and high; triangular has the longer tails."
+    )
+    exchange: dict[Currency, Sum] = Field(
+        default={},
+        description="What one unit of another currency is worth, such as {USD: 0.92 EUR}; without it prices in different"
+        " currencies are kept apart.",
     )

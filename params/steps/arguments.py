@@ -19,6 +19,7 @@ MEANINGS = {
     "design": "number of a design in chosen.csv or front.csv, such as d000001",
     "facts": "facts.json of the part, as analysis.package.facts writes it",
     "issued": "folder of the packages issued so far",
+    "outage": "outage file in params/outages",
     "pictures": "names of pictures; none: all",
     "plan": "plan.json, as analysis.making.pieces.cutting writes it",
     "source": "folder of a survey, such as params/surveys/quay-rocker; or the word adopt",

@@ -52,9 +52,9 @@ def every() -> list[Path]:
 
 
 def counts(path: Path) -> bool:
-    """Whether a file is code or its data, not a file that people write, a cache or a workflow rule."""
+    """Whether a file is code or its data, not a file that people write or scan, a cache or a workflow rule."""
     place = path.relative_to(TOP).parts
-    written = place[0] == "params" and len(place) > 2 and path.suffix == ".yaml"
+    written = place[0] == "params" and len(place) > 2 and (path.suffix == ".yaml" or place[1] == "surveys")
     return (
         path.is_file() and not written and "__pycache__" not in place and path.suffix not in (".smk", ".md")
     )

@@ -49,12 +49,13 @@ def test_internal_forces_are_those_of_the_outer_piece():
         )
         z = np.array([0.0, 0.0, 1.0])
         inside = limb.forces
+        assert np.abs(limb.pin.offset) == pytest.approx(9.0)  # as the case says, to the side that adds
         for p in range(3):
             for k, s in enumerate(limb.s[0]):
                 here = s * s_axis
                 force, moment = (
                     pin[:, 0, 0, p].copy(),
-                    np.cross(limb.length * s_axis + 9.0 * z - here, pin[:, 0, 0, p]),
+                    np.cross(limb.length * s_axis + limb.pin.offset[0, 0, p] * z - here, pin[:, 0, 0, p]),
                 )
                 for mass, at in pieces(arm, limb, s, material.density):
                     fall = mass * now.statics.gravity[:, 0, p]

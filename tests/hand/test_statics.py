@@ -1,5 +1,6 @@
 """Forces by line of action: published levers, equilibrium of any arm, friction, virtual work, symmetry."""
 
+import itertools
 import math
 
 import numpy as np
@@ -7,9 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from analysis.mechanics.internal_forces import along
 from analysis.mechanics.mass import Mass, mass
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.statics import GRAVITY, residual, statics, swing
+from geometry.datums import centre
 from params.rules.derived import cylinder_areas
 from params.rules.linkage import poses
 from params.schema.arm import LoadCase, LoadPoint, Point
@@ -173,6 +176,42 @@ def test_blocked_cylinder_stands_at_relief_pressure():
     # The output force times its moment arm is the cylinder's moment.
     pose = poses(arm, swing(5))
     assert forces.load[0] * pose.pull_arm == pytest.approx(-forces.cylinder[0] * pose.push_arm, rel=1e-9)
+
+
+def test_overshoot_multiplies_the_relief_pressure():
+    """Relief valve 20 % over its setting: piston area times 1.2 times the setting."""
+    arm = demo("linkspan-rocker")
+    blocked = [LoadCase(kind="blocked", push="extend", overshoot_factor=1.2)]
+    forces = statics(arm, WEIGHTLESS, swing(5), blocked)
+    area = math.pi / 4.0 * arm.drive.cylinder_bore**2
+    assert forces.cylinder == pytest.approx(1.2 * arm.drive.relief_pressure * area, rel=1e-12)
+    assert forces.pressure == pytest.approx(1.2 * arm.drive.relief_pressure, rel=1e-12)
+
+
+@pytest.mark.parametrize("name", ["linkspan-rocker", "sluice-crank", "bench-lever"])
+def test_the_worse_of_all_signs_of_side_force_and_eccentricity_tilts_the_pivot(name):
+    """Every combination of signs by r x F, in three dimensions and from pin forces alone; mirror images left out."""
+    arm, ratio, offset = demo(name), 0.02, 3.0
+    one = statics(arm, heavy(arm), swing(9), [raising(side_ratio=ratio, eccentricity="3 mm", friction=0.1)])
+    places = [np.array([*centre(arm, pin), 0.0]) for pin in ("input", "output")]
+    plane = [np.array([pin[0, 0, 0], pin[1, 0, 0]]) for pin in (one.input, one.output)]
+    most = 0.0
+    for way, e_in, e_out in itertools.product((1.0, -1.0), repeat=3):
+        for p in range(9):
+            tilt = np.zeros(3)
+            for at, force, side, e in zip(places, plane, (1.0, way), (e_in, e_out), strict=True):
+                pin = np.array([*force[:, p], side * ratio * np.hypot(*force[:, p])])
+                tilt += np.cross(at + [0.0, 0.0, e * offset], pin)
+            most = max(most, float(np.hypot(*tilt[:2])))
+    found = float(np.hypot(*one.pivot_moment[:2]).max())
+    # The signs of eccentricity are those that load each arm most: beside the pivot's own worst under 3 %.
+    assert 0.97 * most < found < most * (1.0 + 1e-9)
+    # Of each arm the sideways moment at the pivot is the largest possible: both parts add.
+    for (_, pin, _), length in zip(
+        along(arm, one), (arm.geometry.input_arm, arm.geometry.output_arm), strict=True
+    ):
+        added = np.abs(offset * pin.s) + np.abs(length * pin.z)
+        assert np.abs(pin.offset * pin.s - length * pin.z) == pytest.approx(added, rel=1e-12)
 
 
 @given(factor=st.floats(0.1, 10.0))

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from pydantic_core import PydanticCustomError
 
-from analysis.making.decision.cost import late_cost, part_cost
+from analysis.making.decision.cost import exchanged, late_cost, part_cost
 from params.schema.money import Money, money
-from tests.making.files import demo
+from tests.making.files import demo, outage_of
 
 
 def test_range_of_a_deposited_part() -> None:
@@ -27,6 +27,17 @@ def test_no_rates_no_cost() -> None:
 def test_expected_cost_of_lateness() -> None:
     """150000 x 0.4 + 20000 x 2.5."""
     assert late_cost(demo("welded").lateness, 0.4, 2.5) == Money(110_000.0, "EUR")
+
+
+def test_another_currency_by_the_rate_of_the_outage() -> None:
+    """0.5 XTS for one EUR: 73,000 to 151,000 EUR are 36,500 to 75,500 XTS, 110,000 EUR of lateness are 55,000 XTS."""
+    outage = outage_of(30, exchange={"EUR": "0.5 XTS"})
+    actual = part_cost(exchanged(demo("deposited"), outage), 2000.0, 500.0)
+    assert actual is not None
+    assert (actual.low, actual.likely, actual.high, actual.currency) == (36_500.0, 49_500.0, 75_500.0, "XTS")
+    assert late_cost(exchanged(demo("welded"), outage).lateness, 0.4, 2.5) == Money(55_000.0, "XTS")
+    other = outage_of(30, exchange={"XXX": "0.5 XTS"})
+    assert exchanged(demo("welded"), other) == demo("welded")
 
 
 @pytest.mark.parametrize(

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import datetime
+import re
 from pathlib import Path
 
 import pytest
 
+from analysis.making.dates.table import write_dates
 from analysis.making.decision import costs, decision
 from analysis.making.decision import table as decision_table
 from analysis.making.decision.decision import COLUMNS, UNKNOWN, better, decide
@@ -101,6 +103,7 @@ def test_domination() -> None:
     )  # what is not known of both is not compared
 
 
+OUTAGE = PARAMS / "outages" / "late-autumn.yaml"
 ROUTES = {  # id, mass, hand margin, mesh margin
     "cast": ("d000001", 2231.0, 0.01, 0.04),
     "deposited": ("d000002", 1718.0, 0.01, 0.06),
@@ -135,10 +138,8 @@ def tables(folder: Path) -> Path:
     pieces = [{"route": "deposited", "arc_hours": 200.0}, {"route": "deposited", "arc_hours": 260.0}]
     write_csv(making / "pieces.csv", ["route", "arc_hours"], pieces)
     files = [PARAMS / "routes" / f"{name}.yaml" for name in ROUTES]
-    costs.main(making, files)
-    from analysis.making.dates.table import write_dates
-
-    write_dates(files, PARAMS / "outages" / "late-autumn.yaml", making)
+    costs.main(making, OUTAGE, files)
+    write_dates(files, OUTAGE, making)
     return folder
 
 
@@ -154,6 +155,62 @@ def test_table_of_the_decision(tmp_path: Path) -> None:
     # 35,000 + 12 x 1718 + 80 x 460 EUR of the route file
     assert by["deposited"]["cost_likely"] == pytest.approx(92_416.0, abs=0.5)
     assert by["deposited"]["order"] == 1 and by["cast"]["order"] == 2
+
+
+def in_dollars(folder: Path, rate: str) -> Path:
+    """The same arm with the deposited route's prices in USD, figure for figure, and an outage with this rate or none."""
+    text = (PARAMS / "routes" / "deposited.yaml").read_text().replace("EUR", "USD")
+    (folder / "deposited.yaml").write_text(text)
+    (folder / "late-autumn.yaml").write_text(OUTAGE.read_text() + rate)
+    files = [folder / "deposited.yaml", *(PARAMS / "routes" / f"{name}.yaml" for name in ("cast", "welded"))]
+    costs.main(folder / "making", folder / "late-autumn.yaml", files)
+    write_dates(files, folder / "late-autumn.yaml", folder / "making")
+    return folder
+
+
+def test_money_of_two_currencies_is_not_added_up(tmp_path: Path) -> None:
+    """Without a rate: each in its own, ranked by the chance of missing the outage, no price compared, and every row says so."""
+    folder = in_dollars(tables(tmp_path / "arm"), "")
+    rows = {row["route"]: row for row in decide(folder) if row["route"] in ROUTES}
+    assert [rows[name]["currency"] for name in ("cast", "deposited")] == ["EUR", "USD"]
+    assert all("prices in EUR and USD are not compared" in row["note"] for row in rows.values())
+    by_chance = sorted(("cast", "deposited"), key=lambda name: rows[name]["chance_missed"])
+    assert [rows[name]["order"] for name in by_chance] == [1, 2]
+    assert not any("price" in rows[name]["sensitivity"] for name in by_chance)
+    decision.main(folder)
+    decision_table.main(folder)
+    text = (folder / "making" / "decision.txt").read_text()
+    assert "92,416 USD" in text and "in the currency of each route" in text
+    decision_picture.draw(folder)
+
+
+def test_with_a_rate_all_is_in_one_currency(tmp_path: Path) -> None:
+    """92,416 USD at 0.5 EUR are 46,208 EUR."""
+    folder = in_dollars(tables(tmp_path / "arm"), "exchange: {USD: 0.5 EUR}\n")
+    row = next(row for row in decide(folder) if row["route"] == "deposited")
+    assert (row["currency"], row["cost_likely"]) == ("EUR", pytest.approx(46_208.0, abs=0.5))
+    assert "not compared" not in row["note"]
+    (cost,) = (one for one in read_csv(folder / "making" / "costs.csv") if one["route"] == "deposited")
+    assert (cost["currency"], cost["quoted_in"], float(cost["late_once"])) == ("EUR", "USD", 75_000.0)
+
+
+def test_a_drawing_issued_after_the_order_is_told(tmp_path: Path) -> None:
+    folder = tables(tmp_path / "arm")
+    assert not any("issued" in row["note"] for row in decide(folder) if "note" in row)
+    path = folder / "as-written" / "arm.yaml"
+    path.write_text(re.sub(r'issued: "[^"]*"', 'issued: "2026-06-23"', path.read_text()))
+    notes = [row["note"] for row in decide(folder) if row["route"] in ROUTES]
+    assert all("the drawing is issued on 2026-06-23, after the order on 2026-06-22" in note for note in notes)
+
+
+def test_people_see_one_confidence_of_ready_and_of_order_by() -> None:
+    """50 and 90 % for ready, 90 % for order-by, wherever a page, record, picture or terminal takes a date from the tables."""
+    source = [path for path in (PARAMS.parent / "analysis").rglob("*.py") if path.name != "table.py"]
+    source += [PARAMS.parent / "analysis" / "making" / "decision" / "table.py"]
+    text = "\n".join(path.read_text() for path in source)
+    assert set(re.findall(r"\bp(\d\d)_(?:ready|finish)\b", text)) == {"50", "90"}
+    assert set(re.findall(r"\blatest_order_p(\d\d)\b", text)) == {"90"}
+    assert "latest_order_p90" in COLUMNS
 
 
 def test_standings_agree_with_the_dates(tmp_path: Path) -> None:
@@ -204,7 +261,7 @@ def test_no_route_with_a_design(tmp_path: Path) -> None:
             "reason": "none of 20 designs holds",
         }
     write_csv(folder / "making" / "routes.csv", list(rows[0]), rows)
-    costs.main(folder / "making", [PARAMS / "routes" / f"{name}.yaml" for name in ROUTES])
+    costs.main(folder / "making", OUTAGE, [PARAMS / "routes" / f"{name}.yaml" for name in ROUTES])
     result = decide(folder)
     assert not any(row.get("order") for row in result)
     assert all(row["note"].startswith("none of 20 designs holds") for row in result[:-1])

@@ -218,6 +218,17 @@ def test_message_stands_at_the_line(tmp_path: Path) -> None:
         ("opens: 2027-06-07", "opens: 7 June", "opens: 7 June, is not a date"),
         ("opens: 2027-06-07", "opens: 2327-06-07", "opens: 2327-06-07, is out of range"),
         ("samples: 20000", "samples: 20", "samples: 20, is too small, at least 1000"),
+        (
+            "distribution: pert",
+            "exchange: {EUR: 0.9 EUR}",
+            "exchange.EUR: 0.9 EUR, is a rate of a currency to itself",
+        ),
+        (
+            "distribution: pert",
+            "exchange: {USD: 0.9 EUR, XTS: 2 XXX}",
+            "leads to another currency than the other rates, one currency for all rates",
+        ),
+        ("distribution: pert", "exchange: {USD: 0 EUR}", "exchange.USD: 0 EUR, is out of range, above 0"),
         ("distribution: pert", "distribution: normal", "distribution: normal, is not one of the choices"),
     ],
 )

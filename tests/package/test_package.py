@@ -13,7 +13,7 @@ import pytest
 
 from analysis.package import archive, verify
 from analysis.package.__main__ import main
-from analysis.package.package import MANIFEST, SOLID, Missing, pack, pieces
+from analysis.package.package import MANIFEST, SOLID, Missing, manifest, pack, pieces
 from analysis.package.revision import PARAMETERS
 from geometry.step import read_step
 from tests.arms import ARMS, demo
@@ -92,6 +92,48 @@ def test_it_holds_its_material_and_says_from_what_it_was_made(package):
     assert "parameters/material/a572-50.yaml" in made["files"]
     assert made["origin"]["arm"] == hashlib.sha256(parameters).hexdigest()
     assert re.fullmatch(r"[0-9a-f]{64}", made["origin"]["program"])
+
+
+def test_what_stays_with_the_owner_is_not_in_it(package, tmp_path):
+    """No price, no penalty, no day of the outage or of its order: words and dates of the demo's own route and outage files."""
+    outage = (ARMS.parent / "outages" / "late-autumn.yaml").read_text()
+    days = re.findall(r"^(?:order|opens|closes): (\S+)", outage, re.MULTILINE)
+    assert len(days) == 3
+    with zipfile.ZipFile(package) as file:
+        texts = {
+            name: file.read(name).decode(errors="replace")
+            for name in file.namelist()
+            if name.endswith((".yaml", ".json", ".csv"))
+        }
+    assert "parameters/route/welded.yaml" in texts
+    for name, text in texts.items():
+        found = re.findall(r"\b(?:EUR|USD|lateness|per_day|per_kg|tasks|likely)\b", text)
+        assert (name, found, [day for day in days if day in text]) == (name, [], [])
+
+
+def test_a_route_file_with_prices_is_told(package, tmp_path):
+    """The owner's whole file put in by hand, the manifest made anew."""
+    name = "parameters/route/welded.yaml"
+
+    def change(entries):
+        entries[name] = (ARMS.parent / "routes" / "welded.yaml").read_bytes()
+        listed = json.loads(entries[MANIFEST])
+        listed["files"][name]["sha256"] = hashlib.sha256(entries[name]).hexdigest()
+        entries[MANIFEST] = json.dumps(listed).encode()
+
+    (line,) = faults(remade(package, tmp_path / "a.zip", change))
+    own = "materials, calendars, causes, tasks, cost, lateness"
+    assert line == f"{name}: holds what stays with the owner: {own}"
+
+
+def test_number_and_day_of_issue_stand_in_the_manifest(package):
+    with zipfile.ZipFile(package) as file:
+        made = json.loads(file.read(MANIFEST))
+    assert (made["number"], made["revision"], made["issued"]) == ("bench-lever", "A", None)
+    arm = demo("linkspan-rocker")
+    facts = {"drawing": arm.drawing.model_dump(mode="json"), "mass_kg": 1.0, "changes": None}
+    listed = manifest(arm, facts, {}, {})
+    assert (listed["number"], listed["revision"], listed["issued"]) == ("LR-100", "A", "2026-06-15")
 
 
 def test_step_inside_is_read_again_with_its_named_bores(package, tmp_path):

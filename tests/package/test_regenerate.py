@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
 from analysis.making.pieces import cutting
+from analysis.package.extracts import route_text
 from analysis.package.package import gathered
 from analysis.package.plates import FOLDER, LIST, entries
 from analysis.package.regenerate import PLAN, blank_findings
@@ -32,7 +34,7 @@ def welded(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
     route = read_route(HERE / "routes" / "welded.yaml")
     made = blanks(demo(BENCH), route, tmp_path_factory.mktemp("welded"))
     flat = {name: data for name, (data, _) in entries(made["plates"], 7.85e-6).items()}
-    text = (HERE / "routes" / "welded.yaml").read_bytes()
+    text = route_text(HERE / "routes" / "welded.yaml")
     return {PARAMETERS: ARM, "parameters/route/welded.yaml": text} | flat
 
 
@@ -82,12 +84,13 @@ def test_pattern_agrees_or_not(tmp_path: Path) -> None:
     written(pattern(arm, read_route(tmp_path / "cast.yaml")), arm, "pattern", tmp_path)
     package = {
         PARAMETERS: ARM,
-        "parameters/route/cast.yaml": text.encode(),
+        "parameters/route/cast.yaml": (kept := route_text(tmp_path / "cast.yaml")),
         "pattern/pattern.step": (tmp_path / "pattern.step").read_bytes(),
     }
     (told,) = blank_findings(package)
     assert told.good and told.text.startswith("pattern: ")
-    shrunk = text.replace("shrinkage_percent: 2.0", "shrinkage_percent: 2.1").encode()
+    shrunk = re.sub(rb"shrinkage_percent: 2(\.0)?\n", b"shrinkage_percent: 2.1\n", kept)
+    assert shrunk != kept
     wrong = faults(package | {"parameters/route/cast.yaml": shrunk})
     assert len(wrong) == 2 and wrong[0].startswith(
         "pattern, volume: "
@@ -102,7 +105,7 @@ def test_near_net_solid_and_pieces(tmp_path: Path) -> None:
     assert solids.main(place / "best" / "arm.yaml", route, place / "plan.json", place / "pieces") == 0
     package = {
         PARAMETERS: ARM,
-        "parameters/route/deposited.yaml": route.read_bytes(),
+        "parameters/route/deposited.yaml": route_text(route),
         PLAN: (place / "plan.json").read_bytes(),
         "near-net/near-net.step": (place / "pieces" / "near-net.step").read_bytes(),
     }

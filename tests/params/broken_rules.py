@@ -124,6 +124,16 @@ RULES = [
     ),
     (
         "push: extend,",
+        "push: extend, shock_factor: 1.2,",
+        "load_cases.jam-extend.shock_factor: 1.2, is not used with kind blocked, pressure above relief is overshoot_factor, remove it",
+    ),
+    (
+        "kind: lower,",
+        "kind: lower, overshoot_factor: 1.2,",
+        "load_cases.lower.overshoot_factor: 1.2, is not used with kind lower, only blocked cases stand at relief pressure, remove it",
+    ),
+    (
+        "push: extend,",
         "push: extend, friction: 0.1,",
         "load_cases.jam-extend.friction: 0.1, is not used with kind blocked, only 0, the arm stands still, remove it",
     ),

@@ -99,6 +99,13 @@ NAMED = [
     ),
     (
         "arms/bench-lever.yaml",
+        "# drawing:",
+        'drawing: {issued: "2026-06-23"}',
+        "drawing.issued: 2026-06-23, is after the order, on 2026-06-22 or before, when params/outages/late-autumn.yaml"
+        " has the order placed, issue it earlier, or order later",
+    ),
+    (
+        "arms/bench-lever.yaml",
         "rod: 25 mm",
         "rod: 45 mm",
         "drive.rod: 45.0 mm, is not smaller than the cylinder's bore",

@@ -134,9 +134,14 @@ SCHEMA = [
         "geometry.section.web_thicknes: is not a known key, known keys: kind, depth_at_hub, depth_at_pins, width, flange_thickness, web_thickness, fillet, did you mean web_thickness?",
     ),
     (
+        "  input_arm: ",
+        "  input_amr: ",
+        "geometry.input_amr: is not a known key, known keys: input_arm, output_arm, included_angle, blend_radius, pivot, input, output, section, did you mean input_arm?",
+    ),
+    (
         "friction: 0.1}",
         "frictoin: 0.1}",
-        "load_cases.raise.frictoin: is not a known key, known keys: kind, push, load_factor, shock_factor, side_ratio, eccentricity, friction, did you mean friction?",
+        "load_cases.raise.frictoin: is not a known key, known keys: kind, push, load_factor, shock_factor, overshoot_factor, side_ratio, eccentricity, friction, did you mean friction?",
     ),
 ]
 

@@ -21,6 +21,7 @@ FILES = {
     "params/steps/__init__.py": "",
     "params/steps/guard.py": "A = 1\n",
     "params/arms/one.yaml": "name: one\n",
+    "params/surveys/one/setup-1.ply": "ply\n",
     "params/README.md": "words\n",
     "geometry/__init__.py": "",
     "geometry/mesher_step.py": "from geometry.mesher import mesh\n",
@@ -91,6 +92,7 @@ ELSEWHERE = {
     "a module of a reached room that nobody imports": "analysis/elastic/spare.py",
     "a module of the same name's room run by another step": "geometry/solid.py",
     "a file that people write": "params/arms/one.yaml",
+    "a scan": "params/surveys/one/setup-1.ply",
     "the rules of the workflow": "analysis/proof/rules.smk",
     "words": "params/README.md",
     "what Python keeps": "analysis/proof/__pycache__/cases.pyc",
@@ -128,6 +130,7 @@ def test_the_place_of_the_project_does_not_count(
 def test_the_whole_project_has_every_source_and_no_file_that_people_write(project: Path) -> None:
     before = of(project).digest()
     touch(project, "params/arms/one.yaml")
+    touch(project, "params/surveys/one/setup-1.ply")
     touch(project, "analysis/proof/rules.smk")
     assert of(project).digest() == before
     touch(project, "analysis/page/skin.py")

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from analysis.contracts.elastic import ElasticCase, ElasticFile, Fibre, MeshSize, Peak, PivotSection, Solver
+from analysis.contracts.elastic import ElasticCase, ElasticFile, Fibre, Peak, PivotSection, Solver
 from analysis.contracts.hand import HandCase, HandFile
 from analysis.hand.evaluate import evaluate
 from analysis.hand.files import write
@@ -18,6 +18,7 @@ from analysis.tables.files import write_csv, write_json
 from params.files.read import read_arm, read_material
 from params.steps.contract import read_model
 from tests.arms import ARMS
+from tests.summaries import MESH
 
 PLACES = ("pivot_bore", "input_bore", "output_bore", "outside")
 
@@ -78,16 +79,6 @@ def whole(name: str, root: Path, **fields: str) -> Path:
 
 def elastic(hand: HandFile) -> ElasticFile:
     """A mesh that agrees with the hand calculation to the last digit."""
-    size = MeshSize(
-        elements=1,
-        nodes=10,
-        unknowns=30,
-        per_quarter_bore=4,
-        levels=3,
-        worst_quality=0.5,
-        volume_mm3=1.0,
-        attempts=1,
-    )
     return ElasticFile(
         caution="",
         mass_kg=hand.mass_kg,
@@ -97,7 +88,7 @@ def elastic(hand: HandFile) -> ElasticFile:
         fatigue={},
         flaws={},
         settled=True,
-        mesh=size,
+        mesh=MESH,
         solver=Solver(method="none", iterations=1, note=""),
         seconds={"prove": 1.0},
         peak_memory_MB=1.0,

@@ -65,6 +65,7 @@ KINDS: dict[str, tuple[str, str]] = {
     "K": ("under the root of F a1 + M0 = sign k R, R the pivot reaction", "moment2"),
     "F": ("force of the cylinder, pushing positive", "force"),
     "pr": ("relief pressure", "stress"),
+    "Ko": ("overshoot of the relief pressure", "-"),
     "Ab": ("piston area that pushes", "area"),
     "Aa": ("piston area that pulls", "area"),
     "p": ("pressure", "stress"),
@@ -73,6 +74,10 @@ KINDS: dict[str, tuple[str, str]] = {
     "R": ("pivot reaction in plane", "force"),
     "Mf": ("friction of the pivot on the arm", "moment"),
     "ks": ("side force over pin force", "-"),
+    "n2": (
+        "side force of the output pin: 1 as the input pin's, -1 opposite; the one that tilts the pivot more",
+        "-",
+    ),
     "F1z": ("side force at the input pin", "force"),
     "F2z": ("side force at the output pin", "force"),
     "Rz": ("side force at the pivot", "force"),
@@ -122,7 +127,7 @@ PIVOT = (
     "Ry = -(F*u1y + P*u2y - W)",
     "R = sqrt(Rx^2 + Ry^2)",
 )
-SIDE = ("F1z = ks*abs(F)", "F2z = ks*abs(P)", "Rz = -(F1z + F2z)")
+SIDE = ("F1z = ks*abs(F)", "F2z = n2*ks*abs(P)", "Rz = -(F1z + F2z)")
 HUB_EDGE = (
     "N = Fs + mo*gs",
     "V2 = Ft + mo*gt",
@@ -140,7 +145,7 @@ def statics_lines(arm: Arm, case: LoadCase, moving: bool, table: tuple[str, ...]
     direction = LINK if arm.driven.anchor else ("u2x = cos(delta)", "u2y = sin(delta)")
     lines = [*CYLINDER, "x2 = L2*cos(phi)", "y2 = L2*sin(phi)", *direction, "a2 = x2*u2y - y2*u2x", *WEIGHT]
     if case.kind == "blocked":
-        lines += ["F = -pr*Aa" if case.push == "retract" else "F = pr*Ab", "P = -(F*a1 + MW)/a2"]
+        lines += ["F = -Ko*pr*Aa" if case.push == "retract" else "F = Ko*pr*Ab", "P = -(F*a1 + MW)/a2"]
     else:
         force = arm.driven.load[0].force is not None
         lines += [*table, "P = Q*KL*Ks" if force else "P = TQ/abs(a2)*KL*Ks"]
@@ -198,6 +203,8 @@ def statics(hand: Hand, case: str, c: int, p: int) -> dict[str, Any]:
         "Ab": push,
         "Aa": pull,
         "ks": load.side_ratio,
+        "Ko": load.overshoot_factor,
+        "n2": float(np.sign(now.output[2, 0, c, p]) or 1.0),
     }
     known = {"F": now.cylinder, "P": now.load, "p": now.pressure, "R": np.hypot(now.pivot[0], now.pivot[1])}
     computed = {name: float(value[0, c, p]) for name, value in known.items()}
@@ -215,7 +222,7 @@ def levers(arm: Arm, phi: float) -> float:
 def hub_edge(hand: Hand, limb: Limb, c: int, p: int) -> dict[str, Any]:
     """Internal forces of one arm at the hub edge and the stresses of its flanges there."""
     pin, part = limb.pin, limb.part
-    e = float(pin.offset[c, 0])
+    e = float(pin.offset[0, c, p])
     given = {
         "Fs": float(pin.s[0, c, p]),
         "Ft": float(pin.eta[0, c, p]),

@@ -15,7 +15,7 @@ import numpy as np
 from analysis.making.dates.calendar import TIE, first_day, last_day
 from analysis.making.dates.plan import Plan, plan
 from analysis.making.dates.risk import chance_ready, day_by, day_from, days_late
-from analysis.making.decision.cost import late_cost
+from analysis.making.decision.cost import exchanged, late_cost
 from analysis.making.pieces.deposition import too_large, with_pieces
 from analysis.tables.columns import system_of
 from analysis.tables.files import read_csv, write_csv
@@ -30,7 +30,11 @@ from params.steps.caution import CAUTION
 from params.steps.guard import one_line_errors
 from params.steps.problems import ParameterError, Problem
 
-SHARES = (50, 80, 90)  # percent: confidence of the dates in the tables
+SHARES = (
+    50,
+    80,
+    90,
+)  # percent: confidence of the dates in the files; people see 50 and 90, and order by 90 everywhere
 TASKS = [
     *names(
         "route task title after calendar low_d likely_d high_d chance early_start early_finish late_start"
@@ -105,7 +109,7 @@ def date_row(route: Route, outage: Outage, schedule: Plan) -> dict[str, Any]:
     """The row of one route: dates by confidence, chance of missing the outage, latest order."""
     chance, error = chance_ready(schedule.risk.ready, schedule.opens)
     late = float(days_late(schedule.risk.ready, schedule.opens).mean())
-    cost = late_cost(route.lateness, 1.0 - chance, late)
+    cost = late_cost(exchanged(route, outage).lateness, 1.0 - chance, late)
     planned = float(schedule.early.finish.max())
     row: dict[str, Any] = {
         "route": route.name,

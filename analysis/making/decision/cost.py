@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 from params.schema.money import Money
 from params.schema.route import Route
-from params.schema.schedule import Lateness
+from params.schema.schedule import Lateness, Outage
 
 
 @dataclass(frozen=True)
@@ -15,6 +16,28 @@ class CostRange:
     likely: float
     high: float
     currency: str
+
+
+def exchanged(route: Route, outage: Outage) -> Route:
+    """The route with its money in the currency of the outage's rates; as it is where they have none for its own."""
+
+    def other(value: Any) -> Any:
+        if isinstance(value, tuple):
+            return tuple(other(item) for item in value)
+        if not isinstance(value, Money) or value.currency not in outage.exchange:
+            return value
+        rate = outage.exchange[value.currency]
+        return replace(value, amount=value.amount * rate.amount, currency=rate.currency)
+
+    late = route.lateness.model_copy(update={name: other(value) for name, value in route.lateness})
+    cost = route.cost and route.cost.model_copy(update={name: other(value) for name, value in route.cost})
+    return route.model_copy(update={"lateness": late, "cost": cost})
+
+
+def currency(route: Route) -> str:
+    """The currency of all money in a route file, which has one; empty where it has no money."""
+    late = route.lateness.once or route.lateness.per_day
+    return late.currency if late else route.cost.fixed[0].currency if route.cost else ""
 
 
 def part_cost(route: Route, mass: float, arc_hours: float = 0.0) -> CostRange | None:

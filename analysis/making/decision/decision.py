@@ -18,6 +18,7 @@ from analysis.tables.governing import governing as counting
 from analysis.tables.names import names
 from params.files.origin import origin
 from params.files.read import read_arm
+from params.schema.arm import Arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import one_line_errors
@@ -28,7 +29,7 @@ UNKNOWN = "not computed"
 ENDLESS = "no damage"
 COLUMNS = names(
     "order route title design material mass_kg blank_mass_kg blank hand_margin mesh_margin governing"
-    " years_to_crack service_years acceptable_flaw p50_ready p90_ready chance_missed cost_low cost_likely"
+    " years_to_crack service_years acceptable_flaw p50_ready p90_ready latest_order_p90 chance_missed cost_low cost_likely"
     " cost_high expected_cost_of_lateness expected_total currency holds dominated_by sensitivity"
     " chance_of_lasting note caution"
 )
@@ -42,6 +43,7 @@ COMPARED = (
     "years_to_crack",
 )
 MORE = ("years_to_crack",)
+MONEY = ("cost_likely", "expected_cost_of_lateness")
 Row = dict[str, Any]
 
 
@@ -68,6 +70,7 @@ def of_route(route: dict[str, str], dates: dict[str, str], cost: dict[str, str],
         "governing": governing(route),
         "p50_ready": dates["p50_ready"],
         "p90_ready": dates["p90_ready"],
+        "latest_order_p90": dates["latest_order_p90"],
         "chance_missed": number(dates["chance_missed"]),
         **{name: number(cost[name]) for name in ("cost_low", "cost_likely", "cost_high")},
         "expected_cost_of_lateness": number(dates["expected_cost_of_lateness"]),
@@ -139,7 +142,8 @@ def better(one: Row, other: Row) -> bool:
     strictly = False
     for name in COMPARED:
         a, b = compared(one, name), compared(other, name)
-        if a is None or b is None:
+        apart = name in MONEY and one.get("currency") != other.get("currency")
+        if apart or a is None or b is None:
             continue
         worse = a < b if name in MORE else a > b
         if worse:
@@ -221,7 +225,27 @@ def decide(folder: Path) -> list[Row]:
         row["route"]: standing(row, dates[row["route"]], costs[row["route"]], ready[row["route"]])
         for row in rows
     }
+    apart = joined(mixed(rows), issued_late(read_arm(folder / "as-written" / "arm.yaml"), dates))
+    for row in rows:
+        row["note"] = joined(row["note"], apart)
     return [*judged(rows, standings), cracked(folder)]
+
+
+def mixed(rows: list[Row]) -> str:
+    """That prices are in several currencies and no rate joins them; empty where they are in one."""
+    found = sorted({row["currency"] for row in rows if row["currency"]})
+    if len(found) < 2:
+        return ""
+    return f"prices in {' and '.join(found)} are not compared: the outage's file has no rate between them"
+
+
+def issued_late(arm: Arm, dates: Mapping[str, dict[str, str]]) -> str:
+    """That the drawing is issued after the day of the order; empty where it is not."""
+    days = [row["order_date"] for row in dates.values()]
+    issued = str(arm.drawing.issued or "")
+    if not issued or all(issued <= day for day in days):
+        return ""
+    return f"the drawing is issued on {issued}, after the order on {min(days)}"
 
 
 def main(folder: Path) -> None:

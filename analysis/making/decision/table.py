@@ -46,8 +46,8 @@ def years(text: str) -> str:
         return text or "-"
 
 
-def amount(text: str) -> str:
-    return f"{float(text):,.0f}" if text else "-"
+def amount(text: str, currency: str = "") -> str:
+    return f"{float(text):,.0f} {currency}".rstrip() if text else "-"
 
 
 def mass(arm: Arm, text: str) -> str:
@@ -99,15 +99,18 @@ def designs(arm: Arm, rows: list[Row]) -> Table:
 
 def times(rows: list[Row], dates: Row) -> Table:
     """When it is ready and what it costs."""
-    currency = next((row["currency"] for row in rows if row["currency"]), "")
+    currencies = list(dict.fromkeys(row["currency"] for row in rows if row["currency"]))
+    one = len(currencies) == 1
+    costs = f"costs in {currencies[0]}" if one else "costs in the currency of each route"
     result = table(
         f"Dates against the outage {dates['outage']}, which opens on {dates['outage_opens']}, if ordered on {dates['order_date']};"
-        f" costs in {currency}",
+        f" {costs}",
         {
             "": "right",
             "route": "left",
             "ready, 50 % confidence": "left",
             "ready, 90 % confidence": "left",
+            "order by, 90 % confidence": "left",
             "chance of missing the outage": "right",
             "price": "right",
             "lowest": "right",
@@ -124,8 +127,9 @@ def times(rows: list[Row], dates: Row) -> Table:
             row["route"],
             row["p50_ready"],
             row["p90_ready"],
+            row["latest_order_p90"],
             share(row["chance_missed"]),
-            *(amount(row[name]) for name in money),
+            *(amount(row[name], "" if one else row["currency"]) for name in money),
             row["dominated_by"] or "-",
         )
     return result
@@ -144,7 +148,8 @@ def decision(arm: Arm, rows: list[Row], dates: Row) -> Group:
     ]
     lines.append(
         Text(
-            "Ranked by likely price plus expected cost of lateness; if costs are not known, by the chance of missing the outage."
+            "Ranked by likely price plus expected cost of lateness; if costs are not known or in different currencies without a"
+            " rate, by the chance of missing the outage."
         )
     )
     lines += [Text(f"{row['route']}: {row['sensitivity']}.") for row in routes]

@@ -1,7 +1,7 @@
-"""What a change of each kind of input makes again: `python -m tests.reruns ARM`, after `snakemake everything --config arm=ARM`.
+"""What a change of each kind of input makes again: used by `python -m tests.whole` after `everything`.
 
 In a copy of the project and of the arm's results: one file is changed, a dry run lists the rules that would run, and those are
-compared with the list written here by hand. Exit code 1 where a list differs.
+compared with the list written here by hand.
 """
 
 from __future__ import annotations
@@ -13,10 +13,10 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
-TOP = Path(__file__).resolve().parent.parent
 ALL = "all"  # every rule that makes something of the arm
 Change = Callable[[Path, str], None]
 
@@ -154,29 +154,10 @@ CASES: dict[str, Case] = {
 }
 
 
-def copied(arm: str, top: Path) -> None:
-    """The project and this arm's results, dates as they are."""
-    keep = shutil.ignore_patterns("__pycache__", ".venv", ".git")
-    for name in (
-        "params",
-        "geometry",
-        "analysis",
-        "profiles",
-        "Snakefile",
-        "requirements.lock",
-        "pyproject.toml",
-        f"results/{arm}",
-    ):
-        source, target = TOP / name, top / name
-        target.parent.mkdir(parents=True, exist_ok=True)
-        (shutil.copytree if source.is_dir() else shutil.copy2)(
-            source, target, **({"ignore": keep} if source.is_dir() else {})
-        )
-    shutil.copytree(
-        TOP / ".snakemake", top / ".snakemake", ignore=shutil.ignore_patterns("log", "locks", "incomplete")
-    )
-    if (TOP / "results" / "index.html").exists():
-        shutil.copy2(TOP / "results" / "index.html", top / "results")
+def copied(source: Path, top: Path) -> None:
+    """The project and its results, dates as they are."""
+    aside = shutil.ignore_patterns("__pycache__", "log", "locks", "incomplete")
+    shutil.copytree(source, top, ignore=aside, dirs_exist_ok=True)
 
 
 def snakemake(arm: str, top: Path, how: str, config: tuple[str, ...] = ()) -> str:
@@ -198,31 +179,26 @@ def would_run(arm: str, top: Path, config: tuple[str, ...]) -> set[str]:
     return set(found) - {"everything", "all"}
 
 
-def problems(arm: str) -> list[str]:
-    found = []
-    for what, case in CASES.items():
-        with tempfile.TemporaryDirectory() as name:
-            top = Path(name)
-            copied(arm, top)
-            if case.before:
-                case.before(top, arm)
-                snakemake(arm, top, "--touch")
-            case.change(top, arm)
-            runs = would_run(arm, top, case.config)
-        forbidden = runs if case.must_not == {ALL} else runs & case.must_not
-        if missing := case.must - runs:
-            found.append(f"{what}: does not run {', '.join(sorted(missing))}")
-        if forbidden:
-            found.append(f"{what}: runs {', '.join(sorted(forbidden))} in vain")
-        print(f"{what}: {len(runs)} rules run again", flush=True)
-    return found
+def tried(source: Path, arm: str, what: str) -> list[str]:
+    """A line for each way in which one case's rules are not those of its list."""
+    case = CASES[what]
+    with tempfile.TemporaryDirectory() as name:
+        top = Path(name)
+        copied(source, top)
+        if case.before:
+            case.before(top, arm)
+            snakemake(arm, top, "--touch")
+        case.change(top, arm)
+        runs = would_run(arm, top, case.config)
+    forbidden = runs if case.must_not == {ALL} else runs & case.must_not
+    missing = case.must - runs
+    print(f"{what}: {len(runs)} rules run again", flush=True)
+    return [f"{what}: does not run {', '.join(sorted(missing))}"] * bool(missing) + [
+        f"{what}: runs {', '.join(sorted(forbidden))} in vain"
+    ] * bool(forbidden)
 
 
-def main(arguments: list[str]) -> int:
-    found = problems(arguments[0] if arguments else "bench-lever")
-    print(*found, sep="\n")
-    return 1 if found else 0
-
-
-if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+def problems(source: Path, arm: str) -> list[str]:
+    """Over all cases, from the results of `everything` at `source`; two cases at a time."""
+    with ThreadPoolExecutor(2) as pool:
+        return [line for lines in pool.map(lambda what: tried(source, arm, what), CASES) for line in lines]

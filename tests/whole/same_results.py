@@ -1,4 +1,4 @@
-"""Whether two folders of results are the same: `python -m tests.same_results FOLDER FOLDER` names every file that differs.
+"""Whether two folders of results are the same: `python -m tests.whole.same_results FOLDER FOLDER` names every file that differs.
 
 Every file is compared byte by byte, but for what two runs of one and the same code were seen to differ in (measured on
 bench-lever, twice from an empty folder):

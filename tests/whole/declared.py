@@ -1,8 +1,8 @@
-"""What each step of a run opens, beside what its rule declares: `python -m tests.declared ARM [TARGET...]`.
+"""What each step of a run opens, beside what its rule declares: used by `python -m tests.whole`.
 
 Runs the workflow with every step under strace and compares the files below `results` and `params` that each step opened with the
-inputs of its rule, for all rules. Exit code 1 where a step reads what its rule does not declare, a rule declares what its step
-does not read, or a rule was not run.
+inputs of its rule, for all rules: a line where a step reads what its rule does not declare, a rule declares what its step does not
+read, or a rule was not run.
 """
 
 from __future__ import annotations
@@ -13,13 +13,14 @@ import re
 import shutil
 import subprocess
 import sys
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
-TOP = Path(__file__).resolve().parent.parent
+from tests.whole.coarse import workflow
+
+INSTALL = "apt-get -qq update && DEBIAN_FRONTEND=noninteractive apt-get -qq -y --no-install-recommends install strace"
 WRAPPER = """#!/bin/sh
-unset LEVERWRIGHT_STARTER
 exec strace -f -qq --seccomp-bpf -s 4096 -e trace=open,openat,execve -e signal=none -o "$TRACES/$$" "{python}" "$@"
 """
 OPENED = re.compile(r'(?:open|openat)\((?:AT_FDCWD, )?"([^"]+)", (O_[A-Z_|]+).*\) = \d+')
@@ -45,55 +46,55 @@ MAY_READ = {
     "overview.txt": "the list links it where it is there",
     "joints.csv": "written with the plan of pieces; read where pieces have joints",
 }
+# Rules whose step has nothing to do in a demo, and why.
+NEED_NOT_RUN = {"reduced_checks": "the demo scan misses no metal, so there is no reduced section to check"}
 
 
-def run(arm: str, targets: list[str], traces: Path) -> int:
-    """The workflow for an arm, each step traced."""
+def can_trace() -> bool:
+    """Whether steps can run under strace here: a container may forbid it."""
+    if shutil.which("strace") is None and shutil.which("apt-get") and os.geteuid() == 0:
+        subprocess.run(INSTALL, shell=True, check=False, stdout=subprocess.DEVNULL)
+    if shutil.which("strace") is None:
+        return False
+    tried = ["strace", "-f", "-qq", "--seccomp-bpf", "-o", os.devnull, "true"]
+    return subprocess.run(tried, check=False, stderr=subprocess.DEVNULL).returncode == 0
+
+
+def traced(top: Path, arm: str, targets: list[str], traces: Path) -> int:
+    """The exit code of the workflow at `top` for an arm, a file in `traces` for each step."""
     tools = traces / "bin"
     tools.mkdir(parents=True)
     wrapper = tools / "python"
     wrapper.write_text(WRAPPER.format(python=sys.executable))
     wrapper.chmod(0o755)
-    surroundings = os.environ | {"PATH": f"{tools}:{os.environ['PATH']}", "TRACES": str(traces)}
-    command = [
-        sys.executable,
-        "-m",
-        "snakemake",
-        "--cores",
-        "2",
-        "--config",
-        f"arm={arm}",
-        "--forceall",
-        *targets,
-    ]
-    return subprocess.run(command, cwd=TOP, env=surroundings, check=False).returncode
+    return workflow(top, arm, *targets, PATH=f"{tools}:{os.environ['PATH']}", TRACES=str(traces)).returncode
 
 
-def jobs() -> Iterator[dict[str, object]]:
+def jobs(top: Path) -> Iterator[dict[str, Any]]:
     """What the workflow keeps of every job: rule, inputs, command."""
-    for path in (TOP / ".snakemake" / "metadata").rglob("*"):
+    for path in (top / ".snakemake" / "metadata").rglob("*"):
         if path.is_file():
             yield json.loads(path.read_text())
 
 
-def opened(trace: str) -> set[str]:
+def opened(top: Path, trace: str) -> set[str]:
     """Files below results and params that a step opened to read, relative to the project."""
     found = set()
     for name, flags in OPENED.findall(trace):
-        path = Path(os.path.normpath(TOP / name))
+        path = Path(os.path.normpath(top / name))
         if "O_DIRECTORY" in flags or "O_WRONLY" in flags or "O_CREAT" in flags:
             continue
-        if path.is_relative_to(TOP / "results") or (
-            path.is_relative_to(TOP / "params") and (path.suffix == ".yaml" or "surveys" in path.parts)
+        if path.is_relative_to(top / "results") or (
+            path.is_relative_to(top / "params") and (path.suffix == ".yaml" or "surveys" in path.parts)
         ):
-            found.add(path.relative_to(TOP).as_posix())
+            found.add(path.relative_to(top).as_posix())
     return found
 
 
-def written(trace: str) -> set[str]:
+def written(top: Path, trace: str) -> set[str]:
     """Files that a step opened to write."""
     names = [name for name, flags in OPENED.findall(trace) if "O_WRONLY" in flags or "O_CREAT" in flags]
-    return {os.path.relpath(os.path.normpath(TOP / name), TOP) for name in names}
+    return {os.path.relpath(os.path.normpath(top / name), top) for name in names}
 
 
 def command_of(trace: str) -> str:
@@ -102,16 +103,16 @@ def command_of(trace: str) -> str:
     return " ".join(words[1:])
 
 
-def compared(traces: Path) -> list[str]:
+def compared(top: Path, traces: Path) -> list[str]:
     """A line for each undeclared read and each declared file that is not read."""
     read: dict[str, tuple[set[str], set[str]]] = {}
     for path in traces.iterdir():
         if path.is_file():
             text = path.read_text(errors="replace")
-            read[command_of(text)] = (opened(text), written(text))
+            read[command_of(text)] = (opened(top, text), written(top, text))
     lines, traced = [], set()
     for rule, command, inputs in sorted(
-        {(str(one["rule"]), str(one["shellcmd"]), tuple(one["input"])) for one in jobs()}
+        {(str(one["rule"]), str(one["shellcmd"]), tuple(one["input"])) for one in jobs(top)}
     ):
         own = [found for said, found in read.items() if said in command]
         if not own:
@@ -129,14 +130,16 @@ def compared(traces: Path) -> list[str]:
             for name in sorted(set(inputs) - seen)
             if not may_read(name, seen)
         ]
-    return lines + [f"{rule}: was not run" for rule in sorted(rules() - traced)]
+    return lines + [f"{rule}: was not run" for rule in sorted(rules(top) - traced)]
 
 
-def rules() -> set[str]:
-    """All rules of the rooms."""
-    files = [path for room in ("params", "geometry", "analysis") for path in (TOP / room).rglob("rules.smk")]
-    named = re.compile(r"^(?:rule|checkpoint) (\w+):", re.MULTILINE)
-    return {name for path in files for name in named.findall(path.read_text())}
+def rules(top: Path) -> set[str]:
+    """All rules of the rooms that run a step, but those that need not."""
+    files = [path for room in ("params", "geometry", "analysis") for path in (top / room).rglob("rules.smk")]
+    begin = re.compile(r"^(?=rule |checkpoint )", re.MULTILINE)
+    named = re.compile(r"(?:rule|checkpoint) (\w+):.*python -m", re.DOTALL)
+    found = [named.match(block) for path in files for block in begin.split(path.read_text())]
+    return {one[1] for one in found if one} - set(NEED_NOT_RUN)
 
 
 def may_follow(rule: str, name: str) -> bool:
@@ -148,19 +151,3 @@ def may_read(name: str, seen: set[str]) -> bool:
     """Whether a declared file need not be opened: one of several, or the mark of a folder of which other files were read."""
     other = any(Path(one).parent == Path(name).parent for one in seen)
     return any(part in name for part in MAY_READ) or (Path(name).name in LAST_WRITTEN and other)
-
-
-def main(arguments: list[str]) -> int:
-    if shutil.which("strace") is None:
-        print("tests.declared: strace is not here; install it first", file=sys.stderr)
-        return 2
-    with tempfile.TemporaryDirectory() as folder:
-        traces = Path(os.environ.get("KEEP_TRACES") or folder)
-        failed = run(arguments[0], arguments[1:] or ["everything", "survey"], traces)
-        lines = compared(traces)
-    print(*lines, sep="\n")
-    return 1 if lines or failed else 0
-
-
-if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
