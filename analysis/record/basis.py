@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from analysis.record.tables import Tables
 from analysis.record.typeset import heading, items, pairs, paragraph
-from analysis.tables.number import number
+from analysis.tables.number import number, percent
 
 PINS = {
     "bth1": "ASME BTH-1-2020",

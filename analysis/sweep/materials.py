@@ -31,7 +31,7 @@ from analysis.fracture.toughness_data import toughness_data
 from analysis.hand.evaluate import evaluate
 from analysis.sweep.grid import designs
 from analysis.sweep.grid import spans as spans_of
-from analysis.sweep.screen_all import screen
+from analysis.sweep.screen_all import feasible, screen
 from analysis.tables.columns import columns
 from analysis.tables.files import read_csv, write_cautioned
 from geometry.meshfile import read_mesh
@@ -84,8 +84,8 @@ def by_hand(arm: Arm, material: Material) -> dict[str, Any]:
 def lightest(arm: Arm, material: Material) -> float:
     """Mass in kg of the lightest design of the sweep that passes by hand; nan where none does."""
     swept = screen(arm, material, designs(arm))
-    feasible = (swept.margin >= 0.0) & (swept.reason == "")
-    return float(swept.mass[feasible].min()) if feasible.any() else np.nan
+    good = feasible(arm, swept)
+    return float(swept.mass[good].min()) if good.any() else np.nan
 
 
 def wider(arm: Arm) -> Arm:

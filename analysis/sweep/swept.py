@@ -20,12 +20,14 @@ from params.schema.units import show
 from params.steps.arrays import Floats
 
 
-def swept(adapted: Fitted, material: Material, route: Route | None) -> tuple[dict[str, Floats], Least]:
+def swept(
+    adapted: Fitted, material: Material, route: Route | None, quiet: bool = True
+) -> tuple[dict[str, Floats], Least]:
     """Sizes (D,) in mm and what the hand calculation says of them, the route's limits among the reasons."""
     sizes = designs(adapted.arm, adapted.walls)
     base = based(adapted.arm, sizes)
     with np.errstate(invalid="ignore"):  # torsion constants of sections that cannot be built
-        judged = screen(base, material, sizes) if base else unjudged(adapted.arm, material, sizes)
+        judged = screen(base, material, sizes, quiet) if base else unjudged(adapted.arm, material, sizes)
     reason = judged.reason.astype("<U120")
     for fault, text in limits(adapted.arm, Sizes.from_arm(adapted.arm, **sizes), judged.mass, route):
         reason[fault & (reason == "")] = text
@@ -63,8 +65,10 @@ def unjudged(arm: Arm, material: Material, sizes: dict[str, Floats]) -> Least:
     )
 
 
-def limits(arm: Arm, sizes: Sizes, heavy: Floats, route: Route) -> list[tuple[NDArray[np.bool_], str]]:
-    """Designs beyond the route: walls beside the bores, and the mass of a part that is made whole."""
+def limits(arm: Arm, sizes: Sizes, heavy: Floats, route: Route | None) -> list[tuple[NDArray[np.bool_], str]]:
+    """Designs beyond the route: walls beside the bores, and the mass of a part that is made whole; none without a route."""
+    if route is None:
+        return []
     geometry, least = arm.geometry, least_wall(route)
     walls = {
         "pivot": (sizes.hub - geometry.pivot.bore) / 2.0,

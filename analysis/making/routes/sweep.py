@@ -16,18 +16,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.hand.screen import Least
-from analysis.sweep.on_route import Fitted, fitted, least_wall
-from analysis.mechanics.mass import mass
-from analysis.mechanics.sizes import FIELDS, Sizes, unbuildable
+from analysis.mechanics.sizes import FIELDS
 from analysis.sweep.front import non_dominated
-from analysis.sweep.grid import designs
-from analysis.sweep.screen_all import columns, rows, screen
+from analysis.sweep.on_route import Fitted, fitted, least_wall
+from analysis.sweep.screen_all import columns, feasible, rows
+from analysis.sweep.swept import at, swept, with_sizes
 from analysis.tables.files import write_csv
 from analysis.tables.names import names
+from analysis.tables.number import percent
 from params.files.read import read_arm, read_material
 from params.files.readroute import read_route
 from params.schema.arm import Arm
-from params.schema.material import Material
 from params.schema.route import Route
 from params.schema.units import outside, show, shown_unit
 from params.steps.arguments import Parser
@@ -46,19 +45,25 @@ def fit(arm: Arm, route: Route) -> tuple[Fitted, dict[str, Floats], Least]:
         material = read_material(name, arm.library)
         adapted = fitted(arm, route, own, material)
         sizes, screened = swept(adapted, material, route)
-        if len(front(screened)):
+        if len(front(adapted.arm, screened)):
             break
-        vain.append(f"no design in {name} passes the hand checks")
+        vain.append(f"no design in {name} passes the hand checks{with_margin(arm)}")
     return replace(adapted, notes=(*adapted.notes, *vain)), sizes, screened
 
 
-def front(screened: Least) -> NDArray[np.intp]:
+def front(arm: Arm, screened: Least) -> NDArray[np.intp]:
     """Indices of the feasible designs that no other beats in both mass and margin, lightest first."""
-    good = np.flatnonzero((screened.reason == "") & (screened.margin >= 0.0))
+    good = np.flatnonzero(feasible(arm, screened))
     return good[non_dominated(screened.mass[good], screened.margin[good])]
 
 
-def why_none(screened: Least, route: Route) -> str:
+def with_margin(arm: Arm) -> str:
+    """The least margin wanted, as the end of a sentence; empty where none is."""
+    wanted = arm.criteria.least_margin
+    return f" with a margin of {percent(wanted)}" if wanted else ""
+
+
+def why_none(arm: Arm, screened: Least, route: Route) -> str:
     """The reason in a line: what most designs fail by, or by how much the best of them fails."""
     if not len(screened.mass):
         return (
@@ -70,14 +75,15 @@ def why_none(screened: Least, route: Route) -> str:
         return f"none of {len(screened.mass)} designs can be made: {reason} ({count} of them)"
     nearest = int(built[np.argmax(screened.margin[built])])
     least = f"{screened.margin[nearest]:+.3f} ({screened.governing[nearest]})"
-    return f"none of {len(built)} designs passes the hand checks; the best, d{nearest:06d}, has a least margin of {least}"
+    passes = f"passes the hand checks{with_margin(arm)}"
+    return f"none of {len(built)} designs {passes}; the best, d{nearest:06d}, has a least margin of {least}"
 
 
 def front_rows(
     adapted: Fitted, route: Route, sizes: dict[str, Floats], screened: Least
 ) -> tuple[list[str], list[dict[str, Any]]]:
     """Columns and the rows of front.csv."""
-    unit, indices = shown_unit("length", adapted.arm.units), front(screened)
+    unit, indices = shown_unit("length", adapted.arm.units), front(adapted.arm, screened)
     named = [f"{name}_{unit}" for name in SIZES]
     common: dict[str, Any] = {
         "route": route.name,
@@ -88,17 +94,20 @@ def front_rows(
         "section": adapted.arm.geometry.section.kind,
         "designs": len(screened.mass),
         "buildable": int(np.sum(screened.reason == "")),
-        "feasible": int(np.sum((screened.reason == "") & (screened.margin >= 0.0))),
+        "feasible": int(np.sum(feasible(adapted.arm, screened))),
+        "least_margin": adapted.arm.criteria.least_margin,
         "notes": "; ".join(adapted.notes),
         "caution": CAUTION,
     }
     columns = [
         *names("route title form deposits material section id"),
         *named,
-        *names("mass_kg hand_margin hand_governing designs buildable feasible reason notes caution"),
+        *names(
+            "mass_kg hand_margin hand_governing least_margin designs buildable feasible reason notes caution"
+        ),
     ]
     if not len(indices):
-        return columns, [common | {"reason": why_none(screened, route)}]
+        return columns, [common | {"reason": why_none(adapted.arm, screened, route)}]
     return columns, [common | of_design(adapted, sizes, screened, index, unit) for index in map(int, indices)]
 
 
