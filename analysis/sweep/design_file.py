@@ -12,13 +12,12 @@ from pathlib import Path
 from typing import Any
 
 from analysis.mechanics.sizes import FIELDS
-from analysis.sweep.on_route import FACTORS, WALLS, Fitted, on_own_route
+from analysis.sweep.on_route import FACTORS, WALLS, on_own_route
 from analysis.tables.files import read_csv
-from params.files.edited import put, text_of, tree_of
+from params.files.edited import add, put, text_of, tree_of
 from params.files.read import read_arm, read_material
 from params.files.yamlfile import YamlFile, read_yaml
 from params.schema.arm import Arm
-from params.schema.route import Route
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
@@ -29,24 +28,37 @@ CRACKS_FOUND = "found_cracks"
 SECTION, HUB = ("geometry", "section"), ("geometry", "pivot", "outside")
 FILLET, BLEND = (*SECTION, "fillet"), ("geometry", "blend_radius")
 LENGTHS = (FILLET, BLEND)
+BEHIND = dict.fromkeys((*WALLS, "fillet"), "width")  # where a key goes that the file does not have yet
+BEHIND |= {"blend_radius": "included_angle", "pin_factor": "pin_code", "route": "material"}
 REMARK = "from the sweep"
 
 
-def written(sizes: dict[str, float], text: str, arm: Arm, adapted: Fitted, route: Route | None) -> str:
+def written(sizes: dict[str, float], text: str, arm: Arm) -> str:
     """The parameter file `text` of the arm with these sizes (mm) and what the route changes, each in the unit that stands there."""
     tree = tree_of(text)
+    adapted, route = on_own_route(arm, read_material(arm.material, arm.library))
     for name, size in sizes.items():
-        put(tree, place(name), sized(tree, place(name), size, arm), REMARK)
+        set_to(tree, place(name), sized(tree, place(name), size, arm), REMARK)
     if route is not None:
         remark = f"by the route {route.name}"
         for key, value in of_route(arm, adapted.arm):
-            put(tree, key, sized(tree, key, value, arm) if key in LENGTHS else value, remark)
+            set_to(tree, key, sized(tree, key, value, arm) if key in LENGTHS else value, remark)
+        set_to(tree, ("route",), route.name, "of the design's material")
         if adapted.arm.geometry.section.kind == "solid":
             for name in WALLS:
                 tree["geometry"]["section"].pop(name, None)
-        if "route" not in tree:
-            tree.insert(list(tree).index("material") + 1, "route", route.name)
     return text_of(tree)
+
+
+def set_to(tree: Any, key: Key, value: Any, remark: str) -> None:
+    """Change a value, or put in one that is not there yet."""
+    group = tree
+    for part in key[:-1]:
+        group = group[part]
+    if key[-1] in group:
+        put(tree, key, value, remark)
+    else:
+        add(tree, key, value, remark, BEHIND[str(key[-1])])
 
 
 def of_route(arm: Arm, new: Arm) -> Iterator[tuple[Key, Any]]:
@@ -115,11 +127,10 @@ def main(folder: Path, identifier: str) -> None:
         for name in FIELDS
         if row.get(f"{name}_{unit}")
     }
-    adapted, route = on_own_route(arm, read_material(arm.material, arm.library))
     target = folder / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
     text = without_found_cracks(read_yaml(source), source.read_text(encoding="utf-8-sig"))
-    target.write_text(written(sizes, text, arm, adapted, route), encoding="utf-8")
+    target.write_text(written(sizes, text, arm), encoding="utf-8")
     read_arm(target)
 
 

@@ -128,6 +128,7 @@ def tables(folder: Path) -> Path:
             "hand_margin": hand,
             "mesh_margin": mesh,
             "hand_governing": "by hand",
+            "least_margin": 0.0,
             "mesh_governing": "by mesh",
             "reason": "",
             "notes": "",

@@ -168,7 +168,7 @@ def test_command_file_and_table(tmp_path: Path, capsys: pytest.CaptureFixture[st
     text = (PARAMS / "routes" / "welded.yaml").read_text()
     # The file's own fillet of 8 mm gives way to the route's 9 mm.
     start, end = text.index("  plate_stock:"), text.index("  inside_radius:")
-    text = text[:start] + "  plate_stock: [4 mm, 5 mm, 6 mm, 8 mm]\n" + text[end:]
+    text = text[:start] + "  plate_stock: [9 mm, 10 mm, 11 mm, 12 mm, 20 mm]\n" + text[end:]
     source.write_text(
         text.replace("least_wall: 10 mm", "least_wall: 4 mm").replace(
             "inside_radius: 8 mm", "inside_radius: 9 mm"
@@ -192,10 +192,9 @@ def test_command_file_and_table(tmp_path: Path, capsys: pytest.CaptureFixture[st
     made = read_arm(place / "best" / "arm.yaml")
     assert made.geometry.section.fillet == 9.0 and made.material == "a572-50"
     assert {made.geometry.section.flange_thickness, made.geometry.section.web_thickness} <= {
-        4.0,
-        5.0,
-        6.0,
-        8.0,
+        10.0,
+        11.0,
+        12.0,
     }
     by_hand = evaluate(made, read_material(made.material))
     assert float(row["hand_margin"]) == pytest.approx(by_hand.margin[0], abs=0.005)

@@ -159,7 +159,7 @@ def nameless(row: Row) -> Row:
 def wanted_text(row: Row) -> str:
     """What the mesh has to show, in words."""
     wanted = wanted_of(row)
-    return f"the margin of {percent(wanted)} by mesh" if wanted else "no negative margin by mesh"
+    return f"the margin of {percent(wanted)} by mesh" if wanted else "a margin of 0 by mesh"
 
 
 def lighter(rows: list[dict[str, Any]], best: dict[str, Any], units: System, asked: str) -> str:
