@@ -166,12 +166,12 @@ def test_command_file_and_table(tmp_path: Path, capsys: pytest.CaptureFixture[st
     """From the arm's file to the route's own arm.yaml, whose hand margin is that of the row; then the table of routes."""
     folder, source = tmp_path / "bench-lever", tmp_path / "welded.yaml"
     text = (PARAMS / "routes" / "welded.yaml").read_text()
-    # The file's own fillet of 8 mm gives way to the route's 9 mm.
+    # The file has no fillet; the route leaves 7 mm.
     start, end = text.index("  plate_stock:"), text.index("  inside_radius:")
     text = text[:start] + "  plate_stock: [9 mm, 10 mm, 11 mm, 12 mm, 20 mm]\n" + text[end:]
     source.write_text(
         text.replace("least_wall: 10 mm", "least_wall: 4 mm").replace(
-            "inside_radius: 8 mm", "inside_radius: 9 mm"
+            "inside_radius: 8 mm", "inside_radius: 7 mm"
         )
     )
     (folder / "as-written").mkdir(parents=True)
@@ -190,7 +190,7 @@ def test_command_file_and_table(tmp_path: Path, capsys: pytest.CaptureFixture[st
     keep.main(place)
     (row,) = read_csv(place / "best.csv")
     made = read_arm(place / "best" / "arm.yaml")
-    assert made.geometry.section.fillet == 9.0 and made.material == "a572-50"
+    assert made.geometry.section.fillet == 7.0 and (made.material, made.route) == ("a572-50", "welded")
     assert {made.geometry.section.flange_thickness, made.geometry.section.web_thickness} <= {
         10.0,
         11.0,

@@ -147,13 +147,14 @@ def test_a_design_has_the_factors_of_its_route_and_of_its_load_cases(tmp_path):
     design made of the design's own file has them once, not twice."""
     text = Path("params/arms/linkspan-rocker.yaml").read_text()
     text = text.replace("jam-extend: {kind: blocked,", "jam-extend: {kind: blocked, design_factor: 2,")
-    first, second = tmp_path / "first.yaml", tmp_path / "second.yaml"
+    first, second, third = (tmp_path / str(count) / "arm.yaml" for count in (1, 2, 3))
+    for place in (first, second, third):
+        place.parent.mkdir()
     first.write_text(text)
     second.write_text(written({}, text, read_arm(first)))
     design = read_arm(second)
     assert design.route == "deposited"
     assert (design.criteria.design_factor, design.load_cases["jam-extend"].design_factor) == (3.3334, 2.2223)
     assert design.criteria.peak_factor == 1.6667  # 1.5 / 0.9
-    again = tmp_path / "again.yaml"
-    again.write_text(written({}, second.read_text(), design))
-    assert read_arm(again) == design
+    third.write_text(written({}, second.read_text(), design))
+    assert read_arm(third) == design
