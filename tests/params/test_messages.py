@@ -141,7 +141,7 @@ SCHEMA = [
     (
         "friction: 0.1}",
         "frictoin: 0.1}",
-        "load_cases.raise.frictoin: is not a known key, known keys: kind, push, load_factor, shock_factor, overshoot_factor, side_ratio, eccentricity, friction, did you mean friction?",
+        "load_cases.raise.frictoin: is not a known key, known keys: kind, push, load_factor, shock_factor, overshoot_factor, side_ratio, eccentricity, friction, design_factor, did you mean friction?",
     ),
 ]
 
