@@ -244,10 +244,28 @@ rule decision:
         "python -m analysis.making.decision.decision results/{wildcards.arm} > {log} 2>&1"
 
 
+# One answer in sentences, and all choices in one table.
+rule answer:
+    input:
+        material,
+        routes,
+        multiext("results/{arm}/as-written/", "arm.yaml", "summary.json"),
+        "results/{arm}/sweep/recommended.json",
+        multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
+        confirmed_routes,
+    output:
+        "results/{arm}/making/answer.json",
+        captioned("results/{arm}/making/", "choices.csv"),
+    log:
+        "results/{arm}/making/log/answer.txt",
+    shell:
+        "python -m analysis.making.decision.answer results/{wildcards.arm} > {log} 2>&1"
+
+
 rule decision_table:
     input:
         "results/{arm}/as-written/arm.yaml",
-        multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
+        multiext("results/{arm}/making/", "decision.csv", "dates.csv", "answer.json"),
     output:
         captioned("results/{arm}/making/", "decision.txt"),
     log:

@@ -53,6 +53,12 @@ class Tables:
         return origin(self.arm, self.folder / "arm.yaml")
 
     @cached_property
+    def order(self) -> dict[str, Any] | None:
+        """What is ordered, in sentences; None where the routes were not worked out."""
+        path = self.root / "making" / "answer.json"
+        return read_json(path) if path.exists() else None
+
+    @cached_property
     def hand(self) -> HandFile:
         return read_model(self.folder / "hand.json", HandFile)
 
