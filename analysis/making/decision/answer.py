@@ -27,6 +27,13 @@ COLUMNS = names(
     "choice route design material sizes mass_kg least_margin governing years_to_crack p90_ready latest_order_p90"
     " cost_likely expected_total currency holds why caution"
 )
+OPEN = (
+    "ask for",
+    "flaws not checked",
+    "prices in",
+    "the drawing",
+    "even if",
+)  # how notes begin that ask for something
 Row = dict[str, Any]
 
 
@@ -130,7 +137,7 @@ def still_open(arm: Arm, one: Row, folder: Path, dates: dict[str, str]) -> list[
         )
     rows = read_csv(folder / "making" / "decision.csv", 1)
     notes = next((row["note"] for row in rows if row["route"] == one["route"]), "")
-    found += [part for part in notes.split("; ") if part]
+    found += [part for part in notes.split("; ") if part.startswith(OPEN)]
     blank = {"date of issue": drawing.issued, "drawing number": drawing.number, "approval": drawing.approved}
     missing = [name for name, value in blank.items() if value is None]
     return found + ([f"on the drawing: {', '.join(missing)}"] if missing else [])
