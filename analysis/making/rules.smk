@@ -6,6 +6,7 @@ include: "inputs.smk"
 rule fit_route:
     input:
         route_materials,
+        own_route,
         arm="results/{arm}/as-written/arm.yaml",
         route="results/{arm}/inputs/routes/{route}.yaml",
     output:
@@ -37,6 +38,7 @@ checkpoint next_of_route:
 rule design_of_route:
     input:
         route_materials,
+        own_route,
         "results/{arm}/making/{route}/front.csv",
         "results/{arm}/as-written/arm.yaml",
         route="results/{arm}/inputs/routes/{route}.yaml",

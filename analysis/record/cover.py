@@ -60,7 +60,7 @@ def cover(tables: Tables) -> str:
             f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
             *ordering(tables),
             f"#pairs(({rows}))",
-            picture("cover.png", "The arm, from its solid.", "62%"),
+            picture("cover.png", "The arm, from its solid.", "62%" if tables.order is None else "44%"),
             *([items(tables.summary.explain)] if tables.summary.explain else []),
             "#v(1fr)\n#sign-here\n#pagebreak()",
         ]

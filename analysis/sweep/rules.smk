@@ -65,7 +65,7 @@ rule confirm:
 rule front:
     input:
         multiext("results/{arm}/sweep/", "designs.csv", "chosen.csv"),
-        "results/{arm}/as-written/summary.json",
+        multiext("results/{arm}/as-written/", "arm.yaml", "summary.json"),
         confirmed,
     output:
         captioned("results/{arm}/sweep/", "front.csv"),
