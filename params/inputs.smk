@@ -56,6 +56,11 @@ def routes(wildcards):
     return copies(wildcards.arm, "routes", sections(wildcards.arm).get("routes", library("routes")))
 
 
+def own_route(wildcards):
+    """The route that the arm's file names, where it does: its factors are taken out before another's are put in."""
+    return copies(wildcards.arm, "routes", [name for name in [sections(wildcards.arm).get("route")] if name])
+
+
 def listed(route):
     """The materials that a route's file lists, as far as there are such files."""
     try:

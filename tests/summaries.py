@@ -57,4 +57,6 @@ GIVEN: dict[str, Any] = {
 
 
 def a_summary(**changes: Any) -> Summary:
-    return Summary.model_validate(GIVEN | changes)
+    given = GIVEN | changes
+    state = "holds" if min(given["hand_margin"], given["mesh_margin"]) >= 0.0 else "fails"
+    return Summary.model_validate({"state": state} | given)

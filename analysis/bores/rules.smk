@@ -59,6 +59,7 @@ rule cracks:
 rule materials:
     input:
         every_material,
+        routes,
         stresses,
         multiext("results/{arm}/as-written/", "arm.yaml", "loads.json"),
         "results/{arm}/as-written/bores/life.csv",

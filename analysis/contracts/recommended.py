@@ -19,6 +19,12 @@ class Recommended(Contract):
     sizes_mm: dict[str, float]
     explain: tuple[str, ...]
 
+    @property
+    def least_governing(self) -> str:
+        """The check with the least margin, and whether it is by hand or by mesh."""
+        by_mesh = self.mesh_margin < self.hand_margin
+        return f"{self.mesh_governing} (mesh)" if by_mesh else f"{self.hand_governing} (hand)"
+
 
 class NoneRecommended(Contract):
     id: None = None

@@ -33,7 +33,7 @@ class Position(Contract):
 class Summary(Contract):
     """An arm that was meshed and solved."""
 
-    state: Literal["confirmed"] = "confirmed"
+    state: Literal["holds", "fails"]  # of hand and mesh together
     arm: str
     revision: str
     material: str
@@ -66,6 +66,12 @@ class Summary(Contract):
     @property
     def least_margin(self) -> float:
         return min(self.hand_margin, self.mesh_margin)
+
+    @property
+    def least_governing(self) -> str:
+        """The check with the least margin, and whether it is by hand or by mesh."""
+        by_mesh = self.mesh_margin < self.hand_margin
+        return f"{self.mesh_governing} (mesh)" if by_mesh else f"{self.governing} (hand)"
 
 
 class NotBuilt(Contract):

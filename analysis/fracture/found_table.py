@@ -24,6 +24,7 @@ from analysis.fracture.remaining import Remaining, remaining_life
 from analysis.fracture.residual import UNSAID, Case, cases
 from analysis.fracture.survival import DAYS, Survival, survival
 from analysis.tables.files import known
+from analysis.tables.names import names
 from params.files.readroute import outage_of
 from params.rules.cracks import bore_of
 from params.schema.arm import Arm
@@ -39,47 +40,11 @@ Followed = tuple[dict[str, Any], Rows, Rows, Rows]
 DISPROVED = "the duty's own cycles break this crack, yet the arm has carried them: size, residual stress, toughness or loads differ"
 FACTOR = 2.0  # on life, where the file has no inspection
 HORIZON = 500.0  # years that a crack is followed
-CRACK_COLUMNS = (
-    "crack",
-    "arm",
-    "material",
-    "region",
-    "shape",
-    "length",
-    "depth",
-    "length_unit",
-    "angle_deg",
-    "found",
-    "residual",
-    "residual_stress",
-    "governs",
-    "range",
-    "highest",
-    "stress_unit",
-    "K_range",
-    "ratio",
-    "K_highest",
-    "K_residual",
-    "charpy",
-    "charpy_counted",
-    "energy_unit",
-    "toughness",
-    "toughness_unit",
-    "Kr",
-    "Lr",
-    "Kr_factored",
-    "Lr_factored",
-    "holds_factored",
-    "load_factor",
-    "cycles",
-    "years",
-    "lasts_to",
-    "end",
-    "outage",
-    "chance_at_outage",
-    "beyond_range_at_outage",
-    "status",
-    "note",
+CRACK_COLUMNS = names(
+    "crack arm material region shape length depth length_unit angle_deg found residual "
+    "residual_stress governs range highest stress_unit K_range ratio K_highest K_residual charpy "
+    "charpy_counted energy_unit toughness toughness_unit Kr Lr Kr_factored Lr_factored holds_factored "
+    "load_factor cycles years lasts_to end outage chance_at_outage beyond_range_at_outage status note"
 )
 GROWTH_COLUMNS = ("crack", "residual", "governs", "years", "date", "size", "value", "unit")
 SURVIVAL_COLUMNS = (

@@ -25,6 +25,12 @@ def station(limb: Limb, index: NDArray[np.intp]) -> Floats:
     return np.take_along_axis(limb.s[:, None, None, :], index[..., None], axis=-1)
 
 
+def design_factor(response: Response) -> float | Floats:
+    """N_d: one number, or (1, C, 1, 1) where load cases have factors of their own."""
+    factors = response.arm.design_factors
+    return np.array(factors).reshape(1, -1, 1, 1) if len(set(factors)) > 1 else factors[0]
+
+
 def checks(response: Response) -> Iterator[Checked]:
     """Every check."""
     for limb in response.limbs:
@@ -42,7 +48,7 @@ def checks(response: Response) -> Iterator[Checked]:
 
 
 def of_member(response: Response, limb: Limb) -> Iterator[Checked]:
-    strength = {"Fy": response.material.yield_strength, "Nd": response.arm.criteria.design_factor}
+    strength = {"Fy": response.material.yield_strength, "Nd": design_factor(response)}
     place = f"{limb.name} arm"
     worst = limb.worst
     yield apply(
@@ -96,7 +102,7 @@ def of_stability(response: Response, limb: Limb) -> Iterator[Checked]:
     """Least section constants of the arm with the forces at the hub edge."""
     material, part, place = response.material, limb.part, f"{limb.name} arm"
     E, G = material.elastic_modulus, material.elastic_modulus / (2.0 * (1.0 + material.poisson_ratio))
-    strength = {"Fy": material.yield_strength, "Nd": response.arm.criteria.design_factor}
+    strength = {"Fy": material.yield_strength, "Nd": design_factor(response)}
     least = {name: lift(getattr(part, name).min(axis=1)) for name in ("i2", "i3", "j", "cw", "area")}
     root = {name: lift(getattr(part, name)[:, 0]) for name in ("s3", "s2", "area")}
     N, M3, M2 = (getattr(limb.root, name) for name in ("n", "m3", "m2"))
@@ -133,7 +139,7 @@ def of_hub_side(response: Response, limb: Limb) -> Iterator[Checked]:
     pivot, place = response.arm.geometry.pivot, f"hub, {limb.name} side"
     hub_size, yield_strength = lift(response.sizes.hub), response.material.yield_strength
     carried = at_pivot(response, limb)
-    nd, factor = response.arm.criteria.design_factor, response.arm.criteria.peak_factor
+    nd, factor = design_factor(response), response.arm.criteria.peak_factor
     yield apply(
         hub.net_section, place, **carried, D=hub_size, d=pivot.bore, w=pivot.width, Fy=yield_strength, Nd=nd
     )
@@ -178,7 +184,7 @@ def pin_by_bth1(
     response: Response, surface: Region, P: Floats, share: Floats, outside: Floats, wall: Floats
 ) -> Iterator[Checked]:
     bore, material, place = bores(response.arm)[surface], response.material, PLACES[surface]
-    pin, Nd = bore.pin, response.arm.criteria.design_factor
+    pin, Nd = bore.pin, design_factor(response)
     t = bore.width - 2.0 * bore.chamfer
     holes = {"Dh": bore.bore, "Dp": pin.diameter, "Nd": Nd, "t": t, "P": P}
     Fu, Fy = material.tensile_strength, material.yield_strength

@@ -5,7 +5,7 @@ from itertools import count
 
 def making_tables(wildcards):
     """Routes, pieces, dates and decision of an arm."""
-    tables = ["routes", "pieces", "tasks", "dates", "decision"]
+    tables = ["choices", "routes", "pieces", "tasks", "dates", "decision"]
     return expand("results/{arm}/making/{table}.csv", arm=getattr(wildcards, "arm", ARM), table=tables)
 
 

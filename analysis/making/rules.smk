@@ -6,6 +6,7 @@ include: "inputs.smk"
 rule fit_route:
     input:
         route_materials,
+        own_route,
         arm="results/{arm}/as-written/arm.yaml",
         route="results/{arm}/inputs/routes/{route}.yaml",
     output:
@@ -37,6 +38,7 @@ checkpoint next_of_route:
 rule design_of_route:
     input:
         route_materials,
+        own_route,
         "results/{arm}/making/{route}/front.csv",
         "results/{arm}/as-written/arm.yaml",
         route="results/{arm}/inputs/routes/{route}.yaml",
@@ -244,10 +246,28 @@ rule decision:
         "python -m analysis.making.decision.decision results/{wildcards.arm} > {log} 2>&1"
 
 
+# One answer in sentences, and all choices in one table.
+rule answer:
+    input:
+        material,
+        routes,
+        multiext("results/{arm}/as-written/", "arm.yaml", "summary.json"),
+        "results/{arm}/sweep/recommended.json",
+        multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
+        confirmed_routes,
+    output:
+        "results/{arm}/making/answer.json",
+        captioned("results/{arm}/making/", "choices.csv"),
+    log:
+        "results/{arm}/making/log/answer.txt",
+    shell:
+        "python -m analysis.making.decision.answer results/{wildcards.arm} > {log} 2>&1"
+
+
 rule decision_table:
     input:
         "results/{arm}/as-written/arm.yaml",
-        multiext("results/{arm}/making/", "decision.csv", "dates.csv"),
+        multiext("results/{arm}/making/", "decision.csv", "dates.csv", "answer.json"),
     output:
         captioned("results/{arm}/making/", "decision.txt"),
     log:

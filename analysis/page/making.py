@@ -7,11 +7,11 @@ from typing import Any
 
 from analysis.page.tables import Row, Table, laid_out
 from analysis.tables.columns import chance, in_units
-from analysis.tables.files import read_csv
+from analysis.tables.files import read_csv, read_json
 from params.schema.units import System
 
 DECISION = "decision.csv"
-OTHERS = {"pieces.csv": "Pieces of the deposited part", "routes.csv": "Routes"}
+OTHERS = {"choices.csv": "Choices", "pieces.csv": "Pieces of the deposited part", "routes.csv": "Routes"}
 DATE_COLUMNS = (
     "route",
     "title",
@@ -54,7 +54,9 @@ def making(folder: Path, units: System = "si") -> dict[str, Any]:
     dates = rows(folder / "dates.csv")
     columns = [name for name in DATE_COLUMNS if dates and name in dates[0]]
     ready = [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates]
+    said = folder / "answer.json"
     return {
+        "answer": read_json(said) if said.exists() else None,
         "dates": laid_out(dates, columns, heads=HEADS) if dates else None,
         "ready": ready,
         "tables": tables,

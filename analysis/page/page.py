@@ -51,7 +51,7 @@ def answer(arm: Arm, summary: Summary, best: Recommended | NoneRecommended) -> d
     ):
         lines.append((f"least margin by {way}", percent(old[0]), percent(other[0]) if other else ""))
         lines.append((f"governing by {way}", old[1], other[1] if other else ""))
-    verdict = "confirmed by mesh" + ("; explain" if new.explain else "") if new else ""
+    verdict = "holds by hand and by mesh" + ("; explain" if new.explain else "") if new else ""
     lines.append(("verdict", summary.verdict, verdict))
     return {
         "lines": lines,

@@ -46,7 +46,7 @@ def of_front(folder: Path, row: Row, units: System) -> Panel:
     """A design of the front, with mesh margin and checks where it was meshed."""
     head = panel(f"Design {row['id']}", float(row["mass_kg"]), sizes_in(row), units)
     margin = percent(float(row["hand_margin"]))
-    if row["state"] == "confirmed":
+    if row["state"] in ("holds", "fails"):
         place = folder / "designs" / row["id"]
         return (
             head

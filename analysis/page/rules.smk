@@ -44,7 +44,7 @@ rule page_file:
         bores_tables,
         contact_table,
         making_tables,
-        "results/{arm}/making/ready.csv",
+        multiext("results/{arm}/making/", "ready.csv", "answer.json"),
     output:
         "results/{arm}/page/origin.json",
         page="results/{arm}/page.html",

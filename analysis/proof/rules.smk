@@ -37,7 +37,12 @@ rule summary:
     input:
         material,
         multiext(
-            "results/{arm}/as-written/", "arm.yaml", "hand.json", "elastic.json", "resultants.csv", "verify.csv"
+            "results/{arm}/as-written/",
+            "arm.yaml",
+            "hand.json",
+            "elastic.json",
+            "resultants.csv",
+            "verify.csv",
         ),
     output:
         "results/{arm}/as-written/summary.json",

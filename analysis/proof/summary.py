@@ -27,10 +27,11 @@ SHOWN = 6  # lines of explanation at most
 def mesh_checks(arm: Arm, material: Material, elastic: ElasticFile) -> list[MeshCheck]:
     """Checks by mesh: the flanges' outer faces, wherever they are worst, against yield over the design factor; peaks against yield
     over the peak factor; fatigue of regions; flaws at the rims of bores."""
-    nominal = material.yield_strength / arm.criteria.design_factor
+    factors = dict(zip(arm.load_cases, arm.design_factors, strict=True))
     local = material.yield_strength / arm.criteria.peak_factor
     checks = []
     for name, case in elastic.cases.items():
+        nominal = material.yield_strength / factors[name]
         for limb, worst in case.flange_peak.items():
             checks.append(check("flange stress", f"{limb} arm", name, worst.equivalent, nominal))
         for place, peak in case.peaks.items():
@@ -147,6 +148,7 @@ def summary(folder: Path) -> Summary:
     explain = to_explain(read_csv(folder / "verify.csv", 1), read_csv(folder / "resultants.csv", 1), elastic)
     known = {place: band for place, band in elastic.bands_percent.items() if band is not None}
     return Summary(
+        state="holds" if min(hand.least_margin, worst.margin) >= 0.0 else "fails",
         arm=arm.name,
         revision=arm.revision,
         material=arm.material,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from analysis.record.tables import Tables
 from analysis.record.typeset import heading, items, pairs, paragraph
-from analysis.tables.number import number
+from analysis.tables.number import number, percent
 
 PINS = {
     "bth1": "ASME BTH-1-2020",
@@ -43,6 +43,12 @@ def basis(tables: Tables) -> str:
         ("Pin connections", PINS[criteria.pin_code]),
         ("Design factor Nd", number(criteria.design_factor)),
         ("Least ratio of yield strength to elastic peak", number(criteria.peak_factor)),
+        *(
+            (f"Design factor Nd, {name}", number(case.design_factor))
+            for name, case in arm.load_cases.items()
+            if case.design_factor is not None
+        ),
+        ("Least margin that a new design must have", percent(criteria.least_margin)),
         ("Deflection", f"at most arm length over {number(criteria.deflection_ratio)}"),
         ("Pins turn under load", "yes" if criteria.pins_rotate else "no"),
     ]

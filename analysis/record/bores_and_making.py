@@ -56,6 +56,11 @@ PLAN: dict[str, tuple[str, str]] = {
         "material yield_strength tensile_strength stress_unit charpy energy_unit margin lightest mass_unit years"
         " critical_at_pivot_bore critical_outside length_unit status note",
     ),
+    "choices": (
+        "Choices, the chosen or recommended one first",
+        "choice route design material sizes mass_kg least_margin governing years_to_crack p90_ready latest_order_p90 cost_likely"
+        " currency why",
+    ),
     "routes": (
         "Routes, each at its own best design",
         "route material section mass_kg blank_mass_kg blank hand_margin hand_governing mesh_margin mesh_governing verdict"

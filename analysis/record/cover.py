@@ -39,6 +39,17 @@ def answer(tables: Tables) -> list[tuple[str, str]]:
     ]
 
 
+def ordering(tables: Tables) -> list[str]:
+    """What is ordered, and what is still open."""
+    if tables.order is None:
+        return []
+    still = tables.order["open"]
+    return [
+        *(paragraph(line) for line in tables.order["lines"]),
+        *([paragraph("Still open:"), items(still)] if still else []),
+    ]
+
+
 def cover(tables: Tables) -> str:
     arm = tables.arm
     remarks = [*tables.summary.explain, *(f"Note: {line}" for line in tables.summary.mesh.notes)]
@@ -48,8 +59,9 @@ def cover(tables: Tables) -> str:
             f'#text(10pt, blue)[CALCULATION RECORD]\n\n#text(22pt, blue, weight: "bold")[{text(arm.name)}]\n',
             paragraph(arm.description),
             f"#boxed[*Caution.* {text(CAUTION)}\n\n{text(arm.caution)}]",
+            *ordering(tables),
             f"#pairs(({rows}))",
-            picture("cover.png", "The arm, from its solid.", "62%"),
+            picture("cover.png", "The arm, from its solid.", "62%" if tables.order is None else "44%"),
             *([items(remarks)] if remarks else []),
             "#v(1fr)\n#sign-here\n#pagebreak()",
         ]

@@ -15,7 +15,7 @@ rule record_pdf:
         cracks_tables,
         contact_shown,
         making_tables,
-        multiext("results/{arm}/making/", "decision.png", "ready.csv", "costs.csv"),
+        multiext("results/{arm}/making/", "decision.png", "ready.csv", "costs.csv", "answer.json"),
     output:
         "results/{arm}/record.json",
         record=captioned("results/{arm}/", "record.pdf"),

@@ -7,14 +7,14 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from analysis.contracts.elastic import ElasticFile
 from analysis.contracts.hand import HandFile
 from analysis.contracts.loads import LoadsFile
 from analysis.contracts.summary import Summary, read_summary
 from analysis.contracts.workings import Substitution, SubstitutionsFile, WorkingsFile
-from analysis.tables.files import read_csv
+from analysis.tables.files import read_csv, read_json
 from analysis.tables.number import number
 from params.files.origin import Origin, origin
 from params.files.read import read_arm, read_material
@@ -52,6 +52,12 @@ class Tables:
     @cached_property
     def origin(self) -> Origin:
         return origin(self.arm, self.folder / "arm.yaml")
+
+    @cached_property
+    def order(self) -> dict[str, Any] | None:
+        """What is ordered, in sentences; None where the routes were not worked out."""
+        path = self.root / "making" / "answer.json"
+        return read_json(path) if path.exists() else None
 
     @cached_property
     def hand(self) -> HandFile:

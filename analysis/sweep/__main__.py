@@ -5,10 +5,9 @@ from __future__ import annotations
 import time
 from pathlib import Path
 
-import numpy as np
-
-from analysis.sweep.grid import designs
-from analysis.sweep.screen_all import columns, rows, screen
+from analysis.sweep.on_route import on_own_route
+from analysis.sweep.screen_all import columns, feasible, rows
+from analysis.sweep.swept import swept
 from analysis.tables.files import write_csv
 from params.files.read import read_arm, read_material
 from params.steps.arguments import arguments
@@ -17,12 +16,17 @@ from params.steps.guard import one_line_errors
 
 def main(source: Path, target: Path) -> None:
     arm = read_arm(source)
-    start, sizes = time.perf_counter(), designs(arm)
-    screened = screen(arm, read_material(arm.material, arm.library), sizes, quiet=False)
+    material, start = read_material(arm.material, arm.library), time.perf_counter()
+    adapted, route = on_own_route(arm, material)
+    sizes, screened = swept(adapted, material, route, quiet=False)
     spent = time.perf_counter() - start
     write_csv(target, columns(arm, sizes), rows(arm, sizes, screened))
-    feasible = int(np.sum((screened.margin >= 0.0) & (screened.reason == "")))
-    print(f"{len(screened.mass)} designs by hand in {spent:.1f} s, {feasible} feasible")
+    good = int(feasible(arm, screened).sum())
+    print(f"{len(screened.mass)} designs by hand in {spent:.1f} s, {good} feasible")
+    by = (
+        f"by the route {route.name}: {'; '.join(adapted.notes) or 'nothing changed'}" if route else "no route"
+    )
+    print(f"made {by}")
 
 
 if __name__ == "__main__":

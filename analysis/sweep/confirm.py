@@ -1,4 +1,4 @@
-"""One design of the front, confirmed by mesh: `python -m analysis.sweep.confirm results/ARM/designs/ID`.
+"""One design of the front, judged by mesh: `python -m analysis.sweep.confirm results/ARM/designs/ID`.
 
 Runs the same steps as the arm as written, in one process except the CAD. A design whose solid or mesh cannot be made, or
 whose solve fails, gets a summary with the reason, and the run goes on.
@@ -47,7 +47,7 @@ def main(folder: Path) -> int:
         confirm(folder)
     except (Unbuilt, refine.Unproved) as reason:
         write_json(folder / "summary.json", NotBuilt(reason=str(reason)))
-        print(f"{folder.name}: not confirmed by mesh: {reason}")
+        print(f"{folder.name}: not judged by mesh: {reason}")
     return 0
 
 

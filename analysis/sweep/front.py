@@ -1,7 +1,7 @@
 """Weight against least margin: which designs are not dominated, which of them to mesh, which one to recommend.
 
 `python -m analysis.sweep.front choose results/ARM` picks the designs to confirm; `judge` puts hand and mesh margin of the
-confirmed ones side by side and names the lightest that passes both.
+meshed ones side by side and names the lightest that has the least margin wanted by both.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from analysis.contracts.recommended import NoneRecommended, Recommended
 from analysis.contracts.summary import Answer, NotBuilt, Summary, read_answer, read_summary
 from analysis.tables.files import read_csv, write_csv, write_json
+from analysis.tables.number import percent
 from params.files.read import read_arm
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
@@ -33,9 +34,9 @@ def non_dominated(mass: NDArray[np.float64], margin: NDArray[np.float64]) -> NDA
 
 
 def worth_a_mesh(margin: NDArray[np.float64], count: int) -> NDArray[np.intp]:
-    """Positions in the front (lightest first, so margin ascending) of `count` designs, close together near zero margin."""
-    reach = min(REACH, float(margin[-1]))
-    targets = reach * (np.arange(count) / max(count - 1, 1)) ** 2
+    """Positions in the front (lightest first, so margin ascending) of `count` designs, close together near the least margin."""
+    low, reach = float(margin[0]), min(REACH, float(margin[-1]))
+    targets = low + max(reach - low, 0.0) * (np.arange(count) / max(count - 1, 1)) ** 2
     first = np.searchsorted(margin, targets, side="left")
     return np.unique(np.minimum(first, len(margin) - 1))
 
@@ -98,11 +99,12 @@ def side_by_side(row: dict[str, str], mesh: Answer | None) -> dict[str, object]:
 def recommend(
     folder: Path, table: list[dict[str, str]], confirmed: dict[str, Answer]
 ) -> Recommended | NoneRecommended:
-    """The lightest confirmed design whose hand and mesh margins are both positive."""
+    """The lightest meshed design whose hand and mesh margins are both at least what the arm's file wants."""
+    wanted = read_arm(folder / "as-written" / "arm.yaml").criteria.least_margin
     written = read_summary(folder / "as-written" / "summary.json")
     for row in feasible_front(table):
         mesh, mass, by_hand = confirmed.get(row["id"]), float(row["mass_kg"]), float(row["min_margin"])
-        if isinstance(mesh, Summary) and mesh.mesh_margin > 0.0 and by_hand > 0.0:
+        if isinstance(mesh, Summary) and min(mesh.mesh_margin, by_hand) >= wanted:
             return Recommended(
                 id=row["id"],
                 mass_kg=mass,
@@ -115,13 +117,14 @@ def recommend(
                 sizes_mm=mesh.sizes_mm,
                 explain=mesh.explain,
             )
-    return NoneRecommended(reason=why_none(table))
+    return NoneRecommended(reason=why_none(table, wanted))
 
 
-def why_none(table: list[dict[str, str]]) -> str:
+def why_none(table: list[dict[str, str]], wanted: float = 0.0) -> str:
     """Why no design is recommended: what most designs fail by, or why most could not be built or judged."""
     if any(row["feasible"] == "yes" for row in table):
-        return "no confirmed design has a positive margin by hand and by mesh; widen the sweep ranges"
+        least = f"a margin of {percent(wanted)}" if wanted else "no negative margin"
+        return f"no meshed design has {least} by hand and by mesh; widen the sweep ranges"
     judged = [row for row in table if row["min_margin"]]
     reason, count = Counter(row["reason"] for row in judged or table).most_common(1)[0]
     if judged:

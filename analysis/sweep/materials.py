@@ -1,8 +1,9 @@
 """This arm in other materials: `python -m analysis.sweep.materials DIR` writes DIR/bores/materials.csv.
 
-For every file in params/materials: margin of the sizes as written, mass of the lightest swept design that passes by hand, years
-to a crack at the places that life.csv lists, and the flaw at which the highest load breaks it. Stresses are those of the arm:
-all are steels of nearly one modulus. Reads arm.yaml, arm.msh, the stresses and bores/life.csv.
+For every file in params/materials: margin of the sizes as written, mass of the lightest swept design that passes by hand within
+the limits and with the factors of the material's route, years to a crack at the places that life.csv lists, and the flaw at which
+the highest load breaks it. Stresses are those of the arm: all are steels of nearly one modulus. Reads arm.yaml, arm.msh, the
+stresses, bores/life.csv and the routes.
 """
 
 from __future__ import annotations
@@ -30,9 +31,10 @@ from analysis.fracture.inspection_table import new_place, regions_of
 from analysis.fracture.loads import Loads, loads, steel_of, tough
 from analysis.fracture.toughness_data import toughness_data
 from analysis.hand.evaluate import evaluate
-from analysis.sweep.grid import designs
 from analysis.sweep.grid import spans as spans_of
-from analysis.sweep.screen_all import screen
+from analysis.sweep.on_route import on_own_route, owned
+from analysis.sweep.screen_all import feasible
+from analysis.sweep.swept import swept
 from analysis.tables.columns import columns
 from analysis.tables.files import read_csv, write_cautioned
 from geometry.meshfile import read_mesh
@@ -83,10 +85,12 @@ def by_hand(arm: Arm, material: Material) -> dict[str, Any]:
 
 
 def lightest(arm: Arm, material: Material) -> float:
-    """Mass in kg of the lightest design of the sweep that passes by hand; nan where none does."""
-    swept = screen(arm, material, designs(arm))
-    feasible = (swept.margin >= 0.0) & (swept.reason == "")
-    return float(swept.mass[feasible].min()) if feasible.any() else np.nan
+    """Mass in kg of the lightest swept design that passes by hand, made by the material's route; nan where none does."""
+    own = owned(arm).model_copy(update={"material": material.name, "route": None})
+    adapted, route = on_own_route(own, material)
+    _, judged = swept(adapted, material, route)
+    good = feasible(arm, judged)
+    return float(judged.mass[good].min()) if good.any() else np.nan
 
 
 def wider(arm: Arm) -> Arm:

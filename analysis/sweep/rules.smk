@@ -6,6 +6,7 @@ include: "inputs.smk"
 rule sweep:
     input:
         material,
+        routes,
         arm="results/{arm}/as-written/arm.yaml",
     output:
         "results/{arm}/sweep/designs.csv",
@@ -33,6 +34,8 @@ checkpoint choose:
 # One design of the front as a parameter file of its own.
 rule design:
     input:
+        material,
+        routes,
         "results/{arm}/sweep/chosen.csv",
         "results/{arm}/as-written/arm.yaml",
     output:
@@ -62,7 +65,7 @@ rule confirm:
 rule front:
     input:
         multiext("results/{arm}/sweep/", "designs.csv", "chosen.csv"),
-        "results/{arm}/as-written/summary.json",
+        multiext("results/{arm}/as-written/", "arm.yaml", "summary.json"),
         confirmed,
     output:
         captioned("results/{arm}/sweep/", "front.csv"),

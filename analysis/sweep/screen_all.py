@@ -11,6 +11,7 @@ from rich.progress import track
 
 from analysis.hand.screen import CHUNK, Least, Screener
 from analysis.mechanics.sizes import Sizes
+from analysis.tables.number import percent
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.units import outside, shown_unit
@@ -40,20 +41,27 @@ def progress(parts: list[slice], quiet: bool) -> Iterator[slice]:
     )
 
 
+def feasible(arm: Arm, screened: Least) -> NDArray[np.bool_]:
+    """Designs that can be built and made, with the least margin that the arm's file wants by hand."""
+    return (screened.reason == "") & (screened.margin >= arm.criteria.least_margin)
+
+
 def rows(arm: Arm, sizes: dict[str, NDArray[np.float64]], screened: Least) -> Iterator[dict[str, object]]:
     """The rows of designs.csv."""
     unit = shown_unit("length", arm.units)
     columns = {f"{name}_{unit}": outside(array, unit, "length") for name, array in sizes.items()}
+    enough, wanted = feasible(arm, screened), percent(arm.criteria.least_margin)
     for index in range(len(screened.mass)):
         buildable = not screened.reason[index]
-        fails = "" if screened.margin[index] >= 0.0 else f"{screened.governing[index]} fails"
+        short = "fails" if screened.margin[index] < 0.0 else f"has less than the margin of {wanted}"
+        fails = "" if enough[index] else f"{screened.governing[index]} {short}"
         yield {
             "id": f"d{index:06d}",
             **{name: array[index] for name, array in columns.items()},
             "mass_kg": screened.mass[index],
             "min_margin": screened.margin[index] if buildable else None,
             "governing": screened.governing[index] if buildable else "",
-            "feasible": bool(buildable and not fails),
+            "feasible": bool(enough[index]),
             "reason": screened.reason[index] or fails,
         }
 

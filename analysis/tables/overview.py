@@ -32,7 +32,7 @@ def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, no
     table.add_row(
         "as written",
         show(written.mass_kg, "mass", arm.units),
-        written.governing,
+        written.least_governing,
         percent(written.hand_margin, minus="-"),
         percent(written.mesh_margin, minus="-"),
         written.verdict,
@@ -43,10 +43,10 @@ def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, no
         table.add_row(
             f"recommended {best.id}",
             show(best.mass_kg, "mass", arm.units),
-            best.hand_governing,
+            best.least_governing,
             percent(best.hand_margin, minus="-"),
             percent(best.mesh_margin, minus="-"),
-            "confirmed, explain" if best.explain else "confirmed",
+            "holds, explain" if best.explain else "holds",
         )
         sizes = ", ".join(
             f"{name.replace('_', ' ')} {show(size, 'length', arm.units)}"

@@ -58,6 +58,21 @@ def put(tree: Any, key: Key, value: Any, remark: str) -> None:
     comments[2] = CommentToken(f" # {remark}\n{below}", CommentMark(0))
 
 
+def add(tree: Any, key: Key, value: Any, remark: str, after: str) -> None:
+    """Put a key that is not there behind its neighbour `after`, whose own value is no group, with a remark behind it."""
+    *path, last = key
+    for part in path:
+        tree = tree[part]
+    tree.insert(list(tree).index(after) + 1, last, value)
+    if tree.fa.flow_style():
+        return
+    above = tree.ca.items.get(after, [None] * 4)[2]
+    own, _, below = above.value.partition("\n") if above else ("", "", "")
+    if above:  # the comment of the next key stands behind the new one now
+        above.value = own + "\n"
+    tree.ca.items[last] = [None, None, CommentToken(f" # {remark}\n{below}", CommentMark(0)), None]
+
+
 def flow(item: Any) -> str:
     """A record, a list or a value on one line, in quotes where it would be read as something else.
 

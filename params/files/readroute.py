@@ -96,7 +96,9 @@ def route_file(arm: Arm, name: str) -> Path:
 
 
 def route_for(arm: Arm, material: Material) -> Route | None:
-    """The first route, by name, that lists this material."""
+    """The route that the arm's file names, else the first, by name, that lists this material."""
+    if arm.route:
+        return read_route(route_file(arm, arm.route))
     routes = (read_route(route_file(arm, name)) for name in route_names(arm))
     return next((route for route in routes if material.name in route.materials), None)
 

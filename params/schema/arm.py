@@ -72,6 +72,13 @@ class Criteria(Frozen):
     deflection_ratio: Number = Field(
         default=300.0, ge=50.0, le=5000.0, description="Arm length over the tip deflection allowed."
     )
+    least_margin: Number = Field(
+        default=0.05,
+        ge=0.0,
+        le=1.0,
+        description="Least margin, by hand and by mesh, that a new design must have left: 0.05 is 5 % (common"
+        " practice, no source).",
+    )
 
 
 class Span(Frozen):
@@ -150,6 +157,11 @@ class Arm(Frozen):
     )
     duty: Duty = Field(description="What the arm does in a year, for fatigue.")
     material: Name = Field(description="Name of a file in params/materials, without .yaml.")
+    route: Name | None = Field(
+        default=None,
+        description="Way by which this part is made: a file in params/routes, without .yaml; the factors below hold"
+        " that route's already. Left out: not chosen, and a sweep puts in those of the material's route.",
+    )
     routes: tuple[Name, ...] | None = Field(
         default=None,
         min_length=1,
@@ -178,6 +190,14 @@ class Arm(Frozen):
         default=Drawing(), description="The drawing for the vendor; every key may be left out."
     )
     _library: Path = PrivateAttr(default=PROJECT)
+
+    @property
+    def design_factors(self) -> tuple[float, ...]:
+        """Factor on yield in each load case: its own, else the one of the criteria."""
+        cases = self.load_cases.values()
+        return tuple(
+            self.criteria.design_factor if one.design_factor is None else one.design_factor for one in cases
+        )
 
     @property
     def library(self) -> Path:

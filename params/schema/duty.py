@@ -107,6 +107,13 @@ class LoadCase(Frozen):
         description="raise, lower only: coefficient of friction at the pivot bore while moving (0.1 greased, 0.2"
         " dry bronze).",
     )
+    design_factor: Number | None = Field(
+        default=None,
+        ge=1.0,
+        le=10.0,
+        description="Factor N_d in this case, where the owner's rules allow a rare one such as a jam another than"
+        " criteria.design_factor.",
+    )
 
 
 class DutyPair(Frozen):

@@ -14,7 +14,7 @@ from analysis.making.decision import table as decision_table
 from analysis.making.decision.decision import COLUMNS, UNKNOWN, better, decide
 from analysis.making.decision.flip import Standing, ordered, sensitivity
 from analysis.pictures import decision as decision_picture
-from analysis.tables.files import read_csv, write_csv
+from analysis.tables.files import read_csv, write_csv, write_json
 from params.steps.caution import CAUTION
 from tests.arms import ARMS
 from tests.making.files import PARAMS
@@ -128,6 +128,7 @@ def tables(folder: Path) -> Path:
             "hand_margin": hand,
             "mesh_margin": mesh,
             "hand_governing": "by hand",
+            "least_margin": 0.0,
             "mesh_governing": "by mesh",
             "reason": "",
             "notes": "",
@@ -157,6 +158,11 @@ def test_table_of_the_decision(tmp_path: Path) -> None:
     assert by["deposited"]["order"] == 1 and by["cast"]["order"] == 2
 
 
+def answer_to(folder: Path) -> None:
+    """The sentences above the tables, which have tests of their own."""
+    write_json(folder / "making" / "answer.json", {"lines": ["Order it."], "open": ["who signs"]})
+
+
 def in_dollars(folder: Path, rate: str) -> Path:
     """The same arm with the deposited route's prices in USD, figure for figure, and an outage with this rate or none."""
     text = (PARAMS / "routes" / "deposited.yaml").read_text().replace("EUR", "USD")
@@ -178,6 +184,7 @@ def test_money_of_two_currencies_is_not_added_up(tmp_path: Path) -> None:
     assert [rows[name]["order"] for name in by_chance] == [1, 2]
     assert not any("price" in rows[name]["sensitivity"] for name in by_chance)
     decision.main(folder)
+    answer_to(folder)
     decision_table.main(folder)
     text = (folder / "making" / "decision.txt").read_text()
     assert "92,416 USD" in text and "in the currency of each route" in text
@@ -233,6 +240,7 @@ def test_standings_agree_with_the_dates(tmp_path: Path) -> None:
 def test_text_and_picture(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     folder = tables(tmp_path / "arm")
     decision.main(folder)
+    answer_to(folder)
     decision_table.main(folder)
     decision_picture.draw(folder)
     text = (folder / "making" / "decision.txt").read_text()
@@ -266,5 +274,6 @@ def test_no_route_with_a_design(tmp_path: Path) -> None:
     assert not any(row.get("order") for row in result)
     assert all(row["note"].startswith("none of 20 designs holds") for row in result[:-1])
     decision.main(folder)
+    answer_to(folder)
     decision_table.main(folder)
     decision_picture.draw(folder)

@@ -9,7 +9,7 @@ import pytest
 from analysis.fracture.toughness_data import toughness_data
 from analysis.making.decision.decision import ENDLESS, UNKNOWN, at_joints, better, cracked, life_of
 from analysis.making.routes import life_and_flaw
-from analysis.making.routes.file_sections import cracks_of, finished, put_in, welds
+from analysis.sweep.file_sections import cracks_of, finished, put_in, welds
 from analysis.tables.files import read_csv, write_csv
 from params.files.commented import commented
 from params.files.read import read_arm, read_material

@@ -64,7 +64,7 @@ def test_what_cannot_be_meshed_is_passed_over() -> None:
     assert lightest(seen) == 2
 
 
-def front(place: Path, hand: list[float], unit: str = "mm") -> None:
+def front(place: Path, hand: list[float], unit: str = "mm", wanted: float = 0.0) -> None:
     rows = [
         {
             "route": "r",
@@ -74,6 +74,7 @@ def front(place: Path, hand: list[float], unit: str = "mm") -> None:
             "mass_kg": 4.0 + index,
             "hand_margin": margin,
             "hand_governing": "bending",
+            "least_margin": wanted,
             "reason": "",
             "notes": "thin",
         }
@@ -111,7 +112,7 @@ def test_from_front_to_best(tmp_path: Path) -> None:
     assert (best["id"], best["depth_mm"], best["reason"], best["tried"]) == ("d000001", "61", "", "2")
     assert (
         best["notes"]
-        == "thin; lighter designs pass the hand checks and fail the mesh checks: d000000 (4.00 kg, -0.080, peak)"
+        == "thin; lighter designs pass the hand checks and do not reach a margin of 0 by mesh: d000000 (4.00 kg, -0.080, peak)"
     )
     assert [row["holds"] for row in read_csv(tmp_path / "tried.csv")] == ["no", "yes"]
     keep.main(tmp_path)
@@ -124,8 +125,18 @@ def test_none_holds_says_so_and_shows_the_nearest(tmp_path: Path) -> None:
     (best,) = read_csv(tmp_path / "best.csv")
     assert best["id"] == "d000001"
     assert best["reason"].startswith(
-        "none of 2 meshed designs passes the mesh checks: d000000 (4.00 kg, -0.500, peak), "
+        "none of 2 meshed designs reaches a margin of 0 by mesh: d000000 (4.00 kg, -0.500, peak), "
     )
+
+
+def test_the_least_margin_wanted_counts_by_mesh(tmp_path: Path) -> None:
+    """3 % by mesh holds and is less than the 5 % wanted: the next is 1.05/1.03 times as strong by hand, 0.19 at least."""
+    front(tmp_path, [0.05, 0.1, 0.15], wanted=0.05)
+    judge(tmp_path, run(tmp_path, {"d000000": 0.03, "d000001": 0.07, "d000002": 0.1}))
+    (best,) = read_csv(tmp_path / "best.csv")
+    assert (best["id"], best["reason"]) == ("d000001", "")
+    assert "do not reach the margin of +5 % by mesh: d000000 (4.00 kg, +0.030, peak)" in best["notes"]
+    assert [row["holds"] for row in read_csv(tmp_path / "tried.csv")] == ["no", "yes"]
 
 
 def test_masses_of_an_arm_in_us_units(tmp_path: Path) -> None:
@@ -146,7 +157,14 @@ def test_none_can_be_built(tmp_path: Path) -> None:
 
 
 def test_no_front_no_mesh(tmp_path: Path) -> None:
-    row = {"route": "r", "id": "", "hand_margin": "", "reason": "none of 20 designs can be made", "notes": ""}
+    row = {
+        "route": "r",
+        "id": "",
+        "hand_margin": "",
+        "least_margin": 0.05,
+        "reason": "none of 20 designs can be made",
+        "notes": "",
+    }
     write_csv(tmp_path / "front.csv", list(row), [row])
     tables = run(tmp_path, {})
     assert tables == []

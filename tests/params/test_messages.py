@@ -141,7 +141,7 @@ SCHEMA = [
     (
         "friction: 0.1}",
         "frictoin: 0.1}",
-        "load_cases.raise.frictoin: is not a known key, known keys: kind, push, load_factor, shock_factor, overshoot_factor, side_ratio, eccentricity, friction, did you mean friction?",
+        "load_cases.raise.frictoin: is not a known key, known keys: kind, push, load_factor, shock_factor, overshoot_factor, side_ratio, eccentricity, friction, design_factor, did you mean friction?",
     ),
 ]
 
@@ -316,7 +316,7 @@ SWEEPS = [
     ),
     (
         "flange_thickness",
-        "least: 5 mm",
+        "least: 10 mm",
         "least: 17 mm",
         "least: 17.0 mm, leaves no design that can be built, at most 16.0 mm (two fifths of the greatest depth at the pins), lower it",
     ),
@@ -325,7 +325,7 @@ SWEEPS = [
 
 @pytest.mark.parametrize(("name", "old", "new", "expected"), SWEEPS)
 def test_range_without_a_design(tmp_path: Path, name: str, old: str, new: str, expected: str) -> None:
-    most = {"width": ("most: 38 mm", "most: 41 mm"), "flange_thickness": ("most: 9 mm", "most: 18 mm")}
+    most = {"width": ("most: 38 mm", "most: 41 mm"), "flange_thickness": ("most: 12 mm", "most: 18 mm")}
     text, line = edited((old, new), most[name])
     assert problem_lines(tmp_path, text) == [f"{NAME}.yaml:{line}: sweep.{name}.{expected}"]
 

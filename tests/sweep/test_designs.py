@@ -71,16 +71,22 @@ def test_design_file_changes_only_the_swept_sizes(arm, tmp_path):
     text = Path(BENCH).read_text()
     sizes = {name: 1.05 * getattr(arm.geometry.section, name) for name in spans(arm) if name != "hub"}
     target = tmp_path / "arm.yaml"
-    target.write_text(written(sizes, text))
+    target.write_text(written(sizes, text, arm))
     design = read_arm(target)
     for name, size in sizes.items():
         assert getattr(design.geometry.section, name) == pytest.approx(
             size, rel=1e-6
         )  # seven digits are written
-    same = design.model_copy(update={"geometry": arm.geometry})
+    same = design.model_copy(update={"geometry": arm.geometry, "route": None})
     assert same == arm
-    changed = [a for a, b in zip(text.splitlines(), target.read_text().splitlines(), strict=True) if a != b]
-    assert len(changed) == len(sizes)
+    assert (design.route, design.geometry.section.fillet) == (
+        "welded",
+        8.0,
+    )  # its inside radius of the route file
+    left = target.read_text().splitlines()
+    left.remove("route: welded  # of the design's material")
+    changed = [a for a, b in zip(text.splitlines(), left, strict=True) if a != b]
+    assert len(changed) == len(sizes) + 1
 
 
 @pytest.mark.parametrize("laid_out", ["section on one line", "four spaces a level"])
@@ -91,11 +97,11 @@ def test_design_of_a_file_that_is_laid_out_otherwise(arm, tmp_path, laid_out):
     text = yaml.safe_dump(data, default_flow_style=flow, indent=2 if flow is None else 4, sort_keys=False)
     sizes = {name: 1.05 * getattr(arm.geometry.section, name) for name in spans(arm) if name != "hub"}
     target = tmp_path / "arm.yaml"
-    target.write_text(written(sizes, text))
+    target.write_text(written(sizes, text, arm))
     design = read_arm(target)
     for name, size in sizes.items():
         assert getattr(design.geometry.section, name) == pytest.approx(size, rel=1e-6)
-    assert design.model_copy(update={"geometry": arm.geometry}) == arm
+    assert design.model_copy(update={"geometry": arm.geometry, "route": None}) == arm
 
 
 def design_written(folder, lines, **sizes):
@@ -129,5 +135,26 @@ def test_design_of_a_smaller_hub_leaves_out_what_was_found_on_the_old_arm(tmp_pa
     assert design.geometry.pivot.outside == 560.0 and design.geometry.section.web_thickness == 26.0
     if laid_out != "flow":
         rest, left = lines[:start] + lines[end:], target.read_text().splitlines()
+        left.remove("route: deposited  # of the design's material")
+        left.remove("  pin_factor: 1.1112  # by the route deposited")
         changed = [new for old, new in zip(rest, left, strict=True) if old != new]
-        assert len(changed) == 6 and all(line.endswith("# from the sweep") for line in changed)
+        assert sum(line.endswith("# from the sweep") for line in changed) == 6
+        assert sum(line.endswith("# by the route deposited") for line in changed) == 2 and len(changed) == 8
+
+
+def test_a_design_has_the_factors_of_its_route_and_of_its_load_cases(tmp_path):
+    """The deposited route takes 0.9 of the strength: N_d 3 becomes 3.3334 (rounded up), a stall's own 2 becomes 2.2223; a further
+    design made of the design's own file has them once, not twice."""
+    text = Path("params/arms/linkspan-rocker.yaml").read_text()
+    text = text.replace("jam-extend: {kind: blocked,", "jam-extend: {kind: blocked, design_factor: 2,")
+    first, second, third = (tmp_path / str(count) / "arm.yaml" for count in (1, 2, 3))
+    for place in (first, second, third):
+        place.parent.mkdir()
+    first.write_text(text)
+    second.write_text(written({}, text, read_arm(first)))
+    design = read_arm(second)
+    assert design.route == "deposited"
+    assert (design.criteria.design_factor, design.load_cases["jam-extend"].design_factor) == (3.3334, 2.2223)
+    assert design.criteria.peak_factor == 1.6667  # 1.5 / 0.9
+    third.write_text(written({}, second.read_text(), design))
+    assert read_arm(third) == design

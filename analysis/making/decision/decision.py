@@ -96,9 +96,10 @@ def governing(route: dict[str, str]) -> str:
 
 
 def holds(route: dict[str, str]) -> bool:
-    """Whether there is a design and neither margin is negative."""
+    """Whether there is a design and neither margin is less than the one wanted."""
+    wanted = float(route["least_margin"] or 0.0)
     margins = [number(route["hand_margin"]), number(route["mesh_margin"])]
-    return bool(route["id"]) and all(margin is not None and margin >= 0.0 for margin in margins)
+    return bool(route["id"]) and all(margin is not None and margin >= wanted for margin in margins)
 
 
 def life_of(folder: Path) -> Row:

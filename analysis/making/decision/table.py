@@ -9,7 +9,7 @@ from rich.console import Console, Group
 from rich.table import Table
 from rich.text import Text
 
-from analysis.tables.files import read_csv
+from analysis.tables.files import read_csv, read_json
 from analysis.tables.number import percent
 from params.files.read import read_arm
 from params.schema.arm import Arm
@@ -135,11 +135,13 @@ def times(rows: list[Row], dates: Row) -> Table:
     return result
 
 
-def decision(arm: Arm, rows: list[Row], dates: Row) -> Group:
-    """Both tables, the cracked arm, what would change the order, notes, caution."""
+def decision(arm: Arm, rows: list[Row], dates: Row, answer: dict[str, list[str]]) -> Group:
+    """The answer, both tables, the cracked arm, what would change the order, notes, caution."""
     routes = [row for row in rows if row["title"] and not row["chance_of_lasting"]]
     kept = [row for row in rows if row["chance_of_lasting"]]
-    lines: list[Any] = [designs(arm, routes), times(routes, dates)]
+    lines: list[Any] = [Text(line, style="bold") for line in answer["lines"]]
+    lines += [Text(f"Still open: {line}.") for line in answer["open"]]
+    lines += [designs(arm, routes), times(routes, dates)]
     lines += [
         Text(
             f"{row['route']}: chance of lasting to the outage {chance_text(row['chance_of_lasting'])}. {row['note']}"
@@ -175,6 +177,7 @@ def main(folder: Path) -> None:
         read_arm(folder / "as-written" / "arm.yaml"),
         read_csv(making / "decision.csv", 1),
         read_csv(making / "dates.csv", 1)[0],
+        read_json(making / "answer.json"),
     )
     here = Console()
     (here if here.is_terminal else Console(width=WIDE)).print(output)

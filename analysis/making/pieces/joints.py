@@ -66,7 +66,7 @@ def of_limb(
 ) -> Joints:
     s = limb.s[0]
     worst = np.array([limb.worst_at(k).equivalent.max() for k in range(len(s))])
-    strength = route.factors.joint * now.material.yield_strength / now.arm.criteria.design_factor
+    strength = route.factors.joint * now.material.yield_strength / max(now.arm.design_factors)
     yearly = (
         np.full(len(s), np.nan) if curve is None else damage(now.arm, swung(now.arm, limb, positions), curve)
     )

@@ -9,9 +9,10 @@ import copy
 from pathlib import Path
 from typing import Any
 
-from analysis.making.routes.file_sections import put_in
-from analysis.making.routes.on_route import WALLS, Fitted, fitted
-from analysis.making.routes.sweep import SIZES, with_sizes
+from analysis.making.routes.sweep import SIZES
+from analysis.sweep.file_sections import put_in
+from analysis.sweep.on_route import FACTORS, WALLS, Fitted, fitted
+from analysis.sweep.swept import with_sizes
 from analysis.tables.files import read_csv
 from params.files.commented import commented
 from params.files.read import read_arm, read_material
@@ -39,8 +40,11 @@ def written(data: dict[str, Any], adapted: Fitted, row: dict[str, str], route: R
             )
     section["kind"] = new.geometry.section.kind
     geometry["blend_radius"] = f"{outside(new.geometry.blend_radius, unit, 'length'):.7g} {unit}"
-    result["material"] = new.material
-    for name in ("design_factor", "peak_factor", "pin_factor"):
+    result["material"], result["route"] = new.material, route.name
+    for name, case in new.load_cases.items():
+        if case.design_factor is not None:
+            result["load_cases"][name]["design_factor"] = case.design_factor
+    for name in FACTORS:
         if name in result["criteria"] or getattr(new.criteria, name) != 1.0:
             result["criteria"][name] = getattr(new.criteria, name)
     result["sweep"] = {name: value for name, value in result["sweep"].items() if name not in WALLS}

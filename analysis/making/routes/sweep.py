@@ -16,18 +16,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.hand.screen import Least
-from analysis.making.routes.on_route import Fitted, fitted, least_wall
-from analysis.mechanics.mass import mass
-from analysis.mechanics.sizes import SWEPT, Sizes, unbuildable
+from analysis.mechanics.sizes import SWEPT
 from analysis.sweep.front import non_dominated
-from analysis.sweep.grid import designs
-from analysis.sweep.screen_all import columns, rows, screen
+from analysis.sweep.on_route import Fitted, fitted, least_wall
+from analysis.sweep.screen_all import columns, feasible, rows
+from analysis.sweep.swept import at, swept, with_sizes
 from analysis.tables.files import write_csv
 from analysis.tables.names import names
+from analysis.tables.number import percent
 from params.files.read import read_arm, read_material
 from params.files.readroute import read_route
 from params.schema.arm import Arm
-from params.schema.material import Material
 from params.schema.route import Route
 from params.schema.units import outside, show, shown_unit
 from params.steps.arguments import Parser
@@ -46,83 +45,25 @@ def fit(arm: Arm, route: Route) -> tuple[Fitted, dict[str, Floats], Least]:
         material = read_material(name, arm.library)
         adapted = fitted(arm, route, own, material)
         sizes, screened = swept(adapted, material, route)
-        if len(front(screened)):
+        if len(front(adapted.arm, screened)):
             break
-        vain.append(f"no design in {name} passes the hand checks")
+        vain.append(f"no design in {name} passes the hand checks{with_margin(arm)}")
     return replace(adapted, notes=(*adapted.notes, *vain)), sizes, screened
 
 
-def swept(adapted: Fitted, material: Material, route: Route) -> tuple[dict[str, Floats], Least]:
-    """Sizes (D,) in mm and what the hand calculation says of them, the route's limits among the reasons."""
-    sizes = designs(adapted.arm, adapted.walls)
-    base = based(adapted.arm, sizes)
-    with np.errstate(invalid="ignore"):  # torsion constants of sections that cannot be built
-        judged = screen(base, material, sizes) if base else unjudged(adapted.arm, material, sizes)
-    reason = judged.reason.astype("<U120")
-    for fault, text in limits(adapted.arm, Sizes.from_arm(adapted.arm, **sizes), judged.mass, route):
-        reason[fault & (reason == "")] = text
-    return sizes, replace(judged, reason=reason)
-
-
-def based(arm: Arm, sizes: dict[str, Floats]) -> Arm | None:
-    """The arm in the middle one of the sizes that can be built; the sweep looks at the positions that govern it."""
-    good = np.flatnonzero(unbuildable(arm, Sizes.from_arm(arm, **sizes)) == "")
-    return with_sizes(arm, at(sizes, int(good[len(good) // 2]))) if len(good) else None
-
-
-def at(sizes: dict[str, Floats], index: int) -> dict[str, float]:
-    return {name: float(values[index]) for name, values in sizes.items()}
-
-
-def with_sizes(arm: Arm, sizes: dict[str, float]) -> Arm:
-    """The arm with these sizes in mm."""
-    geometry = arm.geometry
-    section = geometry.section.model_copy(
-        update={name: size for name, size in sizes.items() if name != "hub"}
-    )
-    pivot = geometry.pivot.model_copy(update={"outside": sizes.get("hub", geometry.pivot.outside)})
-    return arm.model_copy(
-        update={"geometry": geometry.model_copy(update={"section": section, "pivot": pivot})}
-    )
-
-
-def unjudged(arm: Arm, material: Material, sizes: dict[str, Floats]) -> Least:
-    """Designs of which none can be built."""
-    every = Sizes.from_arm(arm, **sizes)
-    nothing = np.full(len(every), np.nan)
-    return Least(
-        mass(arm, every, material.density).total, nothing, np.full(len(every), ""), unbuildable(arm, every)
-    )
-
-
-def limits(arm: Arm, sizes: Sizes, heavy: Floats, route: Route) -> list[tuple[NDArray[np.bool_], str]]:
-    """Designs beyond the route: walls beside the bores, and the mass of a part that is made whole."""
-    geometry, least = arm.geometry, least_wall(route)
-    walls = {
-        "pivot": (sizes.hub - geometry.pivot.bore) / 2.0,
-        "input": (geometry.input.outside - geometry.input.bore) / 2.0,
-        "output": (geometry.output.outside - geometry.output.bore) / 2.0,
-    }
-    faults = [
-        (
-            np.broadcast_to(np.asarray(wall < least), heavy.shape),
-            f"wall beside the {name} bore is under {show(least, 'length', arm.units)}, the route's least wall",
-        )
-        for name, wall in walls.items()
-    ]
-    if route.deposition is None:  # a deposited part is made in pieces
-        most = show(route.limits.largest_mass, "mass", arm.units)
-        faults.append((heavy > route.limits.largest_mass, f"heavier than {most}, the route's largest mass"))
-    return faults
-
-
-def front(screened: Least) -> NDArray[np.intp]:
+def front(arm: Arm, screened: Least) -> NDArray[np.intp]:
     """Indices of the feasible designs that no other beats in both mass and margin, lightest first."""
-    good = np.flatnonzero((screened.reason == "") & (screened.margin >= 0.0))
+    good = np.flatnonzero(feasible(arm, screened))
     return good[non_dominated(screened.mass[good], screened.margin[good])]
 
 
-def why_none(screened: Least, route: Route) -> str:
+def with_margin(arm: Arm) -> str:
+    """The least margin wanted, as the end of a sentence; empty where none is."""
+    wanted = arm.criteria.least_margin
+    return f" with a margin of {percent(wanted)}" if wanted else ""
+
+
+def why_none(arm: Arm, screened: Least, route: Route) -> str:
     """The reason in a line: what most designs fail by, or by how much the best of them fails."""
     if not len(screened.mass):
         return (
@@ -134,14 +75,15 @@ def why_none(screened: Least, route: Route) -> str:
         return f"none of {len(screened.mass)} designs can be made: {reason} ({count} of them)"
     nearest = int(built[np.argmax(screened.margin[built])])
     least = f"{screened.margin[nearest]:+.3f} ({screened.governing[nearest]})"
-    return f"none of {len(built)} designs passes the hand checks; the best, d{nearest:06d}, has a least margin of {least}"
+    passes = f"passes the hand checks{with_margin(arm)}"
+    return f"none of {len(built)} designs {passes}; the best, d{nearest:06d}, has a least margin of {least}"
 
 
 def front_rows(
     adapted: Fitted, route: Route, sizes: dict[str, Floats], screened: Least
 ) -> tuple[list[str], list[dict[str, Any]]]:
     """Columns and the rows of front.csv."""
-    unit, indices = shown_unit("length", adapted.arm.units), front(screened)
+    unit, indices = shown_unit("length", adapted.arm.units), front(adapted.arm, screened)
     named = [f"{name}_{unit}" for name in SIZES]
     common: dict[str, Any] = {
         "route": route.name,
@@ -152,17 +94,20 @@ def front_rows(
         "section": adapted.arm.geometry.section.kind,
         "designs": len(screened.mass),
         "buildable": int(np.sum(screened.reason == "")),
-        "feasible": int(np.sum((screened.reason == "") & (screened.margin >= 0.0))),
+        "feasible": int(np.sum(feasible(adapted.arm, screened))),
+        "least_margin": adapted.arm.criteria.least_margin,
         "notes": "; ".join(adapted.notes),
         "caution": CAUTION,
     }
     columns = [
         *names("route title form deposits material section id"),
         *named,
-        *names("mass_kg hand_margin hand_governing designs buildable feasible reason notes caution"),
+        *names(
+            "mass_kg hand_margin hand_governing least_margin designs buildable feasible reason notes caution"
+        ),
     ]
     if not len(indices):
-        return columns, [common | {"reason": why_none(screened, route)}]
+        return columns, [common | {"reason": why_none(adapted.arm, screened, route)}]
     return columns, [common | of_design(adapted, sizes, screened, index, unit) for index in map(int, indices)]
 
 

@@ -19,6 +19,7 @@ from analysis.contracts.summary import Answer, NotBuilt, Summary, read_answer
 from analysis.tables.columns import system_of
 from analysis.tables.files import read_csv, write_csv
 from analysis.tables.names import names
+from analysis.tables.number import percent
 from params.schema.units import System, show
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
@@ -39,7 +40,8 @@ def following(hand: Sequence[float], least: dict[int, float | None], last: bool 
     hand
         margins by hand of the front, ascending, at least one.
     least
-        the smaller of hand and mesh margin of each position that was meshed; None where there is no mesh of it.
+        the smaller of hand and mesh margin of each position that was meshed, as `spare` of the least margin wanted; None where
+        there is no mesh of it.
     last
         whether it is the last try.
     """
@@ -71,6 +73,11 @@ def holds(margin: float | None) -> bool:
     return margin is not None and margin >= 0.0
 
 
+def spare(margin: float | None, wanted: float) -> float | None:
+    """Margin on loads that are larger by the margin wanted: 0 where a design has just that."""
+    return None if margin is None else (1.0 + margin) / (1.0 + wanted) - 1.0
+
+
 def least_margin(answer: Answer) -> float | None:
     """The smaller of both margins of a meshed design; None where it could not be meshed."""
     return answer.least_margin if isinstance(answer, Summary) else None
@@ -87,10 +94,16 @@ def choose(place: Path, step: int, tables: list[Path]) -> None:
     front = read_csv(place / "front.csv")
     designs = [row for row in front if row["id"]]
     where = {row["id"]: index for index, row in enumerate(designs)}
-    least = {where[row["id"]]: least_margin(summary) for row, summary in meshed(place, tables)}
+    wanted = wanted_of(front[0])
+    least = {where[row["id"]]: spare(least_margin(one), wanted) for row, one in meshed(place, tables)}
     hand = [float(row["hand_margin"]) for row in designs]
     chosen = following(hand, least, step == TRIES - 1) if designs and step < TRIES else None
     write_csv(place / "tried" / f"{step}.csv", list(front[0]), [] if chosen is None else [designs[chosen]])
+
+
+def wanted_of(row: Row) -> float:
+    """The least margin wanted of the designs of a front."""
+    return float(row["least_margin"])
 
 
 def judge(place: Path, tables: list[Path]) -> None:
@@ -100,10 +113,10 @@ def judge(place: Path, tables: list[Path]) -> None:
     write_csv(place / "tried.csv", COLUMNS, rows)
     best, units = chosen_of(rows), system_of(first)
     row = next(row for row, _ in designs if row["id"] == best["id"]) if best else nameless(first)
-    result = row | {"tried": str(len(rows))}
+    result, asked = row | {"tried": str(len(rows))}, wanted_text(first)
     if best is None or not best["holds"]:
-        result["reason"] = row["reason"] or none_holds(rows, units)
-    elif refused := lighter(rows, best, units):
+        result["reason"] = row["reason"] or none_holds(rows, units, asked)
+    elif refused := lighter(rows, best, units, asked):
         result["notes"] = "; ".join(filter(None, (row["notes"], refused)))
     write_csv(place / "best.csv", [*first, "tried"], [result])
     print(
@@ -121,7 +134,7 @@ def tried_row(step: int, row: Row, answer: Answer) -> dict[str, Any]:
         "mesh_margin": answer.mesh_margin,
         "mesh_governing": answer.mesh_governing if isinstance(answer, Summary) else None,
         "state": answer.state,
-        "holds": holds(least_margin(answer)),
+        "holds": holds(spare(least_margin(answer), wanted_of(row))),
         "reason": answer.reason if isinstance(answer, NotBuilt) else "",
     }
 
@@ -143,18 +156,26 @@ def nameless(row: Row) -> Row:
     }
 
 
-def lighter(rows: list[dict[str, Any]], best: dict[str, Any], units: System) -> str:
+def wanted_text(row: Row) -> str:
+    """What the mesh has to show, in words."""
+    wanted = wanted_of(row)
+    return f"the margin of {percent(wanted)} by mesh" if wanted else "a margin of 0 by mesh"
+
+
+def lighter(rows: list[dict[str, Any]], best: dict[str, Any], units: System, asked: str) -> str:
     """What became of the designs that are lighter than the best, in a line."""
     light = [row for row in rows if not row["holds"] and float(row["mass_kg"]) < float(best["mass_kg"])]
     return (
-        f"lighter designs pass the hand checks and fail the mesh checks: {', '.join(lacks(row, units) for row in light)}"
+        f"lighter designs pass the hand checks and do not reach {asked}: {', '.join(lacks(row, units) for row in light)}"
         if light
         else ""
     )
 
 
-def none_holds(rows: list[dict[str, Any]], units: System) -> str:
-    return f"none of {len(rows)} meshed designs passes the mesh checks: {', '.join(lacks(row, units) for row in rows)}"
+def none_holds(rows: list[dict[str, Any]], units: System, asked: str) -> str:
+    return (
+        f"none of {len(rows)} meshed designs reaches {asked}: {', '.join(lacks(row, units) for row in rows)}"
+    )
 
 
 def lacks(row: dict[str, Any], units: System) -> str:

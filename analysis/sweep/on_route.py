@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
-from analysis.making.routes.file_sections import cracks_of, finished
+from analysis.sweep.file_sections import cracks_of, finished
 from analysis.sweep.grid import rounded
-from params.schema.arm import Arm, Criteria, Section, Span
+from params.files.readroute import read_route, route_file, route_for
+from params.schema.arm import Arm, Section, Span
 from params.schema.material import Material
 from params.schema.route import Route
 from params.schema.units import show
@@ -17,6 +20,7 @@ from params.steps.arrays import Floats
 
 NEAREST = {"i": ("i", "box", "solid"), "box": ("box", "i", "solid"), "solid": ("solid", "i", "box")}
 WALLS = ("flange_thickness", "web_thickness")
+FACTORS = ("design_factor", "peak_factor", "pin_factor")
 SHARE, STEPS = (
     0.25,
     6,
@@ -45,7 +49,7 @@ def fitted(arm: Arm, route: Route, own: Material, material: Material) -> Fitted:
     changed = {
         "geometry": arm.geometry.model_copy(update={"section": section, "blend_radius": radius}),
         "material": material.name,
-        "criteria": factored(arm.criteria, route),
+        **factored(owned(arm), route),
         "sweep": arm.sweep if kind != "solid" else arm.sweep.model_copy(update=dict.fromkeys(WALLS)),
     }
     cracks, note = cracks_of(arm, route, material)
@@ -109,13 +113,43 @@ def wall_range(arm: Arm, name: str, least: float) -> tuple[float, float, int]:
     return least, SHARE * (section.depth_at_pins if name == WALLS[0] else section.width), STEPS
 
 
-def factored(criteria: Criteria, route: Route) -> Criteria:
-    """The factors on strength times the route's, rounded up to four decimals."""
-    raised = {
-        name: math.ceil(1e4 * getattr(criteria, name) * weakening(route) - 1e-6) / 1e4
-        for name in ("design_factor", "peak_factor", "pin_factor")
+def on_own_route(arm: Arm, material: Material) -> tuple[Fitted, Route | None]:
+    """The arm with factors, limits and walls of the route of its own material; as it is where no route lists that material.
+
+    Its own sections on bores and cracks stay: they say how it is finished and what is known of its steel.
+    """
+    route = route_for(arm, material)
+    if route is None:
+        return Fitted(arm, {}, ()), None
+    found = fitted(arm, route, material, material)
+    kept = found.arm.model_copy(update={"bores": arm.bores, "cracks": arm.cracks})
+    return Fitted(kept, found.walls, found.notes), route
+
+
+def owned(arm: Arm) -> Arm:
+    """The arm with the owner's own factors: without those of the route that its file names."""
+    if arm.route is None:
+        return arm
+    took = weakening(read_route(route_file(arm, arm.route)))
+    return arm.model_copy(update=scaled(arm, lambda factor: round(factor / took, 3)))
+
+
+def factored(arm: Arm, route: Route) -> dict[str, Any]:
+    """The factors on strength times the route's, rounded up to four decimals, and the route's name."""
+    took = weakening(route)
+    return scaled(arm, lambda factor: math.ceil(1e4 * factor * took - 1e-6) / 1e4) | {"route": route.name}
+
+
+def scaled(arm: Arm, change: Callable[[float], float]) -> dict[str, Any]:
+    """Criteria and load cases with every factor on strength changed."""
+    changed = {name: max(1.0, change(getattr(arm.criteria, name))) for name in FACTORS}
+    cases = {
+        name: case.model_copy(update={"design_factor": max(1.0, change(case.design_factor))})
+        if case.design_factor is not None
+        else case
+        for name, case in arm.load_cases.items()
     }
-    return criteria.model_copy(update=raised)
+    return {"criteria": arm.criteria.model_copy(update=changed), "load_cases": cases}
 
 
 def notes(arm: Arm, section: Section, radius: float, route: Route) -> list[str]:
