@@ -107,16 +107,16 @@ def followed(
     body, service = place.body, service_of(replace(place, residual=drive.residual), steel)
     sizes = words.sizes_of(crack.shape, crack.length, crack.depth)
     lasts = remaining_life(body, sizes, service, crack.found, HORIZON)
-    chances, no_chance = None, ""
+    odds, no_chance = None, ""
     if (scatter := cracks.scatter) and (opens := outage_after(held.arm, crack)):
-        chances, no_chance = or_reason(
+        odds, no_chance = or_reason(
             held.arm.units,
             lambda: survival(body, sizes, service, words.scatter_of(scatter), crack.found, opens),
         )
     remarks: list[str] = [f"no chance of lasting: {no_chance}"] if no_chance else []
     row = (
         head(held, crack)
-        | crack_row(held, cracks, drive, angle, lasts, chances)
+        | crack_row(held, cracks, drive, angle, lasts, odds)
         | tough(held, cracks, service.toughness)
         | intensities(held, body, sizes, service)
         | with_factors(cracks, body, sizes, service, remarks)
@@ -124,13 +124,13 @@ def followed(
     )
     if service.blocks and use(body, sizes[:, None], service.carried)[2][0] >= 1.0:
         remarks.append(DISPROVED)
-    row["note"] = joined(steel.bound, row["note"], *notes(held, cracks, chances), *remarks)
+    row["note"] = joined(steel.bound, row["note"], *notes(held, cracks, odds), *remarks)
     if steel.bound or no_chance:
         row["status"] = STATUS
     known = {"residual": case.name, "governs": row["governs"]}
     grown = [known | one for one in path_rows(held.arm, crack, body.names, lasts)]
     limits = [known | one for one in limit_rows(cracks, crack, body, service)]
-    return row, grown, [known | one for one in chance_rows(crack, chances)], limits
+    return row, grown, [known | one for one in chance_rows(crack, odds)], limits
 
 
 def of_case(held: Loads, case: Case) -> dict[str, Any]:
@@ -159,7 +159,7 @@ def limit_rows(cracks: Cracks, crack: FoundCrack, body: Body, service: Service) 
         }
 
 
-def notes(held: Loads, cracks: Cracks, chances: Survival | None) -> Iterator[str]:
+def notes(held: Loads, cracks: Cracks, odds: Survival | None) -> Iterator[str]:
     """What a reader of the row must know."""
     if held.variant.residual is None:
         yield UNSAID
@@ -167,13 +167,13 @@ def notes(held: Loads, cracks: Cracks, chances: Survival | None) -> Iterator[str
         held.variant.toughness or cracks.toughness, held.variant.material, cracks.coldest, held.arm.units
     ):
         yield counted
-    if chances is None:
+    if odds is None:
         return
-    if chances.excluded > 0.0:
-        share = f"{100.0 * chances.excluded:.3g} %"
+    if odds.excluded > 0.0:
+        share = f"{100.0 * odds.excluded:.3g} %"
         yield f"chance given that it lasted until found: {share} of the samples would not have carried the duty's loads"
-    if chances.beyond[-1] > 0.0:
-        yield f"{100.0 * chances.beyond[-1]:.3g} % of the samples beyond the range of the solution by the outage, in neither count"
+    if odds.beyond[-1] > 0.0:
+        yield f"{100.0 * odds.beyond[-1]:.3g} % of the samples beyond the range of the solution by the outage, in neither count"
 
 
 def intensities(held: Loads, body: Body, sizes: Floats, service: Service) -> dict[str, Any]:
@@ -243,7 +243,7 @@ def crack_row(
     drive: Driven,
     angle: float | None,
     lasts: Remaining,
-    chances: Survival | None,
+    odds: Survival | None,
 ) -> dict[str, Any]:
     """The answer for one found crack."""
     stress = shown_unit("stress", held.arm.units)
@@ -260,8 +260,8 @@ def crack_row(
         "years": lasts.years,
         "lasts_to": lasts.day.isoformat() if lasts.day else "",
         "end": lasts.end.value,
-        "chance_at_outage": known(float(chances.chance[-1])) if chances else None,
-        "beyond_range_at_outage": float(chances.beyond[-1]) if chances else None,
+        "chance_at_outage": known(float(odds.chance[-1])) if odds else None,
+        "beyond_range_at_outage": float(odds.beyond[-1]) if odds else None,
         "note": f"at the law's {cracks.growth} line, no factor on life; look again before half of it is gone",
     }
 
@@ -285,18 +285,12 @@ def path_rows(
             }
 
 
-def chance_rows(crack: FoundCrack, chances: Survival | None) -> Iterator[dict[str, Any]]:
+def chance_rows(crack: FoundCrack, odds: Survival | None) -> Iterator[dict[str, Any]]:
     """The chance of lasting, month by month to the outage."""
-    if chances is None:
+    if odds is None:
         return
     for month, day, chance, least, most, beyond in zip(
-        chances.months,
-        chances.dates,
-        chances.chance,
-        chances.least,
-        chances.most,
-        chances.beyond,
-        strict=True,
+        odds.months, odds.dates, odds.chance, odds.least, odds.most, odds.beyond, strict=True
     ):
         yield {
             "crack": crack.name,

@@ -70,9 +70,12 @@ def step(caller: socket.socket) -> None:
         os.dup2(file, number)
     call, code = json.loads(text), 0
     os.chdir(call["place"])
+    threads = call["environment"].pop(
+        "NUMBA_NUM_THREADS", "1"
+    )  # read when it was loaded; it takes no other number
     os.environ.update(call["environment"])
     if numba := sys.modules.get("numba"):
-        numba.set_num_threads(min(int(os.environ["OMP_NUM_THREADS"]), numba.config.NUMBA_NUM_THREADS))
+        numba.set_num_threads(min(int(threads), numba.config.NUMBA_NUM_THREADS))
     sys.argv = call["command"]
     try:
         runpy.run_module(sys.argv[0], run_name="__main__", alter_sys=True)
@@ -109,7 +112,7 @@ def doors(top: Path, folder: Path) -> list[subprocess.Popen[bytes]]:
             ]
             kept, surroundings = (
                 [door.fileno()],
-                os.environ | {"PYTHONPATH": f"{top}:{TOP}", "OMP_NUM_THREADS": "2"},
+                os.environ | {"PYTHONPATH": f"{top}:{TOP}", "NUMBA_NUM_THREADS": "2"},
             )
             begun.append(
                 subprocess.Popen(command, cwd=top, stdin=subprocess.PIPE, pass_fds=kept, env=surroundings)
