@@ -25,6 +25,10 @@ BTH = "ASME BTH-1-2020, "
         "T": ("torque", "moment"),
         "wT": ("normal stress at the point per unit of T, warping held at the hub", "1/mm3"),
         "sb": ("of it by bending and warping", "stress"),
+        "kf": (
+            "1/cos^2 of the slope of the flange's outer face, along which the stress runs; 1 elsewhere",
+            "-",
+        ),
         "sigma": ("normal stress from N, M2, M3, and T by held warping", "stress"),
         "V": ("shear force of the web, less the share of the inclined flanges", "force"),
         "v2": ("shear stress at the point per unit of V, Q/(I t)", "1/mm2"),
@@ -40,7 +44,7 @@ BTH = "ASME BTH-1-2020, "
     reference=BTH + "3-2.5, combined normal and shear stresses",
     working=(
         "sb = abs(M3)*w3 + abs(M2)*w2 + abs(T)*wT",
-        "sigma = abs(N)/A + sb",
+        "sigma = kf*(abs(N)/A + sb)",
         "tau = abs(V)*v2 + abs(V3)*v3 + abs(T)*vT",
         "demand = sqrt(sigma^2 + 3*tau^2)",
         "capacity = Fy/Nd",

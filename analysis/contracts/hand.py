@@ -62,6 +62,8 @@ class HandCase(Nominal):
     pressure: float
     pin_force: dict[str, float]
     deflection: dict[str, Moved]
+    deflection_hub: dict[str, Moved]  # the hub's share of it
+    deflection_most: dict[str, Moved]  # were hub and boss no stiffer than the arm at their edges
     bore_peak: dict[str, float]
     net_section: dict[str, NetSection]
 

@@ -9,9 +9,11 @@ from analysis.contracts.loads import Bore, CaseLoads, LoadsFile
 from analysis.hand.evaluate import Hand, Row
 from analysis.hand.stations import stations_of
 from analysis.hand.worst import at_least, governing_position, unbalanced
+from analysis.mechanics.deflection import hub_flexibility, tip, to_centres
 from analysis.mechanics.hub_forces import at_pivot
 from analysis.mechanics.response import Limb
 from analysis.mechanics.sections import hub_net
+from analysis.mechanics.spans import spans
 from params.steps.arrays import Floats
 from params.steps.caution import CAUTION
 from params.steps.contract import Vector
@@ -117,13 +119,28 @@ def of_case(hand: Hand, c: int, p: int) -> HandCase:
         load=now.load[0, c, p],
         pressure=now.pressure[0, c, p],
         pin_force={name: float(np.hypot(*force[:2, 0, c, p])) for name, force in pins.items()},
-        deflection={
-            limb.name: Moved(in_plane=limb.movement[0][0, c, p], sideways=limb.movement[1][0, c, p])
-            for limb in limbs
-        },
+        **movements(hand, c, p),
         bore_peak=peaks(hand, c, p),
         net_section={limb.name: net(hand, limb, c, p) for limb in limbs},
     )
+
+
+def movements(hand: Hand, c: int, p: int) -> dict[str, dict[str, Moved]]:
+    """Movement of both pins, the hub's share of it, and the most that it can be with flexible hub and bosses."""
+    now = hand.response
+    span, material = spans(now.arm, now.sizes), now.material
+    law = material.elastic_modulus, material.poisson_ratio
+    hub, most = hub_flexibility(span, now.arm.geometry.pivot, *law), to_centres(span, *law)
+    whole, share, bound = {}, {}, {}
+    for index, limb in enumerate(now.limbs):
+        moved, by_hub, at_most = (
+            np.array([along[0, c, p] for along in pair])
+            for pair in (limb.movement, *(tip(flex, index, limb.pin, limb.gravity) for flex in (hub, most)))
+        )
+        amounts = zip((whole, share, bound), (moved, by_hub, moved - by_hub + at_most), strict=True)
+        for table, (up, aside) in amounts:
+            table[limb.name] = Moved(in_plane=up, sideways=aside)
+    return {"deflection": whole, "deflection_hub": share, "deflection_most": bound}
 
 
 def nominal(hand: Hand, c: int, p: int) -> Nominal:

@@ -68,8 +68,8 @@ def hub_flexibility(span: Spans, pivot: Bore, modulus: float, poisson: float) ->
 
     From the hub's edge to the edge of the bore the arm's own section is taken to carry on, for its flange forces pass into the
     wider hub only gradually; from there to the pivot centre the section of the hub less its bore bends and shears. This
-    project's own reading of the meshes of its demo arms, where hand and mesh then differ by 2 % in the plane and 15 % sideways;
-    no source.
+    project's own reading of the meshes of its demo arms, no source: the mesh then moves 7 % less to 5 % more in the
+    plane, and 11 to 25 % less sideways. `to_centres` bounds it.
     """
     shear = modulus / (2.0 * (1.0 + poisson))
     bore, edge, reach = 0.5 * pivot.bore, span.start[..., 0], span.length[..., 0]
@@ -100,3 +100,29 @@ def hub_flexibility(span: Spans, pivot: Bore, modulus: float, poisson: float) ->
         turn_outer / (modulus * i2) + turn_inner / (modulus * across),
         np.zeros_like(outer),
     )
+
+
+def to_centres(span: Spans, modulus: float, poisson: float) -> Flexibility:
+    """Flexibility (D, 2) that hub and boss would add were they no stiffer than the arm's own section at their edges.
+
+    They are wider and deeper, so that an arm moves less than with this added, and more than with nothing (rigid hub and boss).
+    """
+    shear = modulus / (2.0 * (1.0 + poisson))
+    reach, hub, boss = span.length[..., 0], span.start[..., 0], (span.length - span.end)[..., 0]
+    parts = []
+    for place, outer, inner in ((span.start, reach, reach - hub), (span.end, boss, 0.0 * boss)):
+        part = span.section(place)
+        names = ("i3", "i2", "shear2", "shear3")
+        i3, i2, shear2, shear3 = (
+            np.broadcast_to(getattr(part, name), part.depth.shape)[..., 0] for name in names
+        )
+        cube, square, way = (outer**3 - inner**3) / 3.0, (outer**2 - inner**2) / 2.0, outer - inner
+        parts.append(
+            Flexibility(
+                cube / (modulus * i3) + way / (shear * shear2),
+                cube / (modulus * i2) + way / (shear * shear3),
+                square / (modulus * i2),
+                np.zeros_like(cube),
+            )
+        )
+    return parts[0] + parts[1]

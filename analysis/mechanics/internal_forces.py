@@ -22,6 +22,8 @@ from geometry.datums import ARMS
 from params.schema.arm import Arm
 from params.steps.arrays import Floats
 
+FACE = 2  # of the points of a section the first two lie on the flange's outer face
+
 
 @dataclass(frozen=True)
 class Pin:
@@ -119,6 +121,8 @@ def _worst(acting, along_arm, points, real, whole):
             sigma = axial + m3 * by[0] + m2 * by[1]
             if p == 0:
                 sigma += t * here[5]
+            if p < FACE:
+                sigma *= here[6]
             tau = v2 * by[2] + v3 * by[3] + t * by[4]
             square = sigma * sigma + 3.0 * tau * tau
             if square > best:
@@ -157,16 +161,18 @@ def extremes(
     taper: Floats,
     part: Section,
     warp: Floats,
+    face: Floats,
 ) -> Extremes:
     """The most stressed point and station of one arm, arguments as for `forces`.
 
-    `part` and `warp`, the normal stress at flange tips per unit of torque (`sections.warping_stress`), are of shape (D, S).
+    `part` and `warp`, the normal stress at flange tips per unit of torque (`sections.warping_stress`), are of shape (D, S), as is
+    `face`, by which the stress along a sloping outer face is larger than that along the arm: 1/cos^2 of its slope.
 
     Every force counts with the sign that adds: exact at corners, where all signs occur. Compiled, since a sweep spends
     most of its time here, and without storing an array of all stations.
     """
     acting = np.stack(np.broadcast_arrays(pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1]), axis=-1)
-    along_arm = np.stack([reach, *outer, taper, part.area, warp], axis=-1)
+    along_arm = np.stack([reach, *outer, taper, part.area, warp, np.broadcast_to(face, reach.shape)], axis=-1)
     points = np.stack([getattr(part.points, name) for name in ("m3", "m2", "v2", "v3", "t")], axis=-1)
     shape = (along_arm.shape[0], *acting.shape[1:3])
     real, whole = np.empty((*shape, 5)), np.empty((*shape, 3), np.intp)

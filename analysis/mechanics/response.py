@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
 from numpy.typing import ArrayLike
 
 from analysis.mechanics.deflection import flexibility, hub_flexibility, tip
@@ -43,6 +44,7 @@ class Limb:
     outer: tuple[Floats, Floats]  # (D, S) mass outside the stations, and its first moment
     taper: Floats  # (D, S) change of depth over the lever of the flange forces
     warp: Floats  # (D, S) normal stress at flange tips per unit of torque
+    face: Floats  # (D, 1) stress along the flange's sloping outer face over that along the arm
     root: Forces  # (D, C, P, 1) at the hub edge
     worst: Extremes  # (D, C, P)
     movement: tuple[Floats, Floats]  # of the pin along eta and z, (D, C, P) mm
@@ -59,7 +61,14 @@ class Limb:
         outer = (self.outer[0][:, one], self.outer[1][:, one])
         part = stations_of(self.part, one)
         return extremes(
-            self.pin, self.gravity, self.reach[:, one], outer, self.taper[:, one], part, self.warp[:, one]
+            self.pin,
+            self.gravity,
+            self.reach[:, one],
+            outer,
+            self.taper[:, one],
+            part,
+            self.warp[:, one],
+            self.face,
         )
 
 
@@ -89,6 +98,7 @@ def response(
     flex += hub_flexibility(span, arm.geometry.pivot, material.elastic_modulus, material.poisson_ratio)
     taper = span.slope / part.lever
     warp = warping_stress(part, span.sizes.width, span.length - s, material.poisson_ratio)
+    face = 1.0 + np.square(span.slope / 2.0)
     limbs = []
     for index, (name, pin, gravity) in enumerate(along(arm, acting)):
         one = of_arm(part, index)
@@ -103,8 +113,9 @@ def response(
                 pin,
                 *beam,
                 warp[:, index],
+                face[:, index],
                 forces(pin, gravity, *hub_edge),
-                extremes(pin, gravity, *beam, one, warp[:, index]),
+                extremes(pin, gravity, *beam, one, warp[:, index], face[:, index]),
                 tip(flex, index, pin, gravity),
                 gravity,
             )

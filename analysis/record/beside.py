@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, items, note, paragraph, table, text
-from analysis.tables.beside import STATICS, THEORY, by_place, statics, with_terms
+from analysis.tables.beside import STATICS, TERMS, THEORY, by_place, statics, with_terms
 from analysis.tables.number import number
 
 FORCES = (
@@ -15,8 +15,8 @@ FORCES = (
 )
 THEORIES = (
     "Simple theory: bending with plane sections. Varying shear: the change of the warping where the web's shear varies along the "
-    "arm. Knee: the bar curved about the inner knee, outside the hub's circle. Left: mesh less all of these. The ten places that "
-    "use most of their allowance."
+    "arm. Knee: the bar curved about the inner knee, outside the hub's circle. Slope: the face is stressed along itself. Hub: its "
+    "share of a movement. Left: mesh less all of these. The ten places that use most of their allowance."
 )
 INTRODUCTION = (
     "A difference is a share of the hand value with its terms; where that is small beside the largest of its kind in the same load "
@@ -40,7 +40,7 @@ HEADS = {
     "allowed_percent": "allowed +%",
     "allowed_below_percent": "allowed -%",
 }
-NUMBERS = {"hand", "mesh", "simple", "left", "by_nodes", "by_stress", "varying_shear", "knee"}
+NUMBERS = {"hand", "mesh", "simple", "left", "by_nodes", "by_stress", *TERMS}
 
 
 def beside(tables: Tables) -> str:
@@ -64,7 +64,7 @@ def beside(tables: Tables) -> str:
             items(explained or ["Nothing: every difference is within its allowance."]),
             heading("Simple theory, terms, mesh, what is left", 2),
             paragraph(THEORIES),
-            table(heads(THEORY), [cells(row, THEORY) for row in with_terms(rows)], "wwlrrrrrlrl", size=7.2),
+            table(heads(THEORY), [cells(row, THEORY) for row in with_terms(rows)], "wwlrrrrrrrlrl", size=7.2),
             heading("Comparison", 2),
             paragraph(INTRODUCTION),
             table([*heads(ALL), "why"], compared, "wwlrrlrrrlr", size=7.2),

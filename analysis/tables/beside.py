@@ -20,7 +20,7 @@ STATICS = (
     "by_nodes_percent",
     "by_stress_percent",
 )
-TERMS = ("varying_shear", "knee")  # columns of what further terms add to the simple theory
+TERMS = ("varying_shear", "slope", "knee", "hub")  # columns of what further terms add to the simple theory
 THEORY = (
     "quantity",
     "place",

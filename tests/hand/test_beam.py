@@ -97,7 +97,7 @@ def pin(fs=0.0, feta=0.0, fz=0.0, offset=0.0):
     return Pin(fs * one, feta * one, fz * one, offset * np.ones((1, 1)))
 
 
-def cut(acting, part, reach, taper=0.0, warp=None):
+def cut(acting, part, reach, taper=0.0, warp=None, face=1.0):
     """Forces and extremes at one station of a weightless arm."""
     here = np.array([[reach]])
     nothing = (np.zeros((1, 1)), np.zeros((1, 1)))
@@ -105,7 +105,7 @@ def cut(acting, part, reach, taper=0.0, warp=None):
     slope = np.array([[taper]])
     warp = np.zeros((1, 1)) if warp is None else warp
     return forces(acting, still, here, nothing, slope), extremes(
-        acting, still, here, nothing, slope, part, warp
+        acting, still, here, nothing, slope, part, warp, np.array([[face]])
     )
 
 
@@ -160,6 +160,18 @@ def test_solid_taper_carries_less_shear_at_its_axis():
     part = at_station("solid", h, 60.0)
     inside, _ = cut(pin(feta=load), part, reach, slope / float(part.lever[0, 0]))
     assert float(inside.web[0, 0, 0, 0]) * flow(h) == pytest.approx(by_difference, rel=1e-6)
+
+
+def test_the_sloping_face_of_a_wedge_is_stressed_along_itself():
+    """A wedge under a force across its tip, exact on its face: P sin a cos a/(x (a - sin a cos a)) (Michell 1900; Timoshenko and
+    Goodier, Theory of Elasticity, art. 38). Plain bending says too little; 1/cos^2 of the slope covers it."""
+    slope, reach, force = 0.1, 1000.0, 1000.0
+    half = np.arctan(slope)
+    exact = force * np.sin(half) * np.cos(half) / (reach * (half - np.sin(half) * np.cos(half)))
+    part = at_station("solid", 2.0 * slope * reach, 1.0)
+    plain = cut(pin(feta=force), part, reach)[1].normal.item()
+    along_face = cut(pin(feta=force), part, reach, face=1.0 + slope**2)[1].normal.item()
+    assert plain < exact < along_face < 1.01 * exact
 
 
 def test_shear_counts_with_the_root_of_three():

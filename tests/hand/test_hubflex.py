@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from analysis.mechanics.deflection import flexibility, hub_flexibility
+from analysis.mechanics.deflection import flexibility, hub_flexibility, to_centres
 from analysis.mechanics.mass import mass
 from analysis.mechanics.sizes import Sizes
 from analysis.mechanics.spans import spans
@@ -35,3 +35,29 @@ def test_a_bar_as_deep_and_wide_as_its_hub_is_one_cantilever():
         turned = (length**2 - boss**2) / (2.0 * modulus * across)
         assert whole.tilt[0, index] == pytest.approx(turned, rel=1e-6)
     assert np.all(whole.in_plane > beam.in_plane)
+
+
+def test_the_bound_of_a_prismatic_bar_is_one_cantilever_to_the_centres():
+    """Bar of one section, hub and boss no stiffer: P L^3/3 E I from pivot centre to pin centre (Timoshenko)."""
+    arm = changed(
+        demo("bench-lever"),
+        geometry__section__kind="solid",
+        geometry__section__depth_at_hub=40.0,
+        geometry__section__depth_at_pins=40.0,
+        geometry__section__width=30.0,
+        geometry__section__flange_thickness=None,
+        geometry__section__web_thickness=None,
+        geometry__section__fillet=None,
+    )
+    sizes, modulus, stiff_in_shear = Sizes.from_arm(arm), 205e3, -1.0 + 1e-9
+    span = spans(arm, sizes)
+    beam = flexibility(span, mass(arm, sizes, 1e-12), modulus, stiff_in_shear)
+    whole = beam + to_centres(span, modulus, stiff_in_shear)
+    for index, length in enumerate((150.0, 200.0)):
+        assert whole.in_plane[0, index] == pytest.approx(
+            length**3 / (modulus * 30.0 * 40.0**3 / 4.0), rel=1e-6
+        )
+        assert whole.sideways[0, index] == pytest.approx(
+            length**3 / (modulus * 40.0 * 30.0**3 / 4.0), rel=1e-6
+        )
+        assert whole.tilt[0, index] == pytest.approx(length**2 / (modulus * 40.0 * 30.0**3 / 6.0), rel=1e-6)

@@ -7,6 +7,7 @@ import numpy as np
 from analysis.contracts.workings import CheckWorking
 from analysis.hand.evaluate import Hand, Row
 from analysis.hand.worked.working import working
+from analysis.mechanics.internal_forces import FACE
 
 
 def worked(hand: Hand, row: Row) -> CheckWorking:
@@ -52,4 +53,5 @@ def stress_parts(hand: Hand, row: Row) -> dict[str, float]:
         acting
         | {symbol: float(value[0, station, point]) for symbol, value in by_force.items()}
         | {"A": float(limb.part.area[0, station]), "wT": float(limb.warp[0, station]) if point == 0 else 0.0}
+        | {"kf": float(limb.face[0, 0]) if point < FACE else 1.0}
     )
