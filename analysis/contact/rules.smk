@@ -19,6 +19,9 @@ rule contact:
             "contact.msh",
             "stress-fit.vtu",
             "stress-compare.vtu",
+            "coarser/contact.msh",
+            "coarser/stress-fit.vtu",
+            "coarser/stress-compare.vtu",
         ),
         captioned("results/{arm}/as-written/bores/pictures/", "contact.png"),
     log:
