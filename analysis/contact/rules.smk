@@ -19,9 +19,12 @@ rule contact:
             "contact.msh",
             "stress-fit.vtu",
             "stress-compare.vtu",
-            "coarser/contact.msh",
-            "coarser/stress-fit.vtu",
-            "coarser/stress-compare.vtu",
+        ),
+        multiext(
+            "results/{arm}/as-written/bores/coarser/",
+            "contact.msh",
+            "stress-fit.vtu",
+            "stress-compare.vtu",
         ),
         captioned("results/{arm}/as-written/bores/pictures/", "contact.png"),
     log:
