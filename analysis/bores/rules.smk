@@ -22,6 +22,7 @@ rule life:
     input:
         materials,
         stresses_compared,
+        stresses_coarser,
         multiext("results/{arm}/as-written/", "arm.yaml", "loads.json", "hand.json"),
     output:
         captioned("results/{arm}/as-written/bores/", "life.csv", "around.csv"),

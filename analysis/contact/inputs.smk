@@ -28,3 +28,9 @@ def stresses(wildcards):
 def stresses_compared(wildcards):
     """The same and those of the fits set beside the arm's own."""
     return stresses(wildcards) + contact_of(wildcards, "stress-compare.vtu")
+
+
+def stresses_coarser(wildcards):
+    """Those on the coarser mesh, which say what has settled."""
+    names = ("contact.msh", "stress-fit.vtu", "stress-compare.vtu")
+    return contact_of(wildcards, *(f"coarser/{name}" for name in names))

@@ -20,6 +20,12 @@ rule contact:
             "stress-fit.vtu",
             "stress-compare.vtu",
         ),
+        multiext(
+            "results/{arm}/as-written/bores/coarser/",
+            "contact.msh",
+            "stress-fit.vtu",
+            "stress-compare.vtu",
+        ),
         captioned("results/{arm}/as-written/bores/pictures/", "contact.png"),
     log:
         "results/{arm}/as-written/log/contact.txt",

@@ -34,7 +34,7 @@ ALONE = "fitted"  # the case without load
 COLUMNS = columns(
     "fits bore fit interference_mm load_case contact_arc_deg peak_pressure_MPa peak_angle_deg "
     "peak_z_mm peak_middle_MPa largest_gap_mm lift_off_share least_pressure_MPa overlap_mm "
-    "overlap_share force_balance passes status"
+    "overlap_share force_balance passes coarser_contact_arc_deg coarser_peak_pressure_MPa coarser_peak_middle_MPa status"
 )
 
 
@@ -80,14 +80,14 @@ def in_contact(arm: Arm) -> dict[str, BoreFit]:
 
 
 def modelled(
-    folder: Path, arm: Arm, material: Material, fits: dict[str, BoreFit]
+    folder: Path, arm: Arm, material: Material, fits: dict[str, BoreFit], per_quarter: int, place: Path
 ) -> tuple[Fitted, MeshReport]:
-    """Mesh with pins, read back as one model; contact.msh and pins.msh stay in `folder`/bores."""
+    """Mesh with pins of the arm in `folder`, read back as one model; contact.msh and pins.msh stay in `place`."""
     shapes = {name: pin_shape(arm, name, fit.shaft.inside) for name, fit in fits.items()}
-    targets = folder / "bores" / "contact.msh", folder / "bores" / "pins.msh"
-    targets[0].parent.mkdir(exist_ok=True)
+    targets = place / "contact.msh", place / "pins.msh"
+    place.mkdir(parents=True, exist_ok=True)
     report = mesh_with_pins(
-        folder / "arm.brep", folder / "faces.json", arm.mesh, shapes, targets, arm.mesh.per_quarter_bore
+        folder / "arm.brep", folder / "faces.json", arm.mesh, shapes, targets, per_quarter
     )
     print(f"mesh: {report}", flush=True)
     parts = [Mesh.of(read_mesh(target)) for target in targets]

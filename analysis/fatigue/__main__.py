@@ -16,7 +16,7 @@ from analysis.contracts.hand import HandFile
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
 from analysis.fatigue.stresses import mesh_file
-from analysis.fatigue.table import COLUMNS, RING, around, assess, fields, head, rows, weld_rows
+from analysis.fatigue.table import COLUMNS, RING, around, assess, compared, fields, head, rows, weld_rows
 from analysis.fatigue.variants import Variant, variants
 from analysis.tables.files import write_cautioned
 from geometry.meshfile import read_mesh, write_vtu
@@ -25,7 +25,7 @@ from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.contract import read_model
 from params.steps.guard import one_line_errors
-from params.steps.out_of_range import or_reason, out_of_range
+from params.steps.out_of_range import NOT_SETTLED, or_reason, out_of_range
 
 
 def main(folder: Path) -> int:
@@ -40,13 +40,18 @@ def main(folder: Path) -> int:
     arrays = read_mesh(mesh_file(folder))
     mesh, cycles, hand = Mesh.of(arrays), year(arm, bores), read_model(folder / "hand.json", HandFile)
     assessments, table = [], []
+    coarser = folder / "bores" / "coarser"
+    before = Mesh.of(read_mesh(coarser / "contact.msh")) if (coarser / "contact.msh").exists() else None
     for variant in variants(arm):
         one, reason = or_reason(arm.units, partial(assess, folder, arm, bores, mesh, variant))
         if one is None:
             table.append(out_of_range(head(variant, "outside", "all surfaces"), reason))
         else:
             assessments.append(one)
-            table += rows(arm, bores, mesh, one, cycles)
+            own = list(rows(arm, bores, mesh, one, cycles))
+            if before is not None:
+                own = compared(arm, own, mesh, before, assess(folder, arm, bores, before, variant, coarser))
+            table += own
         table += weld_rows(arm, bores, hand, variant, cycles)
         print(summary_line(table, variant), flush=True)
     write_cautioned(target / "life.csv", COLUMNS, table)
@@ -61,13 +66,16 @@ def main(folder: Path) -> int:
 def summary_line(table: list[dict[str, Any]], variant: Variant) -> str:
     """The shortest life of a variant in one line."""
     own = [row for row in table if row["arm"] == variant.name]
-    known = [row for row in own if "margin" in row]
+    known = [row for row in own if row.get("margin", "") != ""]
     if not known:
         return (
             f"{variant.name} ({variant.material.name}; {variant.fits}): {own[0]['status']}, {own[0]['note']}"
         )
     worst = min(known, key=lambda row: row["margin"])
-    lasts = f"{worst['years']:.3g} years" if np.isfinite(worst["years"]) else "no damage"
+    if worst.get("years", "") == "":
+        lasts = f"years {NOT_SETTLED} ({worst['years_by_mesh']})"
+    else:
+        lasts = f"{worst['years']:.3g} years" if np.isfinite(worst["years"]) else "no damage"
     return f"{variant.name} ({variant.material.name}; {variant.fits}): {lasts} at {worst['region']}, margin {worst['margin']:+.0%}"
 
 

@@ -33,12 +33,15 @@ def mesh_file(folder: Path) -> Path:
     return solved if solved.exists() else folder / "arm.msh"
 
 
-def histories(folder: Path, arm: Arm, variant: Variant) -> tuple[Floats, Floats, str]:
-    """Points (n, 3) mm, stress (S, n, 6) MPa by state as `year` numbers them, and where the stresses come from.
+def histories(
+    folder: Path, arm: Arm, variant: Variant, place: Path | None = None
+) -> tuple[Floats, Floats, str]:
+    """Points (n, 3) mm, stress (S, n, 6) MPa by state as `year` numbers them, and where the stresses come from: those of the solved
+    contact in `place` (`folder`/bores by default) where it is there.
 
     loads.json says which cases were solved at their least as well.
     """
-    solved = folder / "bores" / f"stress-{variant.contact}.vtu"
+    solved = (place or folder / "bores") / f"stress-{variant.contact}.vtu"
     source = solved if solved.exists() else folder / "stress.vtu"
     loads = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
     cases, least = list(arm.load_cases), list(loads.least)

@@ -28,6 +28,7 @@ from analysis.fatigue.in_surface import seated
 from analysis.fatigue.plane import Search, search
 from analysis.fatigue.reading import read_nodes
 from analysis.fatigue.regions import surfaces
+from analysis.fatigue.settled import SETTLED, nearby, sizes_at, told
 from analysis.fatigue.spread import SPREAD, spread
 from analysis.fatigue.stresses import histories, interference
 from analysis.fatigue.variants import BY_HAND, Variant
@@ -39,6 +40,7 @@ from params.steps.arrays import Floats
 from params.steps.out_of_range import STATUS, or_reason, out_of_range
 
 PLACES = 3  # of each region in the table
+APART = 0.25  # of the pivot's bore, from one place to the next
 MOST_YEARS = 1e6  # in the field for drawing; beyond it no number means anything
 AROUND = 72  # sectors about a bore
 COLUMNS = (
@@ -64,6 +66,7 @@ COLUMNS = (
     "status",
     "note",
     *SPREAD,
+    *SETTLED,
 )
 RING = ("arm", "bore", "angle_deg", "range", "mean", "stress_unit", "years")
 
@@ -82,9 +85,11 @@ class Assessed:
     read: dict[Region, NDArray[np.int64]]  # nodes of each region at which its life is read
 
 
-def assess(folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant) -> Assessed:
-    """Life of one variant at every node of its surface."""
-    points, stress, source = histories(folder, arm, variant)
+def assess(
+    folder: Path, arm: Arm, bores: Bores, mesh: Mesh, variant: Variant, solved: Path | None = None
+) -> Assessed:
+    """Life of one variant at every node of its surface; `solved` holds the contact's fields, `folder`/bores by default."""
+    points, stress, source = histories(folder, arm, variant, solved)
     if len(points) != len(mesh.points) or np.abs(points - mesh.points).max() > 1e-2:
         raise ValueError(
             f"{folder}: stresses and arm.msh and its mesh do not go together; delete them and run again"
@@ -112,7 +117,7 @@ def rows(arm: Arm, bores: Bores, mesh: Mesh, assessed: Assessed, cycles: Cycles)
     number = np.full(len(mesh.points), -1)
     number[assessed.nodes] = np.arange(len(assessed.nodes))
     regions = {name: number[nodes] for name, nodes in assessed.read.items()}
-    apart = 0.25 * arm.geometry.pivot.bore
+    apart = APART * arm.geometry.pivot.bore
     places = worst_places(assessed.life, points, regions, PLACES, apart)
     at_nodes = assessed.nodes[[place.node for place in places]]
     spreads = spread(arm, bores, mesh, assessed.variant, assessed.stress, at_nodes, cycles)
@@ -133,6 +138,25 @@ def rows(arm: Arm, bores: Bores, mesh: Mesh, assessed: Assessed, cycles: Cycles)
             )
             | beside
         )
+
+
+def compared(
+    arm: Arm, own: list[dict[str, Any]], mesh: Mesh, before: Mesh, coarser: Assessed
+) -> list[dict[str, Any]]:
+    """These rows of a variant with what a coarser mesh says of the same places: of the worst within the distance of one row's place
+    to the next."""
+    number = np.full(len(before.points), -1)
+    number[coarser.nodes] = np.arange(len(coarser.nodes))
+    beside = []
+    for row in own:
+        nodes = coarser.read[row["region"]]
+        known = nearby(row, before, number[nodes], nodes, coarser.life, APART * arm.geometry.pivot.bore)
+        if known is None or row["status"] == STATUS:
+            beside.append(row)
+            continue
+        values = [list(pair) for pair in zip(known, (row["years"], row["margin"]), strict=True)]
+        beside.append(told(row, sizes_at(row, before, mesh), *values))
+    return beside
 
 
 def head(variant: Variant, region: str, surface: str) -> dict[str, Any]:

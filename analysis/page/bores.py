@@ -11,7 +11,7 @@ from analysis.tables.files import read_csv
 from analysis.tables.governing import governing
 from analysis.tables.number import figure, percent
 from params.schema.units import System
-from params.steps.out_of_range import STATUS
+from params.steps.out_of_range import NOT_SETTLED, STATUS
 
 MOST_ROWS = 60  # of an open table; all of them stand in the file
 TITLES = {
@@ -40,7 +40,10 @@ COLUMNS = {  # of the long tables: the columns that matter most; the file has al
         "years_fretting_most",
         "years_interference_least",
         "years_interference_most",
+        "years_band_percent",
         "margin",
+        "stress_band_percent",
+        "settled",
         "status",
         "note",
     ),
@@ -74,6 +77,9 @@ COLUMNS = {  # of the long tables: the columns that matter most; the file has al
         "peak_pressure_MPa",
         "peak_middle_MPa",
         "largest_gap_mm",
+        "coarser_contact_arc_deg",
+        "coarser_peak_pressure_MPa",
+        "coarser_peak_middle_MPa",
         "lift_off_share",
         "status",
     ),
@@ -90,6 +96,7 @@ COLUMNS = {  # of the long tables: the columns that matter most; the file has al
         "lightest",
         "mass_unit",
         "years",
+        "life_settled",
         "critical_at_pivot_bore",
         "length_unit",
         "status",
@@ -133,7 +140,9 @@ HEADS = {
 NOTES = {
     "life.csv": "Years in a bore rest on a fretting factor that no calculation knows and on where in its tolerance the fit lies:"
     " beside the years at the factor used and the mean interference stand those at the worst and mildest factor and at the least"
-    " and most interference. Empty: the place does not rub, its fit is not tight, or no cycle does damage.",
+    " and most interference. Empty: the place does not rub, its fit is not tight, or no cycle does damage. The contact is"
+    " solved on two meshes: years that move by over 10 % and margins whose stress moves by over 5 % are not settled, and the"
+    " note has both values; the others have the band that follows.",
 }
 OWN = {"cracks.csv": {"years": "lasts, years"}}  # heads that mean something else in one table
 
@@ -198,9 +207,9 @@ def lives(table_rows: list[Row]) -> list[str]:
         if row["margin"] and (key not in least or float(row["margin"]) < float(least[key]["margin"])):
             least[key] = row
     none = dict.fromkeys(
-        f"Life, {row['arm']} ({row['material']}; {row['fits']}): {row['surface']} {STATUS}: {row['note']}."
+        f"Life, {row['arm']} ({row['material']}; {row['fits']}): {row['surface']} {row['status']}: {row['note']}."
         for row in table_rows
-        if row["status"] == STATUS and not row["margin"]
+        if row["status"] in (STATUS, NOT_SETTLED) and not row["margin"]
     )
     return [*none] + [
         f"Life, {arm} ({material}; {fits}): {years(row)} at {row['region'].replace('_', ' ')}, "
@@ -210,6 +219,8 @@ def lives(table_rows: list[Row]) -> list[str]:
 
 
 def years(row: Row) -> str:
+    if f"years {NOT_SETTLED}" in row["note"]:
+        return f"years to a crack {NOT_SETTLED} ({row['years_by_mesh']})"
     value = number(row["years"])
     return "no fatigue damage under the duty" if value is None else f"{rough(value)} years to a crack"
 

@@ -17,7 +17,7 @@ from params.files.read import read_arm
 from params.schema.arm import Arm
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
-from params.steps.out_of_range import STATUS
+from params.steps.out_of_range import NOT_SETTLED, STATUS
 
 Rows = list[dict[str, str]]
 INKS = ("#1f4e79", "#b3561e", "#4a7a3a", "#5a626a", "#7a4a8c", "#8a6d1f")
@@ -240,6 +240,8 @@ def bars(axes: Axes, table: Rows, column: str, factor: float, own: str) -> None:
 
 def nothing(row: dict[str, str], column: str) -> str:
     """Why a bar is missing."""
+    if column == "years" and row.get("life_settled") == "no":
+        return NOT_SETTLED
     if column == "years" and row["life_margin"]:
         return "no damage"
     if column == "lightest" and row["margin"]:

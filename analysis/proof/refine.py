@@ -19,6 +19,7 @@ from analysis.contracts.hand import HandFile
 from analysis.contracts.loads import LoadsFile
 from analysis.elastic.invariants import peak
 from analysis.elastic.mesh import Mesh
+from analysis.elastic.richardson import band, size_at
 from analysis.fatigue.cycles import by_load_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
@@ -26,7 +27,6 @@ from analysis.fracture.margins import flaw_margins
 from analysis.proof.cases import Proof, elastic, fields, prove, triple
 from analysis.proof.cuts import Solved
 from analysis.proof.measures import Measured, measures
-from analysis.proof.richardson import band
 from analysis.tables.files import write_csv, write_json
 from geometry.datums import BORES
 from geometry.ladder import STEPS
@@ -44,7 +44,6 @@ BORE_FACES = tuple(f"{name}_bore" for name in BORES)
 FINER = 1.35  # each level has this many times more elements per quarter bore
 FEWEST = 3  # meshes needed for a statement on convergence
 AHEAD = "arm-next.msh"  # a mesh while the one before it is being solved
-NEAR = 40  # elements about a peak whose mean size is the size there
 SWEEP_QUARTER = 6  # elements per quarter bore for a design of the sweep
 COLUMNS = [
     "level",
@@ -92,15 +91,6 @@ def level(folder: Path, arm: Arm, material: Material, report: MeshReport, arrays
         most = proof.equivalent[:, nodes].max(axis=0)
         peaks[place], places[place] = float(most.max()), proof.mesh.points[nodes[int(np.argmax(most))]]
     return Level(report.per_quarter, report, arrays, proof, peaks, places)
-
-
-def size_at(mesh: Mesh, place: Floats) -> float:
-    """Mean edge of the `NEAR` elements about a place (3,), mm: of the regular tetrahedron of their mean volume."""
-    corners = mesh.points[mesh.tets[:, :4]]
-    about = np.argsort(((corners.mean(axis=1) - place) ** 2).sum(axis=1), kind="stable")[:NEAR]
-    edges = corners[about, 1:] - corners[about, :1]
-    volume = np.abs(np.linalg.det(edges)).mean() / 6.0
-    return float((6.0 * np.sqrt(2.0) * volume) ** (1.0 / 3.0))
 
 
 def solve_line(proof: Proof) -> str:

@@ -17,6 +17,7 @@ from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
 from analysis.tables.wide import rows_as_columns, same_and_varying
 from params.schema.units import System
+from params.steps.out_of_range import NOT_SETTLED
 
 MOST = 50  # rows of a table that is printed whole
 MOST_USED = 24  # rows of one with margins: the least
@@ -40,11 +41,13 @@ PLAN: dict[str, tuple[str, str]] = {
     "fit": ("Fits", "bore fit quantity least mean most unit capacity status note"),
     "contact": (
         "Pins in their bores by contact",
-        "bore fit load_case contact_arc_deg peak_pressure_MPa peak_middle_MPa largest_gap_mm lift_off_share status",
+        "bore fit load_case contact_arc_deg coarser_contact_arc_deg peak_pressure_MPa coarser_peak_pressure_MPa peak_middle_MPa"
+        " coarser_peak_middle_MPa largest_gap_mm lift_off_share status",
     ),
     "life": (
         "Years to a fatigue crack",
-        "arm region surface from_case to_case range mean allowable_range stress_unit years margin status note",
+        "arm region surface from_case to_case range mean allowable_range stress_unit years years_band_percent"
+        " margin status note",
     ),
     "cracks": ("Found cracks", ""),
     "inspection": (
@@ -90,7 +93,8 @@ BESIDE = {
         "Years in the bores by fretting and interference",
         "No calculation knows the fretting factor, and a fit lies anywhere within its tolerance: the years at the factor used and"
         " the mean interference, at the worst and mildest factor, and at the least and most interference. Empty: the fit is not"
-        " tight, or no cycle does damage.",
+        " tight, or no cycle does damage. Not settled, in the table before: moved from the coarser of two meshes by over"
+        " 10 % (years) or 5 % (stress); both values stand in the note, and no figure.",
         "arm region fretting_least fretting_used fretting_most years_fretting_least years years_fretting_most"
         " years_interference_least years_interference_most",
     ),
@@ -221,8 +225,13 @@ def laid(every: Sequence[Row], wanted: Sequence[str], file: str, units: System) 
 def chosen(rows: list[Row]) -> list[Row]:
     """Those of the least margins, where a column says so; else all of a table that is not too long, or none."""
     if rows and "margin" in rows[0] and len(rows) > MOST_USED:
-        return sorted(rows, key=lambda row: float(row["margin"] or "inf"))[:MOST_USED]
+        return sorted(rows, key=used)[:MOST_USED]
     return rows if len(rows) <= MOST else []
+
+
+def used(row: Row) -> float:
+    """By what a row of a table with margins stands in its order: first what has not settled, then by margin."""
+    return float(row["margin"] or ("-inf" if row.get("status") == NOT_SETTLED else "inf"))
 
 
 def upright(columns: list[str], rows: list[Row], file: str) -> str:

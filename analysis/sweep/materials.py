@@ -46,11 +46,11 @@ from params.schema.material import Material
 from params.schema.units import inside, outside, shown_unit
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
-from params.steps.out_of_range import STATUS, joined, or_reason
+from params.steps.out_of_range import NOT_SETTLED, STATUS, joined, or_reason
 
 COLUMNS = columns(
     "material title form yield_strength tensile_strength stress_unit charpy charpy_counted energy_unit toughness "
-    "toughness_unit margin governing lightest saved_percent mass_unit years life_margin weakest_region "
+    "toughness_unit margin governing lightest saved_percent mass_unit years life_margin life_settled weakest_region "
     "critical_at_pivot_bore critical_outside length_unit status note"
 )
 FINISH: dict[str, Finish] = {"cast": CAST, "plate": "hot-rolled", "deposited": "as-deposited"}
@@ -115,10 +115,12 @@ def fatigue_life(
     searched = search(counted, cycles, curves, rules, np.arange(len(laws)), arm.duty.service_years)
     lives = life(searched)
     worst = int(np.argmin(lives.margin))
-    return {
-        "years": float(lives.years[worst]),
-        "life_margin": float(lives.margin[worst]),
-        "weakest_region": places[worst]["region"],
+    place = places[worst]
+    return {  # what has not settled in the arm's own steel is no figure in another
+        "years": "" if f"years {NOT_SETTLED}" in place["note"] else float(lives.years[worst]),
+        "life_margin": "" if place["status"] == NOT_SETTLED else float(lives.margin[worst]),
+        "life_settled": place.get("settled", ""),
+        "weakest_region": place["region"],
     }
 
 

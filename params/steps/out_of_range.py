@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 from params.steps.problems import OutOfRange, System
 
 STATUS = "out of range"
+NOT_SETTLED = "not settled"  # a figure that moves from a mesh to a finer one by more than its allowance
 BOUND = "conservative bound: "  # begins what stands in for a value out of range
 T = TypeVar("T")
 Row = dict[str, Any]

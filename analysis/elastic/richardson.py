@@ -18,10 +18,14 @@ from itertools import pairwise
 import numpy as np
 from scipy.optimize import brentq
 
+from analysis.elastic.mesh import Mesh
+from params.steps.arrays import Floats
+
 THEORY = 2.0  # stress of second-order elements converges with the square of the element size
 REFINED = 1.1  # least ratio of sizes at a place that counts as a refinement there (Roache, from memory)
 SCATTER = 3.0  # ranges of a series without an order
 FEW = 3  # values that the range is taken of: the finest
+NEAR = 40  # elements about a place whose mean size is the size there
 
 
 @dataclass(frozen=True)
@@ -64,3 +68,12 @@ def band(size: list[float], value: list[float]) -> Band:
         return Band(order, float(1.25 * change / (np.power(ratios[-1], min(order, THEORY)) - 1.0)))
     two = float(3.0 * change / (np.power(ratios[-1], THEORY) - 1.0))
     return Band(None, two if len(value) < FEW else max(two, scatter))
+
+
+def size_at(mesh: Mesh, place: Floats) -> float:
+    """Mean edge of the `NEAR` elements about a place (3,), mm: of the regular tetrahedron of their mean volume."""
+    corners = mesh.points[mesh.tets[:, :4]]
+    about = np.argsort(((corners.mean(axis=1) - place) ** 2).sum(axis=1), kind="stable")[:NEAR]
+    edges = corners[about, 1:] - corners[about, :1]
+    volume = np.abs(np.linalg.det(edges)).mean() / 6.0
+    return float((6.0 * np.sqrt(2.0) * volume) ** (1.0 / 3.0))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from analysis.proof.richardson import band, observed_order
+from analysis.elastic.richardson import band, observed_order
 
 
 @pytest.mark.parametrize("order", [0.8, 1.0, 2.0, 3.3])

@@ -1,0 +1,105 @@
+"""Whether a life has settled: the same place on a coarser mesh, and the band that follows.
+
+Lives go with a power of the stress: what moves by more than `ALLOWED` from the coarser mesh to the finer is no figure; both values
+are told instead. What moves less has a band (`elastic.richardson`, by the size of the elements at the place).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from analysis.elastic.mesh import Mesh
+from analysis.elastic.richardson import band, size_at
+from analysis.fatigue.damage import Life
+from params.schema.units import inside
+from params.steps.arrays import Floats
+from params.steps.out_of_range import NOT_SETTLED
+
+SETTLED = ("settled", "years_by_mesh", "years_band_percent", "margin_by_mesh", "stress_band_percent")
+YEARS, STRESS = 0.10, 0.05  # most that years and the stress that is allowed may move (our own limits)
+
+
+def told(
+    row: Mapping[str, Any], sizes: list[float], years: list[float], margins: list[float]
+) -> dict[str, Any]:
+    """The row of life.csv with what two meshes say of it: years and margins on the coarser mesh and on the finer, element sizes
+    there in mm. A figure that has not settled is left out, and all that rests on it.
+    """
+    result = dict(row)
+    known = steady(years, YEARS)
+    reserves = [1.0 + margin for margin in margins]
+    sure = steady(reserves, STRESS)
+    result |= {"settled": "yes" if known and sure else "no"}
+    result |= {
+        "years_by_mesh": both(years, "{:.3g}"),
+        "margin_by_mesh": both([100.0 * m for m in margins], "{:+.0f} %"),
+    }
+    if known and math.isfinite(years[-1]):
+        result["years_band_percent"] = 100.0 * (band(sizes, years).band or 0.0)
+    if sure and math.isfinite(reserves[-1]):
+        result["stress_band_percent"] = 100.0 * (band(sizes, reserves).band or 0.0)
+    if not known:
+        result |= {
+            name: ""
+            for name in result
+            if name.startswith("years_fretting") or name.startswith("years_interf")
+        }
+        result |= {
+            "years": "",
+            "utilisation": "",
+            "note": noted(result, f"years {NOT_SETTLED}: {result['years_by_mesh']}"),
+        }
+    if not sure:
+        result |= {name: "" for name in result if name.startswith(("margin_fretting", "margin_interf"))}
+        result |= {
+            "margin": "",
+            "allowable_range": "",
+            "status": NOT_SETTLED,
+            "note": noted(result, f"margin {NOT_SETTLED}: {result['margin_by_mesh']}"),
+        }
+    return result
+
+
+def steady(values: list[float], allowed: float) -> bool:
+    """Whether the last of two values differs from the first by at most a share `allowed`; both endless is steady."""
+    first, last = values
+    if first == last:
+        return True
+    return math.isfinite(first) and math.isfinite(last) and abs(last - first) <= allowed * abs(last)
+
+
+def both(values: list[float], form: str) -> str:
+    """Both values in words, the coarser mesh first."""
+    first, last = (form.format(value) if math.isfinite(value) else "no damage" for value in values)
+    return f"{first} on the coarser mesh, {last} on the finer"
+
+
+def noted(row: Mapping[str, Any], text: str) -> str:
+    return "; ".join(filter(None, (row.get("note", ""), text)))
+
+
+def nearby(
+    row: Mapping[str, Any], mesh: Mesh, numbers: Any, nodes: Any, lives: Life, apart: float
+) -> tuple[float, float] | None:
+    """Years and margin of the worst node within `apart` mm of the row's place: of `nodes` of a mesh, whose lives stand at `numbers`
+    of `lives`; None where there is no node."""
+    close = np.linalg.norm(mesh.points[nodes] - place(row), axis=1) <= apart
+    if not close.any():
+        return None
+    own = numbers[close]
+    worst = own[int(np.argmin(lives.margin[own]))]
+    return float(lives.years[worst]), float(lives.margin[worst])
+
+
+def place(row: Mapping[str, Any]) -> Floats:
+    """Where a row of life.csv lies (3,), mm."""
+    return np.array([inside(float(row[axis]), row["length_unit"], "length") for axis in "xyz"])
+
+
+def sizes_at(row: Mapping[str, Any], coarser: Mesh, finer: Mesh) -> list[float]:
+    """Element sizes at a row's place on both meshes, mm."""
+    return [size_at(mesh, place(row)) for mesh in (coarser, finer)]

@@ -1,0 +1,131 @@
+"""Do the bands of the bores' tables hold? `python -m tests.benchmarks.bores results/ARM [--folder DIR]`.
+
+Takes an arm whose contact has been solved, solves it once more on a mesh one step finer than its file asks for, makes the tables
+of lives and cracks there, and prints both columns with their differences: a figure that was printed must lie within the band that
+was printed with it, one without a band within 10 % (lives, intervals) or 5 % (sizes, factors). Ends with 1 where one does not.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+import shutil
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+from analysis.contact.__main__ import on_mesh
+from analysis.contact.settled import COARSER
+from analysis.contact.table import in_contact
+from analysis.contracts.loads import LoadsFile
+from analysis.fatigue.__main__ import main as fatigue
+from analysis.fracture.__main__ import main as fracture
+from analysis.tables.files import read_csv
+from params.files.read import read_arm, read_material
+from params.steps.contract import read_of_cases
+
+FIELDS = ("contact.msh", "stress-fit.vtu", "stress-compare.vtu")
+LIVES, SIZES = 10.0, 5.0  # percent
+# Table, key, and its figures with the column of the band of each or the percent allowed.
+TABLES = (
+    ("life.csv", ("arm", "region"), {"years": "years_band_percent", "margin": "stress_band_percent"}),
+    ("cracks.csv", ("crack", "residual"), {"years": LIVES, "Kr": SIZES, "load_factor": SIZES}),
+    (
+        "inspection.csv",
+        ("arm", "region", "flaw", "method"),
+        {"acceptable_depth": SIZES, "critical_depth": SIZES, "interval_years": LIVES},
+    ),
+)
+Row = dict[str, str]
+
+
+def further(source: Path, target: Path) -> Path:
+    """`source` (results/ARM) made again in `target` with its contact on one mesh more; returns the new as-written."""
+    folder = target / "as-written"
+    shutil.copytree(source / "inputs", target / "inputs")
+    shutil.copytree(source / "as-written", folder, ignore=shutil.ignore_patterns("bores", "pictures", "log"))
+    coarser = folder / "bores" / "coarser"
+    coarser.mkdir(parents=True)
+    for name in FIELDS:
+        shutil.copy(source / "as-written" / "bores" / name, coarser / name)
+    arm = read_arm(folder / "arm.yaml")
+    wanted = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
+    finer = round(arm.mesh.per_quarter_bore * COARSER)
+    material = read_material(arm.material, arm.library)
+    if on_mesh(folder, arm, material, in_contact(arm), wanted, finer, folder / "bores") is None:
+        raise SystemExit("the further mesh cannot be made or solved")
+    fatigue(folder)
+    if arm.cracks:
+        fracture(folder)
+    return folder
+
+
+def compared(before: Path, after: Path) -> Iterator[tuple[str, str, float, float, float, float]]:
+    """Place, figure, both values, percent of difference and percent allowed, of every figure that was printed."""
+    for table, key, figures in TABLES:
+        if not (before / table).exists():
+            continue
+        others = first(read_csv(after / table), key)
+        for place, row in first(read_csv(before / table), key).items():
+            for name, band in figures.items():
+                if place not in others or not row.get(name):
+                    continue
+                old, new = reserve(name, row), reserve(name, others[place])
+                allowed = float(row.get(band) or LIVES) if isinstance(band, str) else band
+                same = old == new or (math.isinf(old) and math.isinf(new))
+                yield (
+                    f"{table}: {', '.join(place)}",
+                    name,
+                    old,
+                    new,
+                    0.0 if same else 100.0 * (new / old - 1.0),
+                    allowed,
+                )
+
+
+def first(rows: list[Row], key: tuple[str, ...]) -> dict[tuple[str, ...], Row]:
+    """The first row of each key, which is the worst."""
+    known: dict[tuple[str, ...], Row] = {}
+    for row in rows:
+        known.setdefault(tuple(row.get(name, "") for name in key), row)
+    return known
+
+
+def reserve(name: str, row: Row) -> float:
+    """A figure as it is compared: a margin as capacity over demand, of a life that has not settled its value on the finer mesh."""
+    if name == "margin":
+        text = row["margin"] or row["margin_by_mesh"].split(", ")[1].split(" %")[0]
+        return 1.0 + (float(text) if row["margin"] else float(text) / 100.0)
+    if row[name] or "years_by_mesh" not in row:
+        return float(row[name] or "inf")
+    text = row["years_by_mesh"].split(", ")[1].split(" on ")[0]
+    return math.inf if text == "no damage" else float(text)
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("results", type=Path, help="results/ARM with the tables of its bores")
+    parser.add_argument(
+        "--folder", type=Path, help="where the further mesh is solved; a temporary folder by default"
+    )
+    asked = parser.parse_args()
+    with tempfile.TemporaryDirectory() as temporary:
+        made = further(asked.results, asked.folder or Path(temporary) / "further")
+        beyond = 0
+        for place, name, old, new, off, allowed in compared(
+            asked.results / "as-written" / "bores", made / "bores"
+        ):
+            outside = abs(off) > allowed
+            beyond += outside
+            print(
+                f"{place:70} {name:17} {old:10.4g} {new:10.4g} {off:+8.2f} % of {allowed:5.1f}{'  BEYOND' * outside}"
+            )
+    print(f"{beyond} beyond their bands")
+    return int(beyond > 0)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
