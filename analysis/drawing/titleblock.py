@@ -76,7 +76,7 @@ def fields(facts: Facts, say: Words, scale: float) -> dict[str, str]:
         "status": "For review",
         "owner": drawing["owner"],
         "title": facts["arm"],
-        "number": drawing["number"] or facts["arm"],
+        "number": facts["number"],
         "revision": facts["revision"],
         "issued": drawing["issued"] or "",
         "language": "en",
@@ -93,6 +93,7 @@ def notes(facts: Facts, say: Words) -> list[str]:
     edge = "1 mm" if facts["units"] == "si" else "0.04 in"
     stays = route["finish"] if route else "as made"
     lines = [
+        part(facts),
         f"Tolerances of machined sizes without their own: ISO 2768-1 {drawing['general_tolerance']}; of sizes between faces"
         f" that stay {stays}: ISO 2768-1 {drawing['raw_tolerance']}. Geometrical tolerances: ISO 1101.",
         f"Surface texture: ISO 21920-1, Ra in {ra}. Faces without symbol stay {stays}.",
@@ -110,6 +111,13 @@ def notes(facts: Facts, say: Words) -> list[str]:
             "Bores without a class: the parameter file gives no fit; agree the limits before machining."
         )
     return lines + [facts["caution"], facts["owner_caution"]]
+
+
+def part(facts: Facts) -> str:
+    """Which part it is: design, route, revision."""
+    design = f"Design {facts['design']}" if facts["design"] else "Arm as its parameter file has it"
+    route = f", by the route {facts['route']['name']}" if facts["route"] else ""
+    return f"{design}{route}, revision {facts['revision']}."
 
 
 def height(facts: Facts, say: Words) -> float:

@@ -12,7 +12,7 @@ from typing import Any
 from analysis.package.features import features
 from analysis.package.qualification import MARKING, QUALIFICATION
 from analysis.package.revision import changes, compared_with, texts
-from analysis.tables.files import read_csv, read_json, write_json
+from analysis.tables.files import read_csv, read_json, read_row, write_json
 from geometry.datums import BORES, arm_datum, bore, centre
 from params.files.read import read_arm, read_material
 from params.files.readroute import route_of
@@ -35,6 +35,8 @@ def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[s
         "description": arm.description,
         "caution": CAUTION,
         "owner_caution": arm.caution,
+        "design": design_of(source),
+        "number": number(arm, source),
         "drawing": arm.drawing.model_dump(mode="json"),
         "features": features(arm),
         "bores": {name: placed(arm, name) for name in BORES},
@@ -52,6 +54,24 @@ def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[s
         "changes": changed(arm, source, issued),
         "acceptance": rows_of(source / "bores" / "inspection.csv"),
     }
+
+
+def design_of(source: Path) -> str:
+    """The design of the sweep or of a route's front that a folder holds; none for the arm as written."""
+    if source.parent.name == "designs":
+        return source.name
+    table = source.parent / "best.csv"
+    return read_row(table)["id"] if source.name == "best" and table.is_file() else ""
+
+
+def number(arm: Arm, source: Path) -> str:
+    """Identification number: the file's own is that of the arm as written; any other part has its route and design behind it.
+
+    Two parts that differ never share a number and a revision.
+    """
+    own, design = arm.drawing.number or arm.name, design_of(source)
+    behind = [source.parent.name, design] if source.name == "best" else [design]
+    return "-".join(filter(None, [own, *behind]))
 
 
 def placed(arm: Arm, name: str) -> dict[str, Any]:

@@ -14,6 +14,13 @@ def written(wildcards):
     return [] if wildcards.source == "as-written" else [f"results/{wildcards.arm}/as-written/arm.yaml"]
 
 
+def of_route_best(wildcards):
+    """Which design a route's best is."""
+    if not wildcards.source.startswith("making/"):
+        return []
+    return [f"results/{wildcards.arm}/{Path(wildcards.source).parent}/best.csv"]
+
+
 def cut(wildcards):
     """The pieces, where the package is of the best design of a route that deposits."""
     deposited = tables_of_pieces({"arm": wildcards.arm}) if DESIGN.startswith("making/") else []

@@ -113,7 +113,10 @@ def manifest(
     """The manifest; it lists every other entry."""
     return {
         "arm": arm.name,
-        "number": facts["drawing"]["number"] or arm.name,
+        "number": facts["number"],
+        "route": (facts["route"] or {}).get("name"),
+        "design": facts["design"] or "as written",
+        "material": arm.material,
         "revision": arm.revision,
         "issued": facts["drawing"]["issued"],
         "caution": CAUTION,

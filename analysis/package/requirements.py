@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.drawing.ink import font_file
+from analysis.drawing.titleblock import part
 from analysis.package.sheets import sections
 from analysis.tables.files import read_json
 from params.steps.arguments import arguments
@@ -18,18 +19,23 @@ TEMPLATE = Path(__file__).with_name("requirements.typ")
 def sheet(facts: dict[str, Any]) -> dict[str, Any]:
     """What the template prints."""
     drawing = facts["drawing"]
-    number = drawing["number"] or facts["arm"]
+    number = facts["number"]
     issued = f", issued {drawing['issued']}" if drawing["issued"] else ""
     return {
         "title": f"{facts['arm']}: requirement sheet",
         "number": f"{number}, revision {facts['revision']}",
         "heading": f"Requirement sheet, {facts['arm']}",
         "revision": f"{number}, revision {facts['revision']}{issued}",
-        "purpose": f"{facts['description']} {facts['owner_caution']} Owner: {drawing['owner']}.",
+        "purpose": f"{part(facts)} {what(facts)} {facts['owner_caution']} Owner: {drawing['owner']}.",
         "caution": facts["caution"],
         "paper": "a4" if facts["units"] == "si" else "us-letter",
         "sections": sections(facts),
     }
+
+
+def what(facts: dict[str, Any]) -> str:
+    """The owner's description, which is of the arm as written; of a design only what it replaces."""
+    return f"It replaces {facts['arm']}." if facts["design"] else facts["description"]
 
 
 def printed(facts: dict[str, Any]) -> bytes:

@@ -9,6 +9,7 @@ rule facts:
         routes,
         flaws,
         written,
+        of_route_best,
         arm="results/{arm}/{source}/arm.yaml",
         views="results/{arm}/vendor/{source}/views.json",
     output:

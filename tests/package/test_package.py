@@ -131,9 +131,17 @@ def test_number_and_day_of_issue_stand_in_the_manifest(package):
         made = json.loads(file.read(MANIFEST))
     assert (made["number"], made["revision"], made["issued"]) == ("bench-lever", "A", None)
     arm = demo("linkspan-rocker")
-    facts = {"drawing": arm.drawing.model_dump(mode="json"), "mass_kg": 1.0, "changes": None}
+    facts = {
+        "drawing": arm.drawing.model_dump(mode="json"),
+        "number": "LR-100",
+        "route": {"name": "deposited"},
+        "design": "",
+        "mass_kg": 1.0,
+        "changes": None,
+    }
     listed = manifest(arm, facts, {}, {})
     assert (listed["number"], listed["revision"], listed["issued"]) == ("LR-100", "A", "2026-06-15")
+    assert (listed["route"], listed["design"], listed["material"]) == ("deposited", "as written", "er100s-1")
 
 
 def test_step_inside_is_read_again_with_its_named_bores(package, tmp_path):
