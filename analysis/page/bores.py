@@ -219,7 +219,7 @@ def lives(table_rows: list[Row]) -> list[str]:
 
 
 def years(row: Row) -> str:
-    if f"years {NOT_SETTLED}" in row["note"]:
+    if f"years {NOT_SETTLED}" in row.get("note", ""):
         return f"years to a crack {NOT_SETTLED} ({row['years_by_mesh']})"
     value = number(row["years"])
     return "no fatigue damage under the duty" if value is None else f"{rough(value)} years to a crack"

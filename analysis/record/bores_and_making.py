@@ -86,8 +86,8 @@ PLAN: dict[str, tuple[str, str]] = {
         " chance_of_lasting note",
     ),
 }
-# A second table from the same file: title, what it shows, columns; of the rows that have a value of RUBBED.
-RUBBED = "fretting_used"
+# A second table from the same file: title, what it shows, columns; of the rows that have a figure of RUBBED.
+RUBBED = ("years_fretting_least", "years_interference_least", "years_interference_most")
 BESIDE = {
     "life": (
         "Years in the bores by fretting and interference",
@@ -174,7 +174,7 @@ def step_section(tables: Tables, title: str, place: str, missing: str) -> str:
 def beside(path: Path, units: System) -> list[str]:
     """The second table from a file, where it has one."""
     title, text, columns = BESIDE.get(path.stem, ("", "", ""))
-    rows = [row for row in read_csv(path) if row.get(RUBBED)]
+    rows = [row for row in read_csv(path) if any(row.get(name) for name in RUBBED)]
     return (
         [heading(title, 3), paragraph(text), laid(rows, columns.split(), path.name, units)]
         if title and rows
