@@ -112,6 +112,7 @@ def of_case(hand: Hand, c: int, p: int) -> HandCase:
     """One load case at its governing position."""
     now, limbs = hand.response.statics, hand.response.limbs
     pins = {"pivot_bore": now.pivot, "input_bore": now.input, "output_bore": now.output}
+    moved = movements(hand, c, p)
     return HandCase(
         **dict(nominal(hand, c, p)),
         phi_rad=now.phi[c, p],
@@ -119,7 +120,9 @@ def of_case(hand: Hand, c: int, p: int) -> HandCase:
         load=now.load[0, c, p],
         pressure=now.pressure[0, c, p],
         pin_force={name: float(np.hypot(*force[:2, 0, c, p])) for name, force in pins.items()},
-        **movements(hand, c, p),
+        deflection=moved["whole"],
+        deflection_hub=moved["hub"],
+        deflection_most=moved["most"],
         bore_peak=peaks(hand, c, p),
         net_section={limb.name: net(hand, limb, c, p) for limb in limbs},
     )
@@ -140,7 +143,7 @@ def movements(hand: Hand, c: int, p: int) -> dict[str, dict[str, Moved]]:
         amounts = zip((whole, share, bound), (moved, by_hub, moved - by_hub + at_most), strict=True)
         for table, (up, aside) in amounts:
             table[limb.name] = Moved(in_plane=up, sideways=aside)
-    return {"deflection": whole, "deflection_hub": share, "deflection_most": bound}
+    return {"whole": whole, "hub": share, "most": bound}
 
 
 def nominal(hand: Hand, c: int, p: int) -> Nominal:
