@@ -120,9 +120,9 @@ def of_case(hand: Hand, c: int, p: int) -> HandCase:
         load=now.load[0, c, p],
         pressure=now.pressure[0, c, p],
         pin_force={name: float(np.hypot(*force[:2, 0, c, p])) for name, force in pins.items()},
-        deflection=moved["deflection"],
-        deflection_hub=moved["deflection_hub"],
-        deflection_most=moved["deflection_most"],
+        deflection=moved["whole"],
+        deflection_hub=moved["hub"],
+        deflection_most=moved["most"],
         bore_peak=peaks(hand, c, p),
         net_section={limb.name: net(hand, limb, c, p) for limb in limbs},
     )
@@ -143,7 +143,7 @@ def movements(hand: Hand, c: int, p: int) -> dict[str, dict[str, Moved]]:
         amounts = zip((whole, share, bound), (moved, by_hub, moved - by_hub + at_most), strict=True)
         for table, (up, aside) in amounts:
             table[limb.name] = Moved(in_plane=up, sideways=aside)
-    return {"deflection": whole, "deflection_hub": share, "deflection_most": bound}
+    return {"whole": whole, "hub": share, "most": bound}
 
 
 def nominal(hand: Hand, c: int, p: int) -> Nominal:
