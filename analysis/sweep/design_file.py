@@ -28,7 +28,9 @@ CRACKS_FOUND = "found_cracks"
 SECTION, HUB = ("geometry", "section"), ("geometry", "pivot", "outside")
 FILLET, BLEND = (*SECTION, "fillet"), ("geometry", "blend_radius")
 LENGTHS = (FILLET, BLEND)
-BEHIND = dict.fromkeys((*WALLS, "fillet"), "width")  # where a key goes that the file does not have yet
+BEHIND: dict[str, str] = dict.fromkeys(
+    (*WALLS, "fillet"), "width"
+)  # where a key goes that the file does not have yet
 BEHIND |= {"blend_radius": "included_angle", "pin_factor": "pin_code", "route": "material"}
 REMARK = "from the sweep"
 

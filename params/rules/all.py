@@ -27,7 +27,9 @@ def unknown(arm: Arm, known: dict[str, list[str]]) -> Iterator[Fault]:
     """Names of library files that are nowhere, or twice in a list."""
     yield from _names(("material",), (arm.material,), known["materials"], "material")
     yield from _names(("routes",), arm.routes or (), known["routes"], "route")
-    yield from _names(("route",), (arm.route,) if arm.route else (), arm.routes or known["routes"], "route")
+    yield from _names(
+        ("route",), (arm.route,) if arm.route else (), list(arm.routes or known["routes"]), "route"
+    )
     yield from _names(("outage",), (arm.outage,) if arm.outage else (), known["outages"], "outage")
     old = arm.cracks.old_arm if arm.cracks else None
     if old:
