@@ -38,7 +38,7 @@ CELLS = (  # row height, then (field name, width, key of its text)
     ),
     (
         14.0,
-        (("Legal owner", 60.0, "owner"), ("Title", 72.0, "title"), ("Identification number", 48.0, "number")),
+        (("Legal owner", 52.0, "owner"), ("Title", 62.0, "title"), ("Identification number", 66.0, "number")),
     ),
     (
         11.0,
