@@ -77,3 +77,10 @@ def centre(arm: Arm, name: str) -> Floats:
 def bore(arm: Arm, name: str) -> Bore:
     """The bore, hub or boss of this name."""
     return getattr(arm.geometry, name)
+
+
+def slant(datum: ArmDatum) -> Floats:
+    """Depth taken across the arm for a unit of thickness square to its edge: at pivot, hub edge and pin."""
+    taper = (datum.depth_at_hub - datum.depth_at_pin) / 2.0 / (datum.length - datum.hub_edge)
+    tilted = np.hypot(1.0, taper)
+    return np.array([1.0, (1.0 + tilted) / 2.0, tilted])

@@ -29,6 +29,7 @@ from geometry.pins import PinShape
 from geometry.quality import Quality, quality, shape, sizes
 from geometry.refused import MeshRefused, Place
 from geometry.smoothing import smoothed
+from params.steps.guard import one_line_errors
 from params.steps.results import read_json
 
 NEAR = 1e-3  # mm between a named face's point and the face that holds it
@@ -233,4 +234,5 @@ def main() -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    with one_line_errors():
+        sys.exit(main())

@@ -314,7 +314,7 @@ MUTATIONS = (
     Mutation(FATIGUE + "meanstress.py", "max(m, -a)", "m", SEATED + "test_mild_steel_hardly_feels_a_compr"),
     Mutation(FATIGUE + "in_surface.py", "within @ full", "full", SEATED + "test_a_pulsing_contact_pressure"),
     Mutation(
-        "analysis/making/routes/on_route.py",
+        "analysis/sweep/on_route.py",
         "route.factors.casting / route.factors.across_build",
         "route.factors.casting * route.factors.across_build",
         MAKING + "test_fit.py::test_factors_of_the_demo_routes",

@@ -142,7 +142,7 @@ def test_files(name, tmp_path):
     hand = evaluate(arm, material)
     for folder in ("a", "b"):
         write(hand if folder == "a" else evaluate(arm, material), tmp_path / folder)
-    names = sorted(path.name for path in (tmp_path / "a").iterdir())
+    names = sorted(path.name for path in (tmp_path / "a").iterdir() if path.is_file())
     assert names == [
         "checks.csv",
         "hand.json",

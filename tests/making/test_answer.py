@@ -10,6 +10,7 @@ import pytest
 from analysis.making.decision import answer, decision
 from analysis.tables.files import read_csv, write_json
 from params.steps.caution import CAUTION
+from params.steps.sealed import write_text
 from tests.making.test_decision import tables
 from tests.summaries import a_summary
 
@@ -82,7 +83,7 @@ def test_a_route_in_the_file_is_what_is_ordered(arm: Path) -> None:
 
 def test_no_route_that_holds_is_no_order(arm: Path) -> None:
     table = arm / "making" / "routes.csv"
-    table.write_text(table.read_text().replace(",0.01,", ",-0.01,"))
+    write_text(table, table.read_text().replace(",0.01,", ",-0.01,"))
     decision.main(arm)
     for route in ("cast", "deposited"):
         bad = a_summary(sizes_mm=SIZES, hand_margin=-0.01, mesh_margin=0.09)
