@@ -28,8 +28,6 @@ __all__ = [
     "write_json",
 ]
 
-NO_NUMBER = "is not a number, though a number was to be written"
-
 
 def cell(value: Any) -> str:
     """A table cell: six significant digits for floats, plain text for the rest."""
@@ -41,15 +39,13 @@ def cell(value: Any) -> str:
 
 
 def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> None:
-    """Write rows; a key that is not a column, or a nan (what is not known is None), is an error."""
+    """Write rows; a key that is not a column is an error; a nan, for what is not known, is an empty cell."""
     with sealed.whole(path) as new, new.open("w", newline="", encoding="utf-8") as file:
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow(columns)
-        for number, row in enumerate(rows, 1):
+        for row in rows:
             if set(row) - set(columns):
                 raise KeyError(f"{path.name} has no column {sorted(set(row) - set(columns))}")
-            if lost := [column for column in columns if is_lost(row.get(column))]:
-                raise ValueError(f"{path.name}: row {number}, {lost[0]}: {NO_NUMBER}")
             writer.writerow([cell(row.get(column)) for column in columns])
 
 
@@ -103,23 +99,8 @@ def read_row(path: Path) -> dict[str, str]:
 
 
 def write_json(path: Path, content: Any) -> None:
-    """Write JSON with sorted keys; arrays become lists, floats keep nine significant digits; a nan is an error, as in a table."""
-    if (place := where_lost(content)) is not None:
-        raise ValueError(f"{path.name}: {place}: {NO_NUMBER}")
+    """Write JSON with sorted keys; arrays become lists, floats keep nine significant digits."""
     sealed.write_text(path, json.dumps(plain(content), indent=1, sort_keys=True) + "\n")
-
-
-def where_lost(value: Any, place: str = "") -> str | None:
-    """The place of the first nan, keys joined by dots; None where there is none."""
-    if isinstance(value, BaseModel):
-        value = value.model_dump()
-    if isinstance(value, np.ndarray):
-        value = value.tolist()
-    if isinstance(value, Mapping | list | tuple):
-        items = value.items() if isinstance(value, Mapping) else enumerate(value)
-        inner = (where_lost(item, f"{place}.{key}".lstrip(".")) for key, item in items)
-        return next((found for found in inner if found is not None), None)
-    return place if is_lost(value) else None
 
 
 def plain(value: Any) -> Any:

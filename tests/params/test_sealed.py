@@ -121,12 +121,3 @@ def test_no_room_left_is_an_error_and_leaves_nothing(tmp_path: Path) -> None:
     assert limited.returncode != 0
     assert "File too large" in limited.stderr
     assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
-
-
-@pytest.mark.parametrize("bad", [float("nan"), np.float64("nan")])
-def test_what_is_not_a_number_fails_its_step(tmp_path: Path, bad: float) -> None:
-    with pytest.raises(ValueError, match=r"t\.csv: row 1, a: is not a number"):
-        write_csv(tmp_path / "t.csv", ("a",), [{"a": 1.0}, {"a": bad}][1:])
-    with pytest.raises(ValueError, match=r"s\.json: deep\.1: is not a number"):
-        write_json(tmp_path / "s.json", {"deep": [1.0, bad]})
-    assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
