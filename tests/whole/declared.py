@@ -95,9 +95,12 @@ def opened(top: Path, trace: str) -> set[str]:
 
 
 def written(top: Path, trace: str) -> set[str]:
-    """Files that a step opened to write."""
+    """Files that a step opened to write, by the names that they have in the end (`params.steps.sealed`)."""
     names = [name for name, flags in OPENED.findall(trace) if "O_WRONLY" in flags or "O_CREAT" in flags]
-    return {os.path.relpath(os.path.normpath(top / name), top) for name in names}
+    return {
+        re.sub(r"/\.\d+-([^/]+)$", r"/\1", os.path.relpath(os.path.normpath(top / name), top))
+        for name in names
+    }
 
 
 def command_of(trace: str) -> str:
