@@ -95,12 +95,14 @@ def opened(top: Path, trace: str) -> set[str]:
 
 
 def written(top: Path, trace: str) -> set[str]:
-    """Files that a step opened to write, by the names that they have in the end (`params.steps.sealed`)."""
+    """Files that a step opened to write."""
     names = [name for name, flags in OPENED.findall(trace) if "O_WRONLY" in flags or "O_CREAT" in flags]
-    return {
-        re.sub(r"/\.\d+-([^/]+)$", r"/\1", os.path.relpath(os.path.normpath(top / name), top))
-        for name in names
-    }
+    return {os.path.relpath(os.path.normpath(top / name), top) for name in names}
+
+
+def last_names(made: set[str]) -> set[str]:
+    """The names that files written whole have in the end (`params.steps.sealed`)."""
+    return {re.sub(r"/\.\d+-([^/]+)$", r"/\1", name) for name in made}
 
 
 def command_of(trace: str) -> str:
@@ -128,7 +130,7 @@ def compared(top: Path, traces: Path) -> list[str]:
         folders = {str(Path(name).parent) for name in inputs if Path(name).name in LAST_WRITTEN}
         lines += [
             f"{rule}: reads {name}, undeclared"
-            for name in sorted(seen - set(inputs))
+            for name in sorted(seen - set(inputs) - last_names(set().union(*(made for _, made in own))))
             if str(Path(name).parent) not in folders and not may_follow(rule, name)
         ]
         lines += [
