@@ -13,6 +13,9 @@ STRETCH = 2.5  # largest element edge on a plate over the plate's thickness
 NARROW = 5.0  # largest element edge on a face that is a strip over the strip's width
 ROUND = (6, 12)  # least and most elements on the full circle of a fillet or blend
 FINER = 0.4  # edge wanted where an attempt failed over the edge that it had there
+GENTLE = 0.5  # largest growth of size per mm of distance from there: by a steeper one the elements around would stay as they are
+TURN = 2.0  # elements on the full circle of a rounded corner for each on a quarter bore: where stress outside the bores is largest
+HALF = 0.99 * np.pi  # rad: bores are of halves or whole circles, a rounded corner turns by less
 SAMPLES = 40  # points on an edge that distances from it are measured to
 STEP = 1.3  # widths of strips that differ by less than this factor share a field
 
@@ -21,12 +24,13 @@ def grade(named: dict[str, Any], job: Job, pins: bool) -> None:
     """Element size: `count` to a quarter of each bore at its surface, growing away from it up to the largest.
 
     Plates are held to `STRETCH` times their thickness, for an element through a plate stretched further than about 3:1
-    bends badly and slows the solver; faces as narrow as a chamfer to NARROW times their width; fillets and blends get a
-    number of elements on their full circle; spots where an earlier attempt failed are finer.
+    bends badly and slows the solver; faces as narrow as a chamfer to NARROW times their width; fillets get a number of elements
+    on their full circle; rounded corners of pockets and blends one that goes with `count`, so that they are refined as the bores
+    are; spots where an earlier attempt failed are finer.
     """
     fields = [bore_field(named["bores"], job, pins), *plate_fields(named, job.step.shrink)]
     fields += narrow_fields(job) + [step_field(bore, job) for bore in named["bores"].values()]
-    fields += [spot_field(spot, job.growth) for spot in job.spots]
+    fields += corner_fields(job) + [spot_field(spot, job.growth) for spot in job.spots]
     least = gmsh.model.mesh.field.add("Min")
     gmsh.model.mesh.field.setNumbers(least, "FieldsList", fields)
     gmsh.model.mesh.field.setAsBackgroundMesh(least)
@@ -46,12 +50,35 @@ def step_field(bore: dict[str, Any], job: Job) -> int:
     return field
 
 
+def corner_fields(job: Job) -> list[int]:
+    """Size at the arcs that round a corner of the elevation: TURN `count` elements to their full circle."""
+    groups: dict[int, list[tuple[float, list[int]]]] = {}
+    for _, curve in gmsh.model.getEntities(1):
+        size = 2.0 * np.pi * turned(curve) / (TURN * job.count)
+        if 0.0 < size < job.largest:
+            groups.setdefault(int(np.log(size) / np.log(STEP)), []).append((size, [curve]))
+    return [near_curves(found, job) for _, found in sorted(groups.items())]
+
+
+def turned(curve: int) -> float:
+    """Radius in mm of an arc square to z of less than half a circle; 0 of other curves, those of bores among them."""
+    box = gmsh.model.occ.getBoundingBox(1, curve)
+    if gmsh.model.getType(1, curve) != "Circle" or box[5] - box[2] > 1e-3:
+        return 0.0
+    (low,), (high,) = gmsh.model.getParametrizationBounds(1, curve)
+    radius = gmsh.model.occ.getMass(1, curve) / (high - low)
+    return radius if high - low < HALF else 0.0
+
+
 def spot_field(spot: Spot, growth: float) -> int:
-    """Elements of FINER times the size that failed there."""
+    """Elements of FINER times the size that failed there, as far as that element reached, and growing slowly beyond."""
     x, y, z, size = spot
     field = gmsh.model.mesh.field.add("MathEval")
-    away = f"Sqrt((x-({x:.9g}))^2+(y-({y:.9g}))^2+(z-({z:.9g}))^2)"
-    gmsh.model.mesh.field.setString(field, "F", f"{FINER * size:.9g}+{growth - 1.0:.9g}*{away}")
+    away = f"(Sqrt((x-({x:.9g}))^2+(y-({y:.9g}))^2+(z-({z:.9g}))^2)-{size:.9g})"
+    beyond = f"0.5*({away}+Fabs({away}))"
+    gmsh.model.mesh.field.setString(
+        field, "F", f"{FINER * size:.9g}+{min(growth - 1.0, GENTLE):.9g}*{beyond}"
+    )
     return field
 
 

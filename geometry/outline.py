@@ -21,6 +21,8 @@ from geometry.edges import (
 )
 from params.schema.arm import Arm
 
+OVERRUN = 1.25  # length of the metal at the knee over that between the arms' edges
+
 
 class SolidRefused(Exception):  # noqa: N818 - a refusal is an answer, not a fault of the program
     """The arm cannot be built as a solid; the text says what and where."""
@@ -106,9 +108,16 @@ def meeting_angle(arm: Arm, name: str) -> float:
 
 
 def knee(arm: Arm) -> list[cq.Face]:
-    """Metal that fills the corner between the arms, see `knee_points`; none where there is enough."""
+    """Metal that fills the corner between the arms, see `knee_points`; none where there is enough.
+
+    Its straight runs on into both arms: ended at their edges, it would miss where these bend by a hair, an edge too short to mesh.
+    """
     corner = knee_points(arm_datum(arm, "input"), arm.geometry.included_angle)
-    return [] if corner is None else [polygon(corner)]
+    if corner is None:
+        return []
+    first, last, inside = corner
+    beyond = (OVERRUN - 1.0) / 2.0 * (last - first)
+    return [polygon(np.array([first - beyond, last + beyond, inside]))]
 
 
 def bar(arm: Arm, name: str, inset: float) -> cq.Face:

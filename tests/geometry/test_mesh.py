@@ -174,6 +174,38 @@ def test_more_elements_per_quarter_bore_make_a_finer_bore(plain, tmp_path):
     assert found[8] < 0.65 * found[4]
 
 
+def test_rounded_corners_of_the_pockets_are_refined_as_the_bores_are(tmp_path):
+    """Stress outside the bores is largest there: on an arc of radius R lie elements of at most 2 pi R / (2 count), twice as many of
+    them with twice the count."""
+    arm = bench("i", geometry__section__fillet=4.0)
+    body, radius = solid(arm), 1.2 * 4.0  # as datums.CORNER says of the fillet
+    body.exportBrep(str(tmp_path / "arm.brep"))
+    (tmp_path / "faces.json").write_text(json.dumps(table(body, named_faces(body, arm), arm)))
+    arcs = [
+        edge
+        for edge in body.Edges()
+        if edge.geomType() == "CIRCLE"
+        and edge.radius() == pytest.approx(radius)
+        and abs(edge.Center().z) == pytest.approx(arm.geometry.section.width / 2.0)
+    ]
+    assert len(arcs) == 16  # four corners of two pockets on both sides
+    edges = {}
+    for count in (4, 8):
+        path = tmp_path / f"{count}.msh"
+        mesh_arm(tmp_path / "arm.brep", tmp_path / "faces.json", arm.mesh, path, per_quarter=count)
+        points = read_mesh(path).points
+        on = [
+            np.abs(np.linalg.norm(points - arc.arcCenter().toTuple(), axis=1) - radius) < 1e-3 for arc in arcs
+        ]
+        flat = np.abs(np.abs(points[:, 2]) - arm.geometry.section.width / 2.0) < 1e-3
+        edges[count] = sum((np.count_nonzero(some & flat) - 1) // 2 for some in on)
+        length = sum(arc.Length() for arc in arcs)
+        assert length / edges[count] <= 1.25 * 2.0 * np.pi * radius / (
+            2.0 * count
+        )  # whole numbers of edges on an arc
+    assert edges[8] >= 1.6 * edges[4]
+
+
 def test_thin_plates_are_not_spanned_by_stretched_elements(tmp_path):
     arm = bench("i", geometry__section__web_thickness=2.0, geometry__section__fillet=0.0)
     body = solid(arm)

@@ -84,6 +84,26 @@ def test_a_slight_taper_makes_no_edge_too_short_to_mesh():
     assert soundness(solid(arm)).edge.value > 0.5
 
 
+def test_the_metal_at_the_knee_leaves_no_edge_too_short_to_mesh():
+    """A low hub without blends of its own: where the knee's straight met the arms' edges, which bend there, 0.03 mm were left."""
+    arm = changed(
+        demo("linkspan-rocker"),
+        geometry__pivot__outside=600.0,
+        geometry__section__depth_at_hub=570.0,
+        geometry__section__depth_at_pins=270.0,
+    )
+    body = solid(arm)
+    assert soundness(body).edge.value > 1.0
+    assert [blend.made for blend in short_of(arm)] == []
+
+
+def short_of(arm):
+    """Blends that had to be made smaller."""
+    short = []
+    solid(arm, short)
+    return short
+
+
 def test_corners_of_a_pocket_are_made_one_by_one_where_none_can_be_swept(monkeypatch):
     arm = bench("i", 150.0, geometry__section__fillet=2.0)
     wanted = pocket(arm, "output").Area()

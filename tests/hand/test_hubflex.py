@@ -10,17 +10,20 @@ from analysis.mechanics.spans import spans
 from tests.arms import changed, demo
 
 
+def solid_bar(depth, width):
+    """A prismatic bar in place of the arm's section, mm."""
+    sizes = {"kind": "solid", "depth_at_hub": depth, "depth_at_pins": depth, "width": width}
+    return {
+        f"geometry__section__{name}": value
+        for name, value in (sizes | dict.fromkeys(("flange_thickness", "web_thickness", "fillet"))).items()
+    }
+
+
 def test_a_bar_as_deep_and_wide_as_its_hub_is_one_cantilever():
     """Solid bar of the hub's width and diameter, a bore of nothing: P L^3 / 3 E I less the stiff boss (Timoshenko)."""
     arm = changed(
         demo("bench-lever"),
-        geometry__section__kind="solid",
-        geometry__section__depth_at_hub=90.0,
-        geometry__section__depth_at_pins=90.0,
-        geometry__section__width=50.0,
-        geometry__section__flange_thickness=None,
-        geometry__section__web_thickness=None,
-        geometry__section__fillet=None,
+        **solid_bar(90.0, 50.0),
         geometry__pivot__bore=1e-6,
     )
     sizes, modulus, stiff_in_shear = Sizes.from_arm(arm), 205e3, -1.0 + 1e-9
@@ -41,13 +44,7 @@ def test_the_bound_of_a_prismatic_bar_is_one_cantilever_to_the_centres():
     """Bar of one section, hub and boss no stiffer: P L^3/3 E I from pivot centre to pin centre (Timoshenko)."""
     arm = changed(
         demo("bench-lever"),
-        geometry__section__kind="solid",
-        geometry__section__depth_at_hub=40.0,
-        geometry__section__depth_at_pins=40.0,
-        geometry__section__width=30.0,
-        geometry__section__flange_thickness=None,
-        geometry__section__web_thickness=None,
-        geometry__section__fillet=None,
+        **solid_bar(40.0, 30.0),
     )
     sizes, modulus, stiff_in_shear = Sizes.from_arm(arm), 205e3, -1.0 + 1e-9
     span = spans(arm, sizes)

@@ -2,38 +2,36 @@
 
 import math
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from analysis.hand.evaluate import evaluate
 from params.files.read import read_material
+from params.schema.arm import Criteria
+from params.schema.bores import MeanStress
+from params.schema.cracks import Cracks, Toughness
 from params.steps.out_of_range import STATUS
 from tests.arms import changed, demo
 
 MATERIALS = sorted(path.stem for path in (Path(__file__).parents[2] / "params" / "materials").glob("*.yaml"))
 TOUGHNESS = "cracks__toughness__"
+
+
+def choices(model, field):
+    """Every word that a field of the file may be."""
+    return get_args(model.model_fields[field].annotation)
+
+
 OPTIONS = [
     *(
         {"criteria__pin_code": code, "criteria__limit_state_factor": 1.35}
-        for code in ("bth1", "en1993", "aisc360")
+        for code in choices(Criteria, "pin_code")
     ),
-    *(
-        {"bores__mean_stress__rule": rule}
-        for rule in ("goodman", "gerber", "morrow", "walker", "swt", "soderberg", "none")
-    ),
-    *({f"{TOUGHNESS}method": method} for method in ("lower bound", "transition", "upper shelf")),
+    *({"bores__mean_stress__rule": rule} for rule in choices(MeanStress, "rule")),
+    *({f"{TOUGHNESS}method": method} for method in choices(Toughness, "method")),
     {f"{TOUGHNESS}reference_temperature": -40.0},
-    *(
-        {"cracks__growth": law}
-        for law in (
-            "simplified",
-            "two-stage mean",
-            "two-stage upper",
-            "ferrite-pearlite",
-            "martensitic",
-            "austenitic",
-        )
-    ),
+    *({"cracks__growth": law} for law in choices(Cracks, "growth")),
     {"cracks__yield_plateau": True},
     {"cracks__residual_stress": None},
     *({"cracks__coldest": celsius} for celsius in (-60.0, 100.0)),
