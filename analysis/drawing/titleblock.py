@@ -85,6 +85,26 @@ def fields(facts: Facts, say: Words, scale: float) -> dict[str, str]:
     }
 
 
+def depths(facts: Facts, say: Words) -> str:
+    """Depth along both arms, from corner to corner of their edges."""
+    arms = facts["arms"]
+    alike = all(len(arm["corners"]) == 2 for arm in arms.values())
+    names = (
+        {"both arms alike": arms["output"]}
+        if alike
+        else {f"the {name} arm": arm for name, arm in arms.items()}
+    )
+    texts = []
+    for name, arm in names.items():
+        (_, deep), *between, (_, last) = arm["corners"]
+        text = f"Depth of {name}: {say.number(deep)} as far as the hub circle, from there straight to "
+        text += "".join(
+            f"{say.number(depth)} at {say.number(s)} from the pivot's centre, on to " for s, depth in between
+        )
+        texts.append(f"{text}{say.number(last)} at the pin {'centres' if alike else 'centre'}.")
+    return " ".join(texts)
+
+
 def notes(facts: Facts, say: Words) -> list[str]:
     """General notes, one text each."""
     drawing, centroid = facts["drawing"], facts["centroid_mm"]
@@ -100,8 +120,7 @@ def notes(facts: Facts, say: Words) -> list[str]:
         f"Datum A: axis of the pivot bore. Sharp edges broken {edge}.",
         f"Centre of gravity CG from the pivot's centre: {say.place(centroid[0])} along the output arm,"
         f" {say.place(centroid[1])} square to it toward the input arm, {say.place(centroid[2])} from the mid-plane.",
-        f"Depth of both arms alike: {say.number(facts['arms']['output']['depth_at_hub'])} as far as the hub circle,"
-        f" from there straight to {say.number(facts['arms']['output']['depth_at_pin'])} at the pin centres.",
+        depths(facts, say),
         "Strength, examination, report form, marking and lifting: requirement sheet of the same revision.",
     ]
     if any(

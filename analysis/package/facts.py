@@ -87,15 +87,17 @@ def placed(arm: Arm, name: str) -> dict[str, Any]:
 
 
 def edges(arm: Arm, name: str) -> dict[str, Any]:
-    """The lines of an arm in the elevation: direction, length, and depth where the taper begins and ends."""
+    """The lines of an arm in the elevation: direction, length, and depth where the taper begins, turns in, and ends."""
     datum = arm_datum(arm, name)
+    at, depth = datum.corners()
     return {
         "along": datum.along,
         "across": datum.across,
         "length": datum.length,
         "hub_edge": datum.hub_edge,
         "depth_at_hub": datum.depth_at_hub,
-        "depth_at_pin": datum.depth_at_pin,
+        "depth_at_pin": float(depth[-1]),
+        "corners": [[float(s), float(deep)] for s, deep in zip(at[1:], depth[1:], strict=True)],
     }
 
 
