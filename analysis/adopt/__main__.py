@@ -99,7 +99,7 @@ def main(
     try:
         lines = carried_out(options, arms, results)
     except Refused as refusal:
-        print(one_line(str(refusal)), file=sys.stderr)
+        print(" ".join(str(refusal).split()), file=sys.stderr)
         return 1
     print(*lines, f"next: {command(options.arm)}", CAUTION, sep="\n")
     return 0

@@ -16,7 +16,7 @@ from params.files.read import read_arm
 from params.files.readroute import read_route
 from params.schema.arm import Arm
 from params.steps.library import ARM_FILE, INPUTS, PROJECT, library_of, sha256
-from params.steps.problems import Unfit
+from params.steps.problems import Unfit, one_line
 
 WRITTEN = "as-written"
 Row = dict[str, str]
@@ -67,7 +67,9 @@ def found(folder: Path, name: str, arm: Arm, unmeshed: bool) -> Choice:
     names = ", ".join([*meshed, *best])
     run = f"run `{command(folder.name)}` first"
     raise Refused(
-        f"{name}: is no design of the sweep and no route; known are {names}" if names else f"{folder}: {run}"
+        f"{one_line(name)}: is no design of the sweep and no route; known are {names}"
+        if names
+        else f"{folder}: {run}"
     )
 
 

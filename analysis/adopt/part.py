@@ -39,7 +39,7 @@ def differences(old: Any, new: Any, was: Any, now: Any, *, key: Key = ()) -> Ite
     elif isinstance(old, list) and isinstance(new, list) and old and new:
         for index in range(max(len(old), len(new))):
             yield from differences(*(within(one, index) for one in (old, new, was, now)), key=(*key, index))
-    elif not (old is not GONE and new is not GONE and (old == new or same(was, now))):
+    elif not same(was, now):
         yield Change(key, old, new)
 
 
@@ -59,7 +59,7 @@ def same(was: Any, now: Any) -> bool:
         return was.keys() == now.keys() and all(same(was[name], now[name]) for name in was)
     if isinstance(was, list | tuple) and isinstance(now, list | tuple):
         return len(was) == len(now) and all(map(same, was, now))
-    return was is not GONE and was == now
+    return bool(was is not GONE and was == now)
 
 
 def changes(old: Any, new: Any, arm: Arm, design: Arm) -> list[Change]:

@@ -21,7 +21,7 @@ from params.files.edited import flow
 from params.files.issued import issue, issued_as, place
 from params.files.messages import fields_at
 from params.files.read import read_arm, read_material
-from params.files.spliced import with_remark, with_row, with_value
+from params.files.spliced import with_item, with_remark, with_value
 from params.files.yamlfile import YamlFile, read_yaml
 from params.schema.arm import Arm
 from params.schema.units import outside, shown_unit
@@ -86,7 +86,7 @@ def text_of(
         text = with_value(text, ("drawing", "issued"), str(asked.date), fields_at(Arm, ("drawing",)))
     else:
         text = with_value(text, ("drawing",), {"issued": str(asked.date)}, order)
-    return with_row(text, ("revisions",), row, order), notes
+    return with_item(text, ("revisions",), row, order, lines=True), notes
 
 
 def with_old_arm(text: str, file: YamlFile, found: list[Change], arm: Arm) -> tuple[str, list[str]]:
@@ -160,7 +160,7 @@ def put_in_place(
             first, more = str(error.problems[0]).replace(str(new), str(source)), len(error.problems) - 1
             rest = f" (and {more} more)" if more else ""
             raise Refused(
-                f"{first}{rest}; so it would read with {choice.called}: nothing was changed"
+                f"nothing was changed, with {choice.called} the file would not check: {first}{rest}"
             ) from None
         shutil.copymode(source, new)
         os.replace(new, source)

@@ -115,25 +115,28 @@ def _below(text: str, at: int, line: str) -> str:
     return f"{text[:place]}{line}{ends}{text[place:]}" if place else f"{text}{ends}{line}{ends}"
 
 
-def with_row(text: str, key: Key, row: dict[str, Any], order: Sequence[str] = ()) -> str:
-    """The text with one more record at the end of a list, a line for each of its keys; the list begins with it where it is new."""
+def with_item(text: str, key: Key, value: Any, order: Sequence[str] = (), lines: bool = False) -> str:
+    """The text with one more item at the end of a list, which begins with it where it is new; `lines`: one for each of its keys."""
     found = spans(text)
-    if key not in found:  # a mark, which gives way to the row
-        return with_row(with_value(text, key, [], order), key, row)
+    if key not in found:  # an empty list, which gives way to the item
+        return with_item(with_value(text, key, [], order), key, value, lines=lines)
     span = found[key]
     if not span.inner:
-        lines = "".join(f"\n{line}" for line in _lines(row, _column(text, span.key) + "  "))
-        return text[: span.start].rstrip(" ") + _ended(lines, text) + text[span.end :]
+        margin = _column(text, span.key) + "  "
+        below = "".join(f"\n{line}" for line in _item(value, margin, lines))
+        return text[: span.start].rstrip(" ") + _ended(below, text) + text[span.end :]
     last = found[span.inner[-1]]
     if span.braces:
-        return f"{text[: last.end]}, {written(row, True)}{text[last.end :]}"
+        return f"{text[: last.end]}, {written(value, True)}{text[last.end :]}"
     start = text.rfind("\n", 0, last.start) + 1
     margin = text[start : last.start].partition("-")[0]
-    return _below(text, last.end, _ended("\n".join(_lines(row, margin)), text))
+    return _below(text, last.end, _ended("\n".join(_item(value, margin, lines)), text))
 
 
-def _lines(row: dict[str, Any], margin: str) -> list[str]:
-    first, *rest = (f"{key}: {flow(value)}" for key, value in row.items())
+def _item(value: Any, margin: str, lines: bool) -> list[str]:
+    if not lines:
+        return [f"{margin}- {flow(value)}"]
+    first, *rest = (f"{key}: {flow(one)}" for key, one in value.items())
     return [f"{margin}- {first}", *(f"{margin}  {line}" for line in rest)]
 
 
