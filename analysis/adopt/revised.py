@@ -27,6 +27,7 @@ from params.schema.arm import Arm
 from params.schema.units import outside, shown_unit
 from params.steps.problems import ParameterError, one_line
 
+REMARK = "The arm in service has its former sizes, not those of this file: what a run says of its cracks and its life"
 DIGITS = 2e-5  # relative: tables of designs have six digits, and so have the sizes in them
 
 
@@ -102,10 +103,10 @@ def with_old_arm(text: str, file: YamlFile, found: list[Change], arm: Arm) -> tu
             f"cracks.old_arm: steel {arm.material} with its toughness, as the file had it of the arm in service"
         )
     sized = any(change.key[0] == "geometry" for change in found)
-    if sized and (old or arm.found_cracks) and "geometry" not in (old or {}) and not arm.revisions:
+    if sized and (old or arm.found_cracks) and "geometry" not in (old or {}) and REMARK not in text:
         kept_as = f"{place(file.path, arm.revision).relative_to(file.path.parent)}"
         lines = (
-            "The arm in service has its former sizes, not those of this file: what a run says of its cracks and its life",
+            REMARK,
             f"holds for the file {kept_as} only.",
         )
         text = with_remark(text, ("cracks", "old_arm") if old else ("found_cracks",), lines)

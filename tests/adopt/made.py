@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Sequence
 from pathlib import Path
 
 from analysis.hand import __main__ as hand
@@ -25,7 +26,7 @@ def judged(folder: Path, mesh: float = MESH) -> None:
     summary(folder, mesh_margin=mesh, explain=(), verdict="holds")
 
 
-def world(top: Path, text: str) -> Path:
+def world(top: Path, text: str, routes: Sequence[str] = ROUTES) -> Path:
     """top/arms with the file of this text, top/results as a run of it would leave it; the sizes of a sweep are six."""
     arms, folder = top / "arms", top / "results" / NAME
     arms.mkdir(parents=True)
@@ -43,7 +44,7 @@ def world(top: Path, text: str) -> Path:
         design_file.main(folder, row["id"])
         judged(folder / "designs" / row["id"])
     front.judge(folder)
-    for route in ROUTES:
+    for route in routes:
         best_of(folder, route)
     return top
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import difflib
+import re
 from pathlib import Path
 
 import pytest
@@ -17,7 +18,9 @@ from params import check
 from params.files.read import read_arm, read_material
 from tests.adopt.conftest import BENCH, Adopt
 from tests.adopt.made import MESH, NAME, world
+from tests.arms import ARMS
 
+DATE = ["--date", "2026-02-01"]
 PLACEHOLDERS = {"# revisions:", "# drawing:"}  # comments in place of keys that are filled in
 
 
@@ -149,9 +152,32 @@ def test_two_revisions_one_after_the_other(top: Path, run: Adopt, tmp_path: Path
     assert arm.criteria.design_factor == pytest.approx(2 / 0.9, abs=1e-4)  # welded took nothing
 
 
+def test_a_file_in_braces_keeps_its_layout(tmp_path: Path) -> None:
+    """The example of params/README.md, groups in braces over several lines, with a row of its own in the revision table."""
+    example = re.search(
+        r"```yaml\n(# params/arms/short-lever.yaml.*?)```", (ARMS.parent / "README.md").read_text(), re.DOTALL
+    )
+    assert example
+    text = example[1].replace("short-lever", NAME).replace("[welded]", "[deposited, welded]")
+    place = world(tmp_path / "braces", text, ["deposited"])
+    assert main([NAME, "deposited", "--reason", "x", *DATE], place / "arms", place / "results") == 0
+    now = (place / "arms" / f"{NAME}.yaml").read_text()
+    assert "width: 28 mm, flange_thickness: 12 mm,\n    web_thickness: 12 mm, fillet: 6 mm}}\n" in now
+    assert (
+        "peak_factor: 1.3334, pin_code: bth1, pin_factor: 1.1112, least_margin: 0.05}  # the last: of a new"
+        in now
+    )
+    assert 'owner: Invented owner, issued: "2026-02-01"}  # optional' in now
+    for line in text.splitlines():
+        _, mark, remark = line.partition("  # ")
+        assert not mark or f"# {remark}" in now, line
+    arm = read_arm(place / "arms" / f"{NAME}.yaml")
+    assert [row.revision for row in arm.revisions] == ["A", "B"] and "has its former sizes" in now
+
+
 def test_windows_line_ends_stay(top: Path, tmp_path: Path) -> None:
     other = world(tmp_path / "other", BENCH.replace("\n", "\r\n"))
-    given = [NAME, "deposited", "--reason", "x", "--date", "2026-03-01"]
+    given = [NAME, "deposited", "--reason", "x", *DATE]
     assert main(given, other / "arms", other / "results") == 0
     content = (other / "arms" / f"{NAME}.yaml").read_bytes()
     assert content.count(b"\r\n") == content.count(b"\n") > 400
