@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import datetime
+import os
 import sys
 from pathlib import Path
 from typing import Any
@@ -79,7 +80,7 @@ def carried_out(options: argparse.Namespace, arms: Path, results: Path) -> list[
 
 
 def main(
-    arguments: list[str] | None = None, arms: Path = HERE / "arms", results: Path = Path("results")
+    arguments: list[str] | None = None, arms: Path | None = None, results: Path = Path("results")
 ) -> int:
     parser = Parser(description="Make a swept design or a route's best the arm's next revision.")
     parser.add_argument("arm", help="name of an arm in params/arms")
@@ -97,7 +98,7 @@ def main(
     )
     options = parser.parse_args(arguments)
     try:
-        lines = carried_out(options, arms, results)
+        lines = carried_out(options, arms or Path(os.path.relpath(HERE / "arms")), results)
     except Refused as refusal:
         print(" ".join(str(refusal).split()), file=sys.stderr)
         return 1

@@ -16,7 +16,7 @@ from analysis.mechanics.sizes import SWEPT
 from analysis.tables.files import read_csv, read_json
 from params import check
 from params.files.read import read_arm, read_material
-from tests.adopt.conftest import BENCH, Adopt
+from tests.adopt.conftest import BENCH, Adopt, Ids
 from tests.adopt.made import MESH, NAME, world
 from tests.arms import ARMS
 
@@ -72,9 +72,9 @@ def test_a_routes_best_comes_with_material_and_factors(top: Path, run: Adopt, ro
         assert arm.bores and arm.bores.surfaces[-1].finish == "as-deposited"
 
 
-def test_comments_stay_and_no_other_value_changes(top: Path, run: Adopt) -> None:
+def test_comments_stay_and_no_other_value_changes(top: Path, run: Adopt, ids: Ids) -> None:
     """Lines that differ are those of the swept sizes, the radius of the route (8 mm), route, revision, date, and new rows."""
-    assert run(NAME, "d000032") == 0
+    assert run(NAME, ids["SECOND"]) == 0
     now = (top / "arms" / f"{NAME}.yaml").read_text()
     kept = [line for line in comments(BENCH) if line not in PLACEHOLDERS and line != "# route:"]
     told = [line for line in comments(now) if "arm in service has its former sizes" not in line]
@@ -92,10 +92,10 @@ def test_comments_stay_and_no_other_value_changes(top: Path, run: Adopt) -> None
             assert new[key] == old[key], key
 
 
-def test_the_former_file_is_kept_byte_for_byte(top: Path, run: Adopt) -> None:
+def test_the_former_file_is_kept_byte_for_byte(top: Path, run: Adopt, ids: Ids) -> None:
     source = top / "arms" / f"{NAME}.yaml"
     before = source.read_bytes()
-    assert run(NAME, "d000032") == 0
+    assert run(NAME, ids["SECOND"]) == 0
     assert (top / "arms" / "issued" / f"{NAME}-A.yaml").read_bytes() == before
     assert sorted(path.name for path in (top / "arms").iterdir()) == [
         f"{NAME}.yaml",
@@ -104,9 +104,9 @@ def test_the_former_file_is_kept_byte_for_byte(top: Path, run: Adopt) -> None:
     assert sorted(path.name for path in (top / "arms" / "issued").iterdir()) == [f"{NAME}-A.yaml"]
 
 
-def test_the_row_of_the_revision_table_has_reason_and_old_figures(top: Path, run: Adopt) -> None:
+def test_the_row_of_the_revision_table_has_reason_and_old_figures(top: Path, run: Adopt, ids: Ids) -> None:
     old = read_json(top / "results" / NAME / "as-written" / "summary.json")
-    assert run(NAME, "d000016", "--by", "J. Invented", "--reason", 'Hub: "12 %" lighter # see 4') == 0
+    assert run(NAME, ids["FIRST"], "--by", "J. Invented", "--reason", 'Hub: "12 %" lighter # see 4') == 0
     row = read_arm(top / "arms" / f"{NAME}.yaml").revisions[0]
     assert (row.revision, row.date, row.by) == ("B", datetime.date(2026, 2, 1), "J. Invented")
     assert row.reason == 'Hub: "12 %" lighter # see 4' and row.confirmed
@@ -114,7 +114,9 @@ def test_the_row_of_the_revision_table_has_reason_and_old_figures(top: Path, run
     assert row.before.mass == pytest.approx(old["mass_kg"], rel=1e-5)
     assert row.before.hand_margin == pytest.approx(old["hand_margin"], rel=1e-5)
     assert row.before.mesh_margin == MESH
-    assert row.before.governing == "flange stress at output arm, raise (mesh)"  # 0.1 by mesh is the lesser
+    by_mesh = old["mesh_margin"] < old["hand_margin"]
+    least = f"{old['mesh_governing']} (mesh)" if by_mesh else f"{old['governing']} (hand)"
+    assert row.before.governing == least
 
 
 def test_the_steel_of_the_arm_in_service_stays_known(
@@ -134,9 +136,9 @@ def test_the_steel_of_the_arm_in_service_stays_known(
     assert "has its former sizes" in capsys.readouterr().out
 
 
-def test_two_revisions_one_after_the_other(top: Path, run: Adopt, tmp_path: Path) -> None:
+def test_two_revisions_one_after_the_other(top: Path, run: Adopt, ids: Ids, tmp_path: Path) -> None:
     """B from A, its results made anew, C from B: both rows and both files stand, the remark once."""
-    assert run(NAME, "d000032") == 0
+    assert run(NAME, ids["SECOND"]) == 0
     text = (top / "arms" / f"{NAME}.yaml").read_text()
     later = world(tmp_path / "later", text)
     (later / "arms" / "issued").mkdir()
@@ -162,7 +164,12 @@ def test_a_file_in_braces_keeps_its_layout(tmp_path: Path) -> None:
     place = world(tmp_path / "braces", text, ["deposited"])
     assert main([NAME, "deposited", "--reason", "x", *DATE], place / "arms", place / "results") == 0
     now = (place / "arms" / f"{NAME}.yaml").read_text()
-    assert "width: 28 mm, flange_thickness: 12 mm,\n    web_thickness: 12 mm, fillet: 6 mm}}\n" in now
+    arm = read_arm(place / "arms" / f"{NAME}.yaml")
+    one = arm.geometry.section
+    assert (
+        f"width: {one.width:g} mm, flange_thickness: {one.flange_thickness:g} mm,\n    web_thickness: " in now
+    )
+    assert (one.width, one.flange_thickness, one.fillet) != (36.0, 9.0, 0.0)
     assert (
         "peak_factor: 1.3334, pin_code: bth1, pin_factor: 1.1112, least_margin: 0.05}  # the last: of a new"
         in now
@@ -171,7 +178,6 @@ def test_a_file_in_braces_keeps_its_layout(tmp_path: Path) -> None:
     for line in text.splitlines():
         _, mark, remark = line.partition("  # ")
         assert not mark or f"# {remark}" in now, line
-    arm = read_arm(place / "arms" / f"{NAME}.yaml")
     assert [row.revision for row in arm.revisions] == ["A", "B"] and "has its former sizes" in now
 
 
@@ -184,12 +190,10 @@ def test_windows_line_ends_stay(top: Path, tmp_path: Path) -> None:
 
 
 def test_a_design_that_was_never_meshed_only_on_demand(
-    top: Path, run: Adopt, capsys: pytest.CaptureFixture[str]
+    top: Path, run: Adopt, ids: Ids, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert run(NAME, "d000048") == 1
-    assert (
-        "was never meshed, meshed are d000016, d000032, d000068; --not-confirmed" in capsys.readouterr().err
-    )
-    assert run(NAME, "d000048", "--not-confirmed") == 0
+    assert run(NAME, ids["BY-HAND"]) == 1
+    assert f"was never meshed, meshed are {ids['MESHED']}; --not-confirmed" in capsys.readouterr().err
+    assert run(NAME, ids["BY-HAND"], "--not-confirmed") == 0
     assert "not meshed yet" in capsys.readouterr().out
     assert read_arm(top / "arms" / f"{NAME}.yaml").revisions[0].confirmed is False
