@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from analysis.drawing import revisions
 from analysis.drawing.arrange import scale_text
 from analysis.drawing.border import space
 from analysis.drawing.ink import width, wrapped
@@ -144,7 +145,8 @@ def height(facts: Facts, say: Words) -> float:
     lines = sum(
         len(wrapped(f"{i}  {note}", NOTE, WIDE - 10.0)) for i, note in enumerate(notes(facts, say), 1)
     )
-    return sum(row[0] for row in CELLS) + (1 + len(facts["bores"])) * ROW + lines * LINE + 22.0
+    tables = (1 + len(facts["bores"])) * ROW + revisions.height(facts)
+    return sum(row[0] for row in CELLS) + tables + lines * LINE + 22.0
 
 
 def column(sheet: Sheet, facts: Facts, say: Words, scale: float) -> None:
@@ -153,6 +155,8 @@ def column(sheet: Sheet, facts: Facts, say: Words, scale: float) -> None:
     left = x + wide - WIDE
     top = block(sheet, left, y, fields(facts, say, scale), facts["drawing"]["projection"])
     top = bores(sheet, left, top, facts, say)
+    if facts["revisions"]:
+        top = revisions.table(sheet, left, top + 4.0, facts)
     general(sheet, left, top + 4.0, notes(facts, say))
 
 

@@ -23,6 +23,8 @@ from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import one_line_errors
 
+TOLD = {"revision", "date", "reason", "by", "design", "route"}  # of a revision; figures stay with the record
+
 
 def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[str, Any]:
     """Everything of facts.json."""
@@ -31,6 +33,7 @@ def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[s
     return {
         "arm": arm.name,
         "revision": arm.revision,
+        "revisions": [row.model_dump(mode="json", include=TOLD) for row in arm.revisions],
         "units": arm.units,
         "description": arm.description,
         "caution": CAUTION,
