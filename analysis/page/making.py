@@ -67,6 +67,7 @@ HEADS = {
     f"{READY}_if_passed": f"ready if passed, {WITH}",
     f"{READY}_if_failed": f"ready if failed, {WITH}",
 }
+INSIDE = "work in the outage"
 BAR = ("title", "early_start", "early_finish", "late_finish", "p90_finish", "critical")
 
 
@@ -117,10 +118,17 @@ def shown(path: Path, units: System) -> Table:
     return laid_out(table_rows, columns, heads=HEADS)
 
 
+def stage(row: Row) -> Row:
+    """A stage of the work in the outage as a bar."""
+    own = {"early_start": row["start"], "early_finish": row["finish"], "late_finish": row["finish"]}
+    return own | {"title": row["title"], "p90_finish": "", "critical": INSIDE}
+
+
 def route(folder: Path, dates: Row) -> dict[str, Any]:
     """Bars of the tasks, chance of being ready by each day, and the outage."""
     name = dates["route"]
     tasks = [row for row in rows(folder / "tasks.csv") if row["route"] == name]
+    tasks += [stage(row) for row in rows(folder / "work.csv") if row["route"] == name]
     ready = [row for row in rows(folder / "ready.csv") if row["route"] == name]
     return {
         "title": dates["title"],
@@ -129,6 +137,9 @@ def route(folder: Path, dates: Row) -> dict[str, Any]:
             "name": name,
             "opens": dates["outage_opens"],
             "closes": dates["outage_closes"],
+            "needed": dates["needed_by"],
+            "inside": INSIDE,
+            "with": WITH,
             "tasks": [{key: row[key] for key in BAR} for row in tasks],
             "ready": [[row["date"], float(row["chance_ready"])] for row in ready],
         },

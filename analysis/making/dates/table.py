@@ -217,7 +217,7 @@ def write_dates(
 def summary_line(row: dict[str, Any]) -> str:
     """One route in a line."""
     return (
-        f"{row['route']}: ready as planned on {row['planned_ready']}, with 50 % confidence by {row['p50_ready']}, "
+        f"{row['route']}: ready as planned on {row['planned_ready']}, with {EVEN} % confidence by {row[confidence.READY_EVEN]}, "
         f"with {SURE} % by {row[confidence.READY]}; chance of missing the outage, {row['outage_opens']} to {row['outage_closes']}: "
         f"{100.0 * row['chance_missed']:.1f} % (normal approximation {100.0 * row['chance_missed_normal']:.1f} %); "
         f"order by {row[confidence.ORDER] or 'no day'} for {SURE} % confidence"
