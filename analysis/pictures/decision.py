@@ -36,7 +36,7 @@ def percent(text: str) -> str:
 
 
 def ready(axes: Axes, rows: list[Row], dates: Row) -> None:
-    """From the day of even odds to the one that is sure with 90 %, with the outage."""
+    """From the day of even odds to the one of the confidence of all dates, with the outage."""
     opens, closes = day(dates["outage_opens"]), day(dates["outage_closes"]) + 1.0
     axes.axvspan(opens, closes, color=BAND, lw=0)
     axes.axvline(opens, color=MARK, lw=1.0)

@@ -104,7 +104,7 @@ def rows_high(names: list[list[str]], room: float) -> list[float]:
 
 
 def bar(axes: Axes, place: float, row: Row) -> None:
-    """The planned time, what it may slip, and the day by which it is 90 % sure to be finished."""
+    """The planned time, what it may slip, and the day by which it is sure to be finished with the confidence of all dates."""
     sure = day(row["p90_finish"]) + 1.0 if row["p90_finish"] else math.nan
     if row["early_start"]:
         start, finish, late = (

@@ -223,6 +223,18 @@ def test_people_see_one_confidence_of_ready_and_of_order_by() -> None:
     assert "latest_order_p90" in COLUMNS
 
 
+def test_the_confidence_stands_in_one_place() -> None:
+    """No page, picture, record or terminal writes it out: the words come from the constant."""
+    written = re.compile(r"\b(?:50|80|90)(?: |\\u00a0)% (?:confidence|sure|by)|with (?:50|80|90) %")
+    files = [
+        path
+        for path in (PARAMS.parent / "analysis").rglob("*")
+        if path.suffix in (".py", ".html", ".js") and path.name != "confidence.py"
+    ]
+    lines = [line for path in files for line in path.read_text().splitlines() if written.search(line)]
+    assert not [line for line in lines if '"""' not in line], lines
+
+
 def test_standings_agree_with_the_dates(tmp_path: Path) -> None:
     """Chance and cost recomputed from ready.csv are those of dates.csv, which come from the drawn networks themselves."""
     folder = tables(tmp_path / "arm") / "making"
