@@ -63,6 +63,10 @@ def test_all_choices_stand_in_one_table_the_recommended_first(arm: Path) -> None
         "other route",
         "other route",
         "as written",
+        "two routes",
+        "spare",
+        "spare",
+        "keep the old arm until the next window",
         "keep the cracked arm",
     ]
     by = {row["choice"]: row for row in rows}
