@@ -23,7 +23,13 @@ rule life:
         materials,
         stresses_compared,
         stresses_coarser,
-        multiext("results/{arm}/as-written/", "arm.yaml", "loads.json", "hand.json"),
+        multiext(
+            "results/{arm}/as-written/",
+            "arm.yaml",
+            "loads.json",
+            "hand.json",
+            "convergence.csv",
+        ),
     output:
         captioned("results/{arm}/as-written/bores/", "life.csv", "around.csv"),
         "results/{arm}/as-written/bores/life.vtu",

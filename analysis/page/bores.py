@@ -142,7 +142,8 @@ NOTES = {
     " beside the years at the factor used and the mean interference stand those at the worst and mildest factor and at the least"
     " and most interference. Empty: the place does not rub, its fit is not tight, or no cycle does damage. The contact is"
     " solved on two meshes: years that move by over 10 % and margins whose stress moves by over 5 % are not settled, and the"
-    " note has both values; the others have the band that follows.",
+    " note has both values; the others have the band that follows. Outside the bores the stresses of the arm without its pins count"
+    " too, on three meshes: their band, and the years at another of these meshes' stress.",
 }
 OWN = {"cracks.csv": {"years": "lasts, years"}}  # heads that mean something else in one table
 
@@ -201,28 +202,49 @@ def rough(value: float) -> str:
 
 
 def lives(table_rows: list[Row]) -> list[str]:
+    """Of each arm compared the place of least margin, and what could not be judged."""
     least: dict[tuple[str, str, str], Row] = {}
     for row in table_rows:
         key = row["arm"], row["material"], row["fits"]
-        if row["margin"] and (key not in least or float(row["margin"]) < float(least[key]["margin"])):
+        if counted(row) and (key not in least or float(counted(row)) < float(counted(least[key]))):
             least[key] = row
     none = dict.fromkeys(
         f"Life, {row['arm']} ({row['material']}; {row['fits']}): {row['surface']} {row['status']}: {row['note']}."
         for row in table_rows
-        if row["status"] in (STATUS, NOT_SETTLED) and not row["margin"]
+        if row["status"] in (STATUS, NOT_SETTLED) and not counted(row)
     )
     return [*none] + [
-        f"Life, {arm} ({material}; {fits}): {years(row)} at {row['region'].replace('_', ' ')}, "
-        f"margin {percent(float(row['margin']))}."
+        f"Life, {arm} ({material}; {fits}): {years(row)} at {row['region'].replace('_', ' ')}, margin {margin(row)}."
         for (arm, material, fits), row in least.items()
     ]
+
+
+def counted(row: Row) -> str:
+    """The margin that counts: the less favourable of those of two meshes."""
+    return row.get("margin_least") or row["margin"]
+
+
+def margin(row: Row) -> str:
+    if row["status"] == NOT_SETTLED and not row["margin"]:
+        return f"{NOT_SETTLED} ({row['margin_by_mesh']})"
+    return percent(float(row["margin"])) + banded(row, "stress_band_percent", " on the stress")
+
+
+def banded(row: Row, name: str, of: str = "") -> str:
+    """The band of a figure in words, or that one mesh shows none."""
+    band = number(row.get(name, ""))
+    if band is not None:
+        return f" (band {figure(float(f'{band:.2g}'))} %{of})"
+    return " (one mesh, no band)" if row.get("settled") == "one mesh" else ""
 
 
 def years(row: Row) -> str:
     if f"years {NOT_SETTLED}" in row.get("note", ""):
         return f"years to a crack {NOT_SETTLED} ({row['years_by_mesh']})"
     value = number(row["years"])
-    return "no fatigue damage under the duty" if value is None else f"{rough(value)} years to a crack"
+    if value is None:
+        return "no fatigue damage under the duty"
+    return f"{rough(value)} years to a crack" + banded(row, "years_band_percent")
 
 
 def crack_lives(table_rows: list[Row]) -> list[str]:

@@ -61,7 +61,8 @@ def test_the_page_says_not_settled_and_never_no_damage():
     assert "years to a crack not settled (422 on the coarser mesh, 343 on the finer)" in line
     moved = told(ROW, SIZES, [900.0, 343.0], [0.50, 0.34])
     (line,) = lives([{name: str(value) for name, value in moved.items()}])
-    assert "machined not settled" in line and "no fatigue damage" not in line
+    assert "margin not settled (+50 % on the coarser mesh, +34 % on the finer)" in line
+    assert "no fatigue damage" not in line
 
 
 def contact_row(arc, peak, middle):

@@ -30,15 +30,20 @@ COLUMNS = names(
 
 def shortest(rows: list[dict[str, str]]) -> dict[str, Any]:
     """The place that uses most of its life; years are empty where no cycle does damage, all where no place could be judged."""
-    own = [row for row in rows if row["arm"] == THIS and row["margin"]]
+    own = [row for row in rows if row["arm"] == THIS and margin(row)]
     if not own:
         return {}
-    worst = min(own, key=lambda row: float(row["margin"] or "inf"))
+    worst = min(own, key=lambda row: float(margin(row)))
     return {
-        "years_to_crack": worst["years"],
+        "years_to_crack": worst["years"] or worst.get("years_least", ""),
         "life_utilisation": worst["utilisation"],
         "life_region": worst["region"].replace("_", " "),
     }
+
+
+def margin(row: dict[str, str]) -> str:
+    """The margin that counts, the less favourable of its values where it has not settled."""
+    return row.get("margin_least") or row["margin"]
 
 
 def smallest(rows: list[dict[str, str]]) -> dict[str, Any]:
