@@ -45,6 +45,7 @@ rule cracks:
         materials,
         crack_dates,
         stresses_compared,
+        stresses_coarser,
         multiext("results/{arm}/as-written/", "arm.yaml", "loads.json"),
         "results/{arm}/as-written/bores/life.csv",
     output:
@@ -68,6 +69,7 @@ rule materials:
         every_material,
         routes,
         stresses,
+        stresses_coarser_own,
         multiext("results/{arm}/as-written/", "arm.yaml", "loads.json"),
         "results/{arm}/as-written/bores/life.csv",
     output:

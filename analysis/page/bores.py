@@ -61,11 +61,16 @@ COLUMNS = {  # of the long tables: the columns that matter most; the file has al
         "Kr",
         "Lr",
         "years",
+        "years_band_percent",
         "lasts_to",
         "end",
+        "load_factor",
+        "load_factor_band_percent",
         "outage",
         "chance_at_outage",
+        "chance_at_outage_band_percent",
         "beyond_range_at_outage",
+        "settled",
         "status",
         "note",
     ),
@@ -112,11 +117,17 @@ COLUMNS = {  # of the long tables: the columns that matter most; the file has al
         "found_length",
         "acceptable_depth",
         "acceptable_length",
+        "acceptable_depth_band_percent",
+        "acceptable_depth_least",
         "critical_depth",
+        "critical_depth_band_percent",
         "unit",
         "interval_years",
+        "interval_years_band_percent",
+        "interval_years_least",
         "life_years",
         "end",
+        "settled",
         "status",
         "note",
     ),
@@ -136,6 +147,11 @@ HEADS = {
     "critical_at_pivot_bore, mm": "critical flaw at the pivot bore, mm",
     "critical_at_pivot_bore, in": "critical flaw at the pivot bore, in",
     "which": "arm as written or the fit compared",
+    "load_factor": "load to failure over highest load",
+    "chance_at_outage_band_percent": "band of the chance, points",
+    "acceptable_depth_least, mm": "less favourable acceptable depth, mm",
+    "acceptable_depth_least, in": "less favourable acceptable depth, in",
+    "interval_years_least": "less favourable interval, years",
 }
 NOTES = {
     "life.csv": "Years in a bore rest on a fretting factor that no calculation knows and on where in its tolerance the fit lies:"
@@ -145,6 +161,12 @@ NOTES = {
     " note has both values; the others have the band that follows. Outside the bores the stresses of the arm without its pins count"
     " too, on three meshes: their band, and the years at another of these meshes' stress.",
 }
+NOTES |= dict.fromkeys(
+    ("cracks.csv", "inspection.csv"),
+    "Computed from the stresses on both meshes of the contact: lives and intervals that move by over 10 %, sizes, stress"
+    " intensities and load factors by over 5 %, a chance by over two hundredths are not settled; the note has both values, and"
+    " what is built on them counts the less favourable.",
+)
 OWN = {"cracks.csv": {"years": "lasts, years"}}  # heads that mean something else in one table
 
 
@@ -255,37 +277,67 @@ def crack_lives(table_rows: list[Row]) -> list[str]:
             continue
         life = number(row["years"])
         lasts = (
-            "does not grow to failure" if life is None else f"lasts {rough(life)} years, to {row['lasts_to']}"
+            "does not grow to failure"
+            if life is None
+            else f"lasts {rough(life)} years{banded(row, 'years_band_percent')}, to {row['lasts_to']}"
         )
-        at = number(row["chance_at_outage"])
-        sure = "" if at is None else f"; chance of lasting to the outage on {row['outage']}: {chance(at)}"
+        if moved(row, "years"):
+            lasts = f"its life is {NOT_SETTLED} ({row['years_by_mesh']})"
         why = f" ({row['note']})" if row["status"] == STATUS else ""
-        lines.append(f"Found crack {row['crack']}: {lasts}{sure}{why}.")
+        lines.append(f"Found crack {row['crack']}: {lasts}{chance_of(row)}{why}.")
     return lines
+
+
+def chance_of(row: Row) -> str:
+    """The chance of lasting to the outage, where it is known."""
+    head = f"; chance of lasting to the outage on {row['outage']}: "
+    if moved(row, "chance_at_outage"):
+        least = float(row["chance_at_outage_least"])
+        return f"{head}{NOT_SETTLED} ({row['chance_at_outage_by_mesh']}), {chance(least)} counts"
+    at = number(row["chance_at_outage"])
+    return "" if at is None else head + chance(at)
+
+
+def moved(row: Row, name: str) -> bool:
+    """Whether a figure of the tables of cracks has not settled: what the table says of its note."""
+    return (
+        row.get("settled") == "no"
+        and not row[name]
+        and f"{name.replace('_', ' ')} {NOT_SETTLED}" in row["note"]
+    )
 
 
 def looks(table_rows: list[Row]) -> list[str]:
     """Of each arm and material the region to be looked at most often, by the method that allows the longest interval there."""
     longest: dict[tuple[str, str, str], Row] = {}
     for row in (one for one in table_rows if one.get("flaw") != "embedded"):
-        key, value = (row["arm"], row["material"], row["region"]), number(row["interval_years"])
-        if value is not None and (key not in longest or value > float(longest[key]["interval_years"])):
+        key, value = (row["arm"], row["material"], row["region"]), between(row)
+        if value is not None and (key not in longest or value > (between(longest[key]) or 0.0)):
             longest[key] = row
     least: dict[tuple[str, str], Row] = {}
     for (arm, material, _), row in longest.items():
         known = least.get((arm, material))
-        if known is None or float(row["interval_years"]) < float(known["interval_years"]):
+        if known is None or (between(row) or 0.0) < (between(known) or 0.0):
             least[arm, material] = row
     return [
         f"Inspection, {arm} ({material}): {row['region'].replace('_', ' ')} by {row['method']} "
-        f"{often(float(row['interval_years']))}."
+        f"{often(between(row) or 0.0)}{unsure(row)}."
         for (arm, material), row in least.items()
     ] + unjudged(table_rows)
 
 
+def between(row: Row) -> float | None:
+    """The interval that counts, years: the less favourable of those of two meshes."""
+    return number(row.get("interval_years_least") or row["interval_years"])
+
+
+def unsure(row: Row) -> str:
+    return f" ({NOT_SETTLED}: {row['interval_years_by_mesh']})" if moved(row, "interval_years") else ""
+
+
 def unjudged(table_rows: list[Row]) -> list[str]:
     """Regions of each arm and material that could not be judged, and why."""
-    none = [row for row in table_rows if row["status"] == STATUS and not number(row["interval_years"])]
+    none = [row for row in table_rows if row["status"] == STATUS and not between(row)]
     none = [row for row in none if not row["acceptable_depth"]]
     return list(
         dict.fromkeys(

@@ -22,7 +22,7 @@ from params.schema.arm import Arm
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import one_line_errors
-from params.steps.out_of_range import STATUS, joined
+from params.steps.out_of_range import NOT_SETTLED, STATUS, joined
 from params.steps.results import ResultFile
 
 UNKNOWN = "not computed"
@@ -194,20 +194,28 @@ def cracked(folder: Path) -> Row:
     }
     table = folder / "as-written" / "bores" / "cracks.csv"
     cracks = counting(read_csv(table)) if table.exists() else []
-    known = [one for one in cracks if one["chance_at_outage"]]
-    beyond = [one for one in cracks if one["status"] == STATUS and not one["chance_at_outage"]]
+    known = [one for one in cracks if lasting(one)]
+    beyond = [one for one in cracks if one["status"] == STATUS and not lasting(one)]
     if beyond:  # what the others give says nothing of these
         row["material"] = beyond[0]["material"]
         row["note"] = joined(*(f"crack {one['crack']} {STATUS}: {one['note']}" for one in beyond))
     elif known:
-        worst = min(known, key=lambda one: float(one["chance_at_outage"]))
-        left = float(worst["years"] or 0.0)
+        worst = min(known, key=lambda one: float(lasting(one)))
+        left = float(worst["years"] or worst.get("years_least") or 0.0)
         lasts = f"lasts {left:.{0 if left >= 10.0 else 1}f} years" if left else worst["end"]
-        row |= {"chance_of_lasting": float(worst["chance_at_outage"]), "material": worst["material"]}
-        row["note"] = (
-            f"crack {worst['crack']}, chance of lasting to {worst['outage']}; {lasts}; {worst['note']}"
-        )
+        if f"years {NOT_SETTLED}" in worst["note"]:
+            lasts = f"{lasts}, {NOT_SETTLED}"
+        row |= {"chance_of_lasting": float(lasting(worst)), "material": worst["material"]}
+        head = f"crack {worst['crack']}, chance of lasting to {worst['outage']}"
+        if not worst["chance_at_outage"]:
+            head += f" {NOT_SETTLED}, the less favourable counts"
+        row["note"] = f"{head}; {lasts}; {worst['note']}"
     return row
+
+
+def lasting(crack: Mapping[str, str]) -> str:
+    """The chance that counts of a found crack: the less favourable of those of two meshes; empty where there is none."""
+    return crack["chance_at_outage"] or crack.get("chance_at_outage_least") or ""
 
 
 def decide(folder: Path) -> list[Row]:
