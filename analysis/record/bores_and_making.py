@@ -41,8 +41,9 @@ PLAN: dict[str, tuple[str, str]] = {
     "fit": ("Fits", "bore fit quantity least mean most unit capacity status note"),
     "contact": (
         "Pins in their bores by contact",
-        "bore fit load_case contact_arc_deg coarser_contact_arc_deg peak_pressure_MPa coarser_peak_pressure_MPa peak_middle_MPa"
-        " coarser_peak_middle_MPa largest_gap_mm lift_off_share status",
+        "bore fit load_case contact_arc_deg coarser_contact_arc_deg peak_pressure_MPa coarser_peak_pressure_MPa"
+        " read_from_edge_mm edge_mean_MPa coarser_edge_mean_MPa status largest_gap_mm peak_middle_MPa coarser_peak_middle_MPa"
+        " lift_off_share",
     ),
     "life": (
         "Years to a fatigue crack",
@@ -158,6 +159,9 @@ HEADS = {  # names that need words
     "mean_late_d": "mean lateness, d",
     "chance_missed": "chance of missing the outage",
     "lift_off_share": "share of the bore that lifts off",
+    "read_from_edge_mm": "peak read from the rim, mm",
+    "edge_mean_MPa": "mean over that length at the rim, MPa",
+    "coarser_edge_mean_MPa": "coarser mesh, mean at the rim, MPa",
     "late_once": "cost of lateness, fixed part",
     "late_per_day": "cost of lateness per day",
 }

@@ -66,7 +66,12 @@ def test_the_page_says_not_settled_and_never_no_damage():
 
 
 def contact_row(arc, peak, middle):
-    figures = {"contact_arc_deg": arc, "peak_pressure_MPa": peak, "peak_middle_MPa": middle}
+    figures = {
+        "contact_arc_deg": arc,
+        "peak_pressure_MPa": peak,
+        "peak_middle_MPa": middle,
+        "edge_mean_MPa": 40.0,
+    }
     return {"fits": "fit", "bore": "pivot_bore", "load_case": "hold", "status": "ok"} | figures
 
 
