@@ -1,7 +1,8 @@
 """Whether a life has settled: the same place on a coarser mesh, and the band that follows.
 
 Lives go with a power of the stress: what moves by more than `ALLOWED` from the coarser mesh to the finer is no figure; both values
-are told instead. What moves less has a band (`elastic.richardson`, by the size of the elements at the place).
+are told instead. What moves less has a band (`elastic.richardson`, by the size of the elements at the place). Two values may
+meet by chance: the change that the band is made of is at least the median change of all places of the arm.
 """
 
 from __future__ import annotations
@@ -38,11 +39,17 @@ YEARS, STRESS = 0.10, 0.05  # most that years and the stress that is allowed may
 
 
 def told(
-    row: Mapping[str, Any], sizes: list[float], years: list[float], margins: list[float]
+    row: Mapping[str, Any],
+    sizes: list[float],
+    years: list[float],
+    margins: list[float],
+    usual: tuple[float, float] = (0.0, 0.0),
 ) -> dict[str, Any]:
     """The row of life.csv with what two meshes say of it: years and margins on the coarser mesh and on the finer, element sizes
-    there in mm. A figure that has not settled is left out, and all that rests on it; `years_least` and `margin_least` are the less
-    favourable of the values, for what has to go on with one.
+    there in mm, `usual` changes as `typical` gives them.
+
+    A figure that has not settled is left out, and all that rests on it; `years_least` and `margin_least` are the less favourable of
+    the values, for what has to go on with one.
     """
     result = dict(row)
     known = steady(years, YEARS)
@@ -55,14 +62,32 @@ def told(
     }
     result |= {"years_least": min(years), "margin_least": min(margins)}
     if known and math.isfinite(years[-1]):
-        result["years_band_percent"] = 100.0 * (band(sizes, years).band or 0.0)
+        result["years_band_percent"] = band_of(sizes, years, usual[0])
     if sure and math.isfinite(reserves[-1]):
-        result["stress_band_percent"] = 100.0 * (band(sizes, reserves).band or 0.0)
+        result["stress_band_percent"] = band_of(sizes, reserves, usual[1])
     if not known:
         result = left_out(result, "years", result["years_by_mesh"])
     if not sure:
         result = left_out(result, "margin", result["margin_by_mesh"])
     return result
+
+
+def band_of(sizes: list[float], values: list[float], usual: float) -> float:
+    """Band of the last of two values in percent, of no less a change than the usual one."""
+    first, last = values
+    change = max(abs(first - last), usual * abs(last))
+    return 100.0 * (band(sizes, [last + change, last]).band or 0.0)
+
+
+def typical(pairs: Sequence[list[list[float]]]) -> tuple[float, float]:
+    """Median change of years and of stress from mesh to mesh, as shares, over all places with figures (years, margins)."""
+    years = [share(*values) for values, _ in pairs if all(map(math.isfinite, values))]
+    stress = [share(1.0 + a, 1.0 + b) for _, (a, b) in pairs if math.isfinite(a) and math.isfinite(b)]
+    return tuple(float(np.median(some)) if some else 0.0 for some in (years, stress))  # type: ignore[return-value]
+
+
+def share(first: float, last: float) -> float:
+    return abs(first - last) / abs(last)
 
 
 def left_out(row: Mapping[str, Any], figure: str, values: str) -> dict[str, Any]:

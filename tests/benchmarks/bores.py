@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from analysis.contact.__main__ import on_mesh
-from analysis.contact.settled import COARSER
+from analysis.contact.settled import COARSER, meshes
 from analysis.contact.table import in_contact
 from analysis.contracts.loads import LoadsFile
 from analysis.fatigue.__main__ import main as fatigue
@@ -72,7 +72,7 @@ def further(source: Path, target: Path) -> Path:
         shutil.copy(source / "as-written" / "bores" / name, coarser / name)
     arm = read_arm(folder / "arm.yaml")
     wanted = read_of_cases(folder / "loads.json", LoadsFile, arm.load_cases)
-    finer = round(arm.mesh.per_quarter_bore * COARSER)
+    finer = round(meshes(arm.mesh.per_quarter_bore)[1] * COARSER)
     material = read_material(arm.material, arm.library)
     if on_mesh(folder, arm, material, in_contact(arm), wanted, finer, folder / "bores") is None:
         raise SystemExit("the further mesh cannot be made or solved")
@@ -141,7 +141,7 @@ def reserve(name: str, row: Row) -> float:
     """A figure as it is compared: a margin as capacity over demand, of one that has not settled its value on the finer mesh."""
     text = row[name]
     if not text:
-        said, text = latest(name, row)
+        _, text = latest(name, row)
         share = 100.0 if name in ("margin", "chance_at_outage") else 1.0
         text = "" if text in ("no end", "no damage", "none") else text and str(float(text) / share)
     return (1.0 if name == "margin" else 0.0) + (float(text) if text else math.inf)

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from analysis.contact.settled import meshes, side_by_side
-from analysis.fatigue.settled import told
+from analysis.fatigue.settled import told, typical
 from analysis.page.bores import lives
 
 ROW = {
@@ -33,6 +33,20 @@ def test_a_life_within_ten_percent_keeps_its_figure_and_gets_a_band():
     assert row["years"] == 343.0 and row["settled"] == "yes" and row["status"] == "ok"
     assert row["years_band_percent"] == pytest.approx(300.0 * (23.0 / 343.0) / r2, rel=1e-9)
     assert row["stress_band_percent"] == pytest.approx(300.0 * (0.03 / 1.34) / r2, rel=1e-9)
+
+
+def test_two_values_that_meet_by_chance_have_the_band_of_the_usual_change():
+    """Changes of stress by 1, 3 and 8 %, of years by 2 and 30 % and one without end: medians 3 and 16 %."""
+    pairs = [
+        [[340.0, 1000.0 / 3.0], [0.01, 0.0]],
+        [[130.0, 100.0], [0.03, 0.0]],
+        [[math.inf, 5.0], [0.08, 0.0]],
+    ]
+    assert typical(pairs) == pytest.approx((0.16, 0.03))
+    row = told(ROW, SIZES, [343.0, 343.0], [0.34, 0.34], (0.16, 0.03))
+    r2 = (20.0 / 15.0) ** 2 - 1.0
+    assert row["stress_band_percent"] == pytest.approx(300.0 * 0.03 / r2)
+    assert row["years_band_percent"] == pytest.approx(300.0 * 0.16 / r2)
 
 
 def test_a_life_that_moves_is_told_by_both_values_alone():

@@ -74,6 +74,20 @@ def test_a_figure_within_its_allowance_keeps_its_value_and_has_a_band():
     assert row["load_factor_least"] == 1.2185 and row["years_least"] == 350.0
 
 
+@pytest.mark.parametrize(
+    ("kr", "lr", "expected"), [(0.649886, 0.296136, 1.46677), (0.636034, 0.293332, 1.49701)]
+)
+def test_both_load_factors_of_the_demo_follow_from_their_kr_and_lr(kr, lr, expected):
+    """BS 7910 Option 1 by itself (from memory): f = (1 + Lr^2/2)^-1/2 (0.3 + 0.7 exp(-0.6 Lr^6)); without residual stress the load
+    factor on the finer and on the coarser mesh brings (Lr, Kr) to the line."""
+    low, high = 0.0, 3.0
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        line = (1.0 + 0.5 * (middle * lr) ** 2) ** -0.5 * (0.3 + 0.7 * math.exp(-0.6 * (middle * lr) ** 6))
+        low, high = (low, middle) if middle * kr >= line else (middle, high)
+    assert low == pytest.approx(expected, rel=1e-4)
+
+
 def test_a_life_that_moves_is_both_values_and_the_less_favourable_goes_on():
     row = told(years=391.0)
     assert row["years"] == row["cycles"] == row["lasts_to"] == ""
