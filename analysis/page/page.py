@@ -145,8 +145,10 @@ def figures(summary: Summary, sources: Origin) -> list[tuple[str, str]]:
         ),
         ("error in the energy norm", f"{figure(summary.energy_error_percent)} %"),
         (
-            "error band of the bores' peaks",
-            "not known from one mesh" if band is None else f"{figure(band)} %",
+            "error band of the peaks, bores and outside",
+            "not known from one mesh"
+            if band is None
+            else f"{figure(band)} %, {'settled' if summary.settled else 'not settled'}",
         ),
         ("solver", f"{solver.method}, {solver.iterations} iterations"),
         ("versions", ", ".join(f"{name} {version}" for name, version in summary.versions.items())),

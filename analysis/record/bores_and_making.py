@@ -42,18 +42,27 @@ PLAN: dict[str, tuple[str, str]] = {
     "fit": ("Fits", "bore fit quantity least mean most unit capacity status note"),
     "contact": (
         "Pins in their bores by contact",
-        "bore fit load_case contact_arc_deg coarser_contact_arc_deg peak_pressure_MPa coarser_peak_pressure_MPa peak_middle_MPa"
-        " coarser_peak_middle_MPa largest_gap_mm lift_off_share status",
+        "bore fit load_case contact_arc_deg coarser_contact_arc_deg peak_pressure_MPa coarser_peak_pressure_MPa"
+        " read_from_edge_mm edge_mean_MPa coarser_edge_mean_MPa status largest_gap_mm peak_middle_MPa coarser_peak_middle_MPa"
+        " lift_off_share",
     ),
     "life": (
         "Years to a fatigue crack",
         "arm region surface from_case to_case range mean allowable_range stress_unit years years_band_percent"
         " margin status note",
     ),
-    "cracks": ("Found cracks", ""),
+    "cracks": (
+        "Found cracks",
+        "crack arm material region shape length depth length_unit angle_deg found residual residual_stress governs range highest"
+        " stress_unit K_range ratio K_highest K_residual charpy charpy_counted energy_unit toughness toughness_unit Kr Lr"
+        " Kr_factored Lr_factored holds_factored load_factor load_factor_band_percent load_factor_least cycles years"
+        " years_band_percent years_least lasts_to end outage chance_at_outage chance_at_outage_band_percent chance_at_outage_least"
+        " beyond_range_at_outage settled status note",
+    ),
     "inspection": (
         "Acceptable flaws and inspection intervals",
-        "arm region method found_depth acceptable_depth acceptable_length critical_depth unit interval_years status note",
+        "arm region method found_depth acceptable_depth acceptable_depth_least acceptable_length critical_depth unit interval_years"
+        " interval_years_least settled status note",
     ),
     "materials": (
         "The arm in other materials",
@@ -157,9 +166,20 @@ HEADS = {  # names that need words
     "K_highest": "highest K",
     "K_residual": "K of residual stress",
     "load_factor": "load to failure over highest load",
+    "load_factor_least": "less favourable of two meshes",
+    "load_factor_band_percent": "band of that load, %",
+    "years_least": "less favourable years of two meshes",
+    "years_band_percent": "band of the years, %",
+    "chance_at_outage_least": "less favourable chance of two meshes",
+    "chance_at_outage_band_percent": "band of the chance, points",
+    "acceptable_depth_least": "less favourable acceptable depth",
+    "interval_years_least": "less favourable interval, years",
     "mean_late_d": "mean lateness, d",
     "chance_missed": "chance of missing the outage",
     "lift_off_share": "share of the bore that lifts off",
+    "read_from_edge_mm": "peak read from the rim, mm",
+    "edge_mean_MPa": "mean over that length at the rim, MPa",
+    "coarser_edge_mean_MPa": "coarser mesh, mean at the rim, MPa",
     "late_once": "cost of lateness, fixed part",
     "late_per_day": "cost of lateness per day",
 }

@@ -33,6 +33,7 @@ MEASURED = {
     ),
     "unit": columns(
         "found_depth found_length acceptable_depth acceptable_length critical_depth critical_length value "
+        "acceptable_depth_least acceptable_length_least critical_depth_least "
         "least mean most capacity"
     ),
     "mass_unit": ("lightest",),
