@@ -57,7 +57,7 @@ PLAN: dict[str, tuple[str, str]] = {
         " stress_unit K_range ratio K_highest K_residual charpy charpy_counted energy_unit toughness toughness_unit Kr Lr"
         " Kr_factored Lr_factored holds_factored load_factor load_factor_band_percent load_factor_least cycles years"
         " years_band_percent years_least lasts_to end outage chance_at_outage chance_at_outage_band_percent chance_at_outage_least"
-        " beyond_range_at_outage settled status note",
+        " beyond_range_at_outage next_outage chance_at_next_outage chance_at_next_outage_least settled status note",
     ),
     "inspection": (
         "Acceptable flaws and inspection intervals",
@@ -171,6 +171,7 @@ HEADS = {  # names that need words
     "years_least": "less favourable years of two meshes",
     "years_band_percent": "band of the years, %",
     "chance_at_outage_least": "less favourable chance of two meshes",
+    "chance_at_next_outage_least": "the same to the next outage",
     "chance_at_outage_band_percent": "band of the chance, points",
     "acceptable_depth_least": "less favourable acceptable depth",
     "interval_years_least": "less favourable interval, years",
