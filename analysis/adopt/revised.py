@@ -27,7 +27,7 @@ from params.schema.arm import Arm
 from params.schema.units import outside, shown_unit
 from params.steps.problems import ParameterError, one_line
 
-REMARK = "The arm in service has its former sizes, not those of this file: what a run says of its cracks and its life"
+REMARK = "The arm in service has its former sizes and surfaces, not those of this file: what a run says of its cracks"
 DIGITS = 2e-5  # relative: tables of designs have six digits, and so have the sizes in them
 
 
@@ -107,7 +107,7 @@ def with_old_arm(text: str, file: YamlFile, found: list[Change], arm: Arm) -> tu
         kept_as = f"{place(file.path, arm.revision).relative_to(file.path.parent)}"
         lines = (
             REMARK,
-            f"holds for the file {kept_as} only.",
+            f"and its life holds for the file {kept_as} only.",
         )
         text = with_remark(text, ("cracks", "old_arm") if old else ("found_cracks",), lines)
         notes.append(one_line(" ".join(lines)))

@@ -77,7 +77,7 @@ def test_comments_stay_and_no_other_value_changes(top: Path, run: Adopt, ids: Id
     assert run(NAME, ids["SECOND"]) == 0
     now = (top / "arms" / f"{NAME}.yaml").read_text()
     kept = [line for line in comments(BENCH) if line not in PLACEHOLDERS and line != "# route:"]
-    told = [line for line in comments(now) if "arm in service has its former sizes" not in line]
+    told = [line for line in comments(now) if "arm in service has its former sizes and surfaces" not in line]
     assert [line for line in told if "issued/bench-lever-A.yaml only" not in line] == kept
     gone = [
         line[2:].strip() for line in difflib.ndiff(BENCH.splitlines(), now.splitlines()) if line[0] == "-"
@@ -132,8 +132,11 @@ def test_the_steel_of_the_arm_in_service_stays_known(
     assert arm.cracks.old_arm.residual_stress == before.cracks.residual_stress
     assert arm.found_cracks == before.found_cracks
     text = (top / "arms" / f"{NAME}.yaml").read_text()
-    assert "  # holds for the file issued/bench-lever-A.yaml only.\n  old_arm: {material: a572-50" in text
-    assert "has its former sizes" in capsys.readouterr().out
+    assert (
+        "  # and its life holds for the file issued/bench-lever-A.yaml only.\n  old_arm: {material: a572-50"
+        in text
+    )
+    assert "has its former sizes and surfaces" in capsys.readouterr().out
 
 
 def test_two_revisions_one_after_the_other(top: Path, run: Adopt, ids: Ids, tmp_path: Path) -> None:
@@ -150,7 +153,7 @@ def test_two_revisions_one_after_the_other(top: Path, run: Adopt, ids: Ids, tmp_
     assert [row.revision for row in arm.revisions] == ["B", "C"] == ["B", arm.revision]
     assert (later / "arms" / "issued" / f"{NAME}-B.yaml").read_text() == text
     now = (later / "arms" / f"{NAME}.yaml").read_text()
-    assert now.count("has its former sizes") == 1 and "issued/bench-lever-A.yaml" in now
+    assert now.count("has its former sizes and surfaces") == 1 and "issued/bench-lever-A.yaml" in now
     assert arm.criteria.design_factor == pytest.approx(2 / 0.9, abs=1e-4)  # welded took nothing
 
 
@@ -178,7 +181,10 @@ def test_a_file_in_braces_keeps_its_layout(tmp_path: Path) -> None:
     for line in text.splitlines():
         _, mark, remark = line.partition("  # ")
         assert not mark or f"# {remark}" in now, line
-    assert [row.revision for row in arm.revisions] == ["A", "B"] and "has its former sizes" in now
+    assert [row.revision for row in arm.revisions] == [
+        "A",
+        "B",
+    ] and "has its former sizes and surfaces" in now
 
 
 def test_windows_line_ends_stay(top: Path, tmp_path: Path) -> None:
