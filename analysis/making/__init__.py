@@ -2,9 +2,8 @@
 
 `routes/`: `on_route` puts a route's limits, factors and material on the arm (`file_sections` its finish, toughness and
 examinations), `sweep` sweeps it in every material and keeps the front, `tried` says which of the front to mesh and which of the
-meshed is best,
-`candidate` writes one as a parameter file, `best` copies the best, `life_and_flaw` asks it for years and flaws, `table` sets the
-routes side by side.
+meshed is best, `candidate` writes one as a parameter file, `best` copies the best, `life_and_flaw` asks it for years and flaws,
+`table` sets the routes side by side.
 
 `pieces/`: a deposited part is cut into pieces: `joints` says where stress and fatigue allow a joint, `envelope` what a cell can
 hold, `split` where the cuts go (`cutting` is its command), geometry.pieces makes the solids, `table` their table; `deposition`

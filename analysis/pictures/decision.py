@@ -26,6 +26,7 @@ HIGH, LEAST, MOST = (
     0.28,
     225.0 / 25.4,
 )  # inches of a route in a panel, at least two lines; and of the sheet
+PANELS = 3
 NAME_LETTERS = 18  # of a line of a name
 THICK = 0.36  # of a bar, in shares of a route's height
 
@@ -130,10 +131,13 @@ def draw(folder: Path) -> None:
     arm = read_arm(folder / "as-written" / "arm.yaml")
     table = read_csv(folder / "making" / "decision.csv", 1)
     routes = [row for row in table if row["kind"] == "route"]
-    ways = [row for row in table if row["kind"] != "keep"]  # two routes at once and spares too
+    around = HEAD + FOOT + PANELS * (TITLE + AXIS)
+    beside = [row for row in table if row["kind"] not in ("route", "keep")]
+    shown = cheapest(beside, int((MOST - around) / LEAST - len(routes)) // 2 - len(routes))
+    ways = [*routes, *shown]
     dates = read_csv(folder / "making" / "dates.csv", 1)[0]
     panels = (routes, ways, ways)
-    around, lines = HEAD + FOOT + len(panels) * (TITLE + AXIS), sum(map(len, panels))
+    lines = sum(map(len, panels))
     each = min(HIGH, max(LEAST, (MOST - around) / lines))
     high = around + lines * each
     figure, axes, foot = paper(high), [], high - HEAD
@@ -146,10 +150,19 @@ def draw(folder: Path) -> None:
     money(axes[2], ways)
     for place, rows in zip(axes, panels, strict=True):
         quiet(place, rows)
+    left = len(beside) - len(shown)
+    more = f" {left} further way{'s' * (left > 1)} in decision.csv." if left else ""
     days = f"outage {dates['outage_opens']} to {dates['outage_closes']}"
-    caption = f"Ordered {dates['order_date']}, {days}. Each route at its own best design."
+    caption = f"Ordered {dates['order_date']}, {days}. Each route at its own best design.{more}"
     letter(figure, f"{arm.name}: the routes side by side", caption)
     save(figure, folder / "making" / "decision.png")
+
+
+def cheapest(rows: list[Row], most: int) -> list[Row]:
+    """As many of the other ways to order as the sheet has room for, those with the least price and lateness, in their order."""
+    best = sorted(rows, key=lambda row: (float(row["expected_total"] or "inf"), float(row["chance_missed"])))
+    kept = best[: max(most, 0)]
+    return [row for row in rows if row in kept]
 
 
 def named(row: Row) -> str:

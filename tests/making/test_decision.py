@@ -202,6 +202,14 @@ def test_with_a_rate_all_is_in_one_currency(tmp_path: Path) -> None:
     assert "not compared" not in row["note"]
     (cost,) = (one for one in read_csv(folder / "making" / "costs.csv") if one["route"] == "deposited")
     assert (cost["currency"], cost["quoted_in"], float(cost["late_once"])) == ("EUR", "USD", 75_000.0)
+    rows = decide(folder)
+    assert {row["currency"] for row in rows if row.get("currency")} == {"EUR"}
+    both = next(row for row in rows if row["route"] == "deposited and cast")
+    cast = next(row for row in rows if row["route"] == "cast")
+    assert both["cost_likely"] == pytest.approx(46_208.0 + cast["cost_likely"], abs=0.5)
+    spare_row = next(row for row in rows if row["route"] == "deposited with a spare")
+    # 46,208 and a second part without the fixed 35,000 USD
+    assert spare_row["cost_likely"] == pytest.approx(2.0 * 46_208.0 - 17_500.0, abs=0.5)
 
 
 def test_a_drawing_issued_after_the_order_is_told(tmp_path: Path) -> None:

@@ -151,7 +151,11 @@ def sentences(arm: Arm, one: Row, ordered: str) -> list[str]:
         )
     if one.get("chance_missed"):
         week = one.get("cost_of_a_week")
-        later = f"; an order a week later costs {amount(week)} {one['currency']} more of it" if week else ""
+        later = (
+            f"; ordered a week later, its expected cost is {amount(week)} {one['currency']} more"
+            if week
+            else ""
+        )
         lines.append(f"Chance of missing the outage {share(one['chance_missed'])}{later}.")
     if one.get("cost_likely"):
         total = one.get("expected_total")

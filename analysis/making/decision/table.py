@@ -154,7 +154,7 @@ def decision(arm: Arm, rows: list[Row], dates: Row, answer: dict[str, list[str]]
             " rate, by the chance of missing the outage."
         )
     )
-    lines += [Text(f"{row['route']}: {row['sensitivity']}.") for row in dated]
+    lines += [Text(f"{row['route']}: {row['sensitivity']}{dominated(row)}.") for row in dated]
     lines += [Text(failed(row)) for row in routes if row["if_examination_fails"]]
     lines += [Text(beside(row)) for row in routes if row["chance_missed_normal"]]
     lines += [
@@ -172,6 +172,10 @@ def in_words(row: Row) -> str:
     cost = f" Cost of the wait {amount(wait, row['currency'])}." if wait else ""
     until = "to the outage" if row["load_limit_percent"] == "" and not wait else "until then"
     return f"{row['route']}: chance of lasting {until} {chance_text(row['chance_of_lasting'])}.{cost} {row['note']}"
+
+
+def dominated(row: Row) -> str:
+    return f"; dominated by {row['dominated_by']}" if row["dominated_by"] else ""
 
 
 def failed(row: Row) -> str:

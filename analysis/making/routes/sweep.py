@@ -71,18 +71,18 @@ def fit(arm: Arm, route: Route) -> list[Swept]:
     return result
 
 
-def pooled(sweeps: list[Swept]) -> list[tuple[Swept, int]]:
-    """The feasible designs of all materials that no other beats in both mass and margin, lightest first.
+def fronts(sweeps: list[Swept]) -> list[tuple[Swept, int]]:
+    """The front of each material, lightest first, that with the lightest design first.
 
-    Materials whose flaws cannot be checked count only where no other has a feasible design.
+    Each has its own, for what the mesh sees need not follow strength. Materials whose flaws cannot be checked count only where no
+    other has a feasible design.
     """
-    fronts = [(one, front(one.adapted.arm, one.screened)) for one in sweeps]
-    if any(one.checked and len(found) for one, found in fronts):
-        fronts = [(one, found) for one, found in fronts if one.checked]
-    every = [(one, int(index)) for one, found in fronts for index in found]
-    mass = np.array([one.screened.mass[index] for one, index in every])
-    margin = np.array([one.screened.margin[index] for one, index in every])
-    return [every[place] for place in non_dominated(mass, margin)] if every else []
+    own = [(one, front(one.adapted.arm, one.screened)) for one in sweeps]
+    own = [(one, found) for one, found in own if len(found)]
+    if any(one.checked for one, _ in own):
+        own = [(one, found) for one, found in own if one.checked]
+    own.sort(key=lambda pair: (float(pair[0].screened.mass[pair[1][0]]), pair[0].first))
+    return [(one, int(index)) for one, found in own for index in found]
 
 
 def by_material(sweeps: list[Swept], units: System) -> str:
@@ -127,7 +127,7 @@ def why_none(arm: Arm, screened: Least, route: Route) -> str:
 
 def front_rows(sweeps: list[Swept], route: Route) -> tuple[list[str], list[dict[str, Any]]]:
     """Columns and the rows of front.csv."""
-    arm, kept = sweeps[0].adapted.arm, pooled(sweeps)
+    arm, kept = sweeps[0].adapted.arm, fronts(sweeps)
     unit, named_materials = shown_unit("length", arm.units), by_material(sweeps, arm.units)
     named = [f"{name}_{unit}" for name in SIZES]
     reasons = np.concatenate([one.screened.reason for one in sweeps])
