@@ -52,6 +52,13 @@ CRACK = {
     "range": Rule(SIZES, "stress_unit", worse=max),
     "highest": Rule(SIZES, "stress_unit", worse=max),
 }
+ALIKE = (
+    "load_factor",
+    "Kr",
+    "Lr",
+    "K_range",
+    "K_highest",
+)  # of one stress field: they share the widest band of theirs
 LOOK = {
     "acceptable_depth": Rule(SIZES, "unit", rests=("acceptable_length",), full=True),
     "critical_depth": Rule(SIZES, "unit", rests=("critical_length",), full=True),
@@ -85,6 +92,10 @@ def beside(row: Row, other: Row | None, rules: Mapping[str, Rule], sizes: list[f
         answers |= rule.full
         moved.append(f"{name.replace('_', ' ')} {NOT_SETTLED}: {words}")
         result |= dict.fromkeys((name, *(one for one in rule.rests if one in row)), "")
+    wide = [result[name] for name in (f"{one}_band_percent" for one in ALIKE) if result.get(name)]
+    result |= {
+        f"{one}_band_percent": max(wide) for one in ALIKE if wide and result.get(f"{one}_band_percent")
+    }
     result["settled"] = "no" if moved else "yes"
     if answers and result["status"] != STATUS:
         result["status"] = NOT_SETTLED

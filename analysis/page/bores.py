@@ -11,6 +11,7 @@ from analysis.tables.columns import chance, in_units
 from analysis.tables.files import read_csv
 from analysis.tables.governing import governing
 from analysis.tables.number import figure, percent
+from analysis.tables.unsettled import in_words
 from params.schema.units import System
 from params.steps.out_of_range import NOT_SETTLED, STATUS
 
@@ -36,7 +37,7 @@ def bores(folder: Path, units: System = "si") -> list[Shown]:
     """The tables that are there."""
     tables = []
     for name, title in TITLES.items():
-        if all_rows := in_units(rows(folder, name), units):
+        if all_rows := in_units([in_words(row) for row in rows(folder, name)], units):
             columns = wanted(name, all_rows, units)
             mark = "status" if "status" in columns else None
             exact = name == "fit.csv"  # a fit's size counts in micrometres

@@ -12,13 +12,19 @@ from pathlib import Path
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, paragraph, picture, table
+<<<<<<< HEAD
 from analysis.tables import confidence
 from analysis.tables.columns import chance, in_units, with_units
+||||||| 005b9e3
+from analysis.tables.columns import chance, in_units, with_units
+=======
+from analysis.tables.columns import chance, in_units, is_chance, with_units
+>>>>>>> s5-settled
 from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
+from analysis.tables.unsettled import in_words
 from analysis.tables.wide import rows_as_columns, same_and_varying
 from params.schema.units import System
-from params.steps.out_of_range import NOT_SETTLED
 
 MOST = 50  # rows of a table that is printed whole
 MOST_USED = 24  # rows of one with margins: the least
@@ -243,15 +249,15 @@ def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
 
 def laid(every: Sequence[Row], wanted: Sequence[str], file: str, units: System) -> str:
     """The wanted columns of these rows of `file`, all where none are named."""
-    kept = [{name: row[name] for name in wanted or row if name in row} for row in every]
-    rows = with_units(in_units(kept, units))
-    shown = chosen(rows)
-    if not shown:
-        return note(f"{len(rows)} rows: {file}." if rows else "None.")
-    same, varying = same_and_varying(shown, [name for name in rows[0] if name != STANDING])
+    picked = [in_words(row) for row in chosen(every)]
+    if not picked:
+        return note(f"{len(every)} rows: {file}." if every else "None.")
+    kept = [{name: row[name] for name in wanted or row if name in row} for row in picked]
+    shown = with_units(in_units(kept, units))
+    same, varying = same_and_varying(shown, [name for name in shown[0] if name != STANDING])
     once = [f"{named(name)} {cell_text(name, shown[0][name]).rstrip('.')}" for name in same if shown[0][name]]
     turn = rows_as_columns(shown, varying, WIDE)
-    rest = f"{len(rows) - len(shown)} more rows: {file}." if len(rows) > len(shown) else ""
+    rest = f"{len(every) - len(shown)} more rows: {file}." if len(every) > len(shown) else ""
     return "\n".join(
         [
             *([note(f"In every row: {'; '.join(once)}.")] if once else []),
@@ -261,7 +267,7 @@ def laid(every: Sequence[Row], wanted: Sequence[str], file: str, units: System) 
     )
 
 
-def chosen(rows: list[Row]) -> list[Row]:
+def chosen(rows: Sequence[Row]) -> Sequence[Row]:
     """Those of the least margins, where a column says so; else all of a table that is not too long, or none."""
     if rows and "margin" in rows[0] and len(rows) > MOST_USED:
         return sorted(rows, key=used)[:MOST_USED]
@@ -269,8 +275,8 @@ def chosen(rows: list[Row]) -> list[Row]:
 
 
 def used(row: Row) -> float:
-    """By what a row of a table with margins stands in its order: first what has not settled, then by margin."""
-    return float(row["margin"] or ("-inf" if row.get("status") == NOT_SETTLED else "inf"))
+    """By what a row of a table with margins stands in its order: the margin, the less favourable where it has not settled."""
+    return float(row["margin"] or row.get("margin_least") or "inf")
 
 
 def upright(columns: list[str], rows: list[Row], file: str) -> str:
@@ -299,7 +305,7 @@ def cell(row: Row, column: str, notes: list[str]) -> str:
 
 def cell_text(column: str, value: str) -> str:
     """A cell as it is printed: margins and chances in percent, numbers at sensible digits, names of places as words."""
-    if value and is_number(value) and column.startswith("chance"):
+    if value and is_number(value) and is_chance(column):
         return chance(float(value))
     if value and is_number(value) and column.endswith("margin"):
         return percent(value, 1, none="")
