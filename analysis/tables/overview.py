@@ -53,7 +53,8 @@ def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, no
             for name, size in best.sizes_mm.items()
         )
         saved = f"Weight saved {show(best.saved_kg, 'mass', arm.units)} ({best.saved_percent:.0f} %)."
-        lines += [Text(f"Recommended sizes: {sizes}."), Text(saved)]
+        take = f'Taken as the next revision by: python -m analysis.adopt {arm.name} {best.id} --reason "..."'
+        lines += [Text(f"Recommended sizes: {sizes}."), Text(saved), Text(take)]
         if best.explain:
             where = f"All of {best.id}: designs/{best.id}/verify.csv."
             lines.append(

@@ -47,6 +47,7 @@ def test_recommended_design_with_differences_says_so(explain):
     assert ("designs/d000300/verify.csv" in printed) == bool(explain)
     assert all(line.removeprefix("Explain: ") in printed for line in explain)
     assert "Out of date" not in printed
+    assert 'python -m analysis.adopt bench-lever d000300 --reason "..."' in printed
 
 
 def test_where_the_solid_is_not_as_the_file_says_is_told():
