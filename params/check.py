@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+from params.files.issued import issued_otherwise
 from params.files.read import material_file, placed, read_arm, validated
 from params.files.readroute import read_outage, read_route, route_file, route_names
 from params.files.yamlfile import YamlFile, read_yaml
@@ -77,7 +78,7 @@ def report(path: Path, alone: bool = False) -> str:
 
 def of_arm(path: Path, alone: bool = False) -> list[str]:
     arm = read_arm(path)
-    problems = [] if alone else sorted(set(problems_of_files(arm, path)))
+    problems = [*issued_otherwise(arm, path), *(() if alone else set(problems_of_files(arm, path)))]
     if problems:
         raise ParameterError(problems)
     return [*(f"  {name:<38}{text}" for name, text in derived(arm)), f"  {arm.caution}"]

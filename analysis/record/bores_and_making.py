@@ -13,12 +13,12 @@ from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, paragraph, picture, table
 from analysis.tables import confidence
-from analysis.tables.columns import chance, in_units, with_units
+from analysis.tables.columns import chance, in_units, is_chance, with_units
 from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
+from analysis.tables.unsettled import in_words
 from analysis.tables.wide import rows_as_columns, same_and_varying
 from params.schema.units import System
-from params.steps.out_of_range import NOT_SETTLED
 
 MOST = 50  # rows of a table that is printed whole
 MOST_USED = 24  # rows of one with margins: the least
@@ -42,18 +42,27 @@ PLAN: dict[str, tuple[str, str]] = {
     "fit": ("Fits", "bore fit quantity least mean most unit capacity status note"),
     "contact": (
         "Pins in their bores by contact",
-        "bore fit load_case contact_arc_deg coarser_contact_arc_deg peak_pressure_MPa coarser_peak_pressure_MPa peak_middle_MPa"
-        " coarser_peak_middle_MPa largest_gap_mm lift_off_share status",
+        "bore fit load_case contact_arc_deg coarser_contact_arc_deg peak_pressure_MPa coarser_peak_pressure_MPa"
+        " read_from_edge_mm edge_mean_MPa coarser_edge_mean_MPa status largest_gap_mm peak_middle_MPa coarser_peak_middle_MPa"
+        " lift_off_share",
     ),
     "life": (
         "Years to a fatigue crack",
         "arm region surface from_case to_case range mean allowable_range stress_unit years years_band_percent"
         " margin status note",
     ),
-    "cracks": ("Found cracks", ""),
+    "cracks": (
+        "Found cracks",
+        "crack arm material region shape length depth length_unit angle_deg found residual residual_stress governs range highest"
+        " stress_unit K_range ratio K_highest K_residual charpy charpy_counted energy_unit toughness toughness_unit Kr Lr"
+        " Kr_factored Lr_factored holds_factored load_factor load_factor_band_percent load_factor_least cycles years"
+        " years_band_percent years_least lasts_to end outage chance_at_outage chance_at_outage_band_percent chance_at_outage_least"
+        " beyond_range_at_outage next_outage chance_at_next_outage chance_at_next_outage_least settled status note",
+    ),
     "inspection": (
         "Acceptable flaws and inspection intervals",
-        "arm region method found_depth acceptable_depth acceptable_length critical_depth unit interval_years status note",
+        "arm region method found_depth acceptable_depth acceptable_depth_least acceptable_length critical_depth unit interval_years"
+        " interval_years_least settled status note",
     ),
     "materials": (
         "The arm in other materials",
@@ -163,9 +172,21 @@ HEADS = {  # names that need words
     "K_highest": "highest K",
     "K_residual": "K of residual stress",
     "load_factor": "load to failure over highest load",
+    "load_factor_least": "less favourable of two meshes",
+    "load_factor_band_percent": "band of that load, %",
+    "years_least": "less favourable years of two meshes",
+    "years_band_percent": "band of the years, %",
+    "chance_at_outage_least": "less favourable chance of two meshes",
+    "chance_at_next_outage_least": "the same to the next outage",
+    "chance_at_outage_band_percent": "band of the chance, points",
+    "acceptable_depth_least": "less favourable acceptable depth",
+    "interval_years_least": "less favourable interval, years",
     "mean_late_d": "mean lateness, d",
     "chance_missed": "chance of missing the outage",
     "lift_off_share": "share of the bore that lifts off",
+    "read_from_edge_mm": "peak read from the rim, mm",
+    "edge_mean_MPa": "mean over that length at the rim, MPa",
+    "coarser_edge_mean_MPa": "coarser mesh, mean at the rim, MPa",
     "late_once": "cost of lateness, fixed part",
     "late_per_day": "cost of lateness per day",
 }
@@ -241,15 +262,15 @@ def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
 
 def laid(every: Sequence[Row], wanted: Sequence[str], file: str, units: System) -> str:
     """The wanted columns of these rows of `file`, all where none are named."""
-    kept = [{name: row[name] for name in wanted or row if name in row} for row in every]
-    rows = with_units(in_units(kept, units))
-    shown = chosen(rows)
-    if not shown:
-        return note(f"{len(rows)} rows: {file}." if rows else "None.")
-    same, varying = same_and_varying(shown, [name for name in rows[0] if name != STANDING])
+    picked = [in_words(row) for row in chosen(every)]
+    if not picked:
+        return note(f"{len(every)} rows: {file}." if every else "None.")
+    kept = [{name: row[name] for name in wanted or row if name in row} for row in picked]
+    shown = with_units(in_units(kept, units))
+    same, varying = same_and_varying(shown, [name for name in shown[0] if name != STANDING])
     once = [f"{named(name)} {cell_text(name, shown[0][name]).rstrip('.')}" for name in same if shown[0][name]]
     turn = rows_as_columns(shown, varying, WIDE)
-    rest = f"{len(rows) - len(shown)} more rows: {file}." if len(rows) > len(shown) else ""
+    rest = f"{len(every) - len(shown)} more rows: {file}." if len(every) > len(shown) else ""
     return "\n".join(
         [
             *([note(f"In every row: {'; '.join(once)}.")] if once else []),
@@ -259,7 +280,7 @@ def laid(every: Sequence[Row], wanted: Sequence[str], file: str, units: System) 
     )
 
 
-def chosen(rows: list[Row]) -> list[Row]:
+def chosen(rows: Sequence[Row]) -> Sequence[Row]:
     """Those of the least margins, where a column says so; else all of a table that is not too long, or none."""
     if rows and "margin" in rows[0] and len(rows) > MOST_USED:
         return sorted(rows, key=used)[:MOST_USED]
@@ -267,8 +288,8 @@ def chosen(rows: list[Row]) -> list[Row]:
 
 
 def used(row: Row) -> float:
-    """By what a row of a table with margins stands in its order: first what has not settled, then by margin."""
-    return float(row["margin"] or ("-inf" if row.get("status") == NOT_SETTLED else "inf"))
+    """By what a row of a table with margins stands in its order: the margin, the less favourable where it has not settled."""
+    return float(row["margin"] or row.get("margin_least") or "inf")
 
 
 def upright(columns: list[str], rows: list[Row], file: str) -> str:
@@ -297,7 +318,7 @@ def cell(row: Row, column: str, notes: list[str]) -> str:
 
 def cell_text(column: str, value: str) -> str:
     """A cell as it is printed: margins and chances in percent, numbers at sensible digits, names of places as words."""
-    if value and is_number(value) and column.startswith("chance"):
+    if value and is_number(value) and is_chance(column):
         return chance(float(value))
     if value and is_number(value) and column.endswith("margin"):
         return percent(value, 1, none="")

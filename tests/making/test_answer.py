@@ -49,7 +49,9 @@ def test_before_a_choice_the_first_route_is_recommended_with_its_reason(arm: Pat
         "Why it comes first: stays first until",
     ):
         assert words in text
-    assert told["open"][0].startswith("the choice: write route, material and sizes")
+    assert told["open"][0].startswith(
+        "the choice: `python -m analysis.adopt linkspan-rocker deposited --reason"
+    )
     assert told["caution"] == CAUTION
 
 

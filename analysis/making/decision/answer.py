@@ -182,7 +182,7 @@ def still_open(arm: Arm, one: Row, folder: Path, dates: dict[str, str]) -> list[
     drawing, found = arm.drawing, []
     if not arm.route:
         found.append(
-            "the choice: write route, material and sizes of it into the arm's file as its next revision"
+            f'the choice: `python -m analysis.adopt {arm.name} {one["route"]} --reason "..."` makes it the arm\'s next revision'
         )
     place = folder / ("as-written" if one["choice"] == "as written" else f"making/{one['route']}/best")
     built = read_answer(place / "summary.json")

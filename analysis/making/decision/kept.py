@@ -9,7 +9,7 @@ from typing import Any
 from analysis.tables.files import read_csv
 from analysis.tables.governing import governing
 from params.steps.caution import CAUTION
-from params.steps.out_of_range import STATUS, joined
+from params.steps.out_of_range import NOT_SETTLED, STATUS, joined
 
 UNKNOWN = "not computed"
 Row = dict[str, Any]
@@ -62,21 +62,31 @@ def cracks_of(folder: Path) -> list[dict[str, str]]:
 
 def lasting(cracks: list[dict[str, str]], chance: str, to: str) -> Row:
     """Chance of the crack that is likeliest to end before the day; reasons instead where one is out of range."""
-    known = [one for one in cracks if one.get(chance)]
-    beyond = [one for one in cracks if one["status"] == STATUS and not one.get(chance)]
+    known = [one for one in cracks if counted(one, chance)]
+    beyond = [one for one in cracks if one["status"] == STATUS and not counted(one, chance)]
     if beyond:  # what the others give says nothing of these
         note = joined(*(f"crack {one['crack']} {STATUS}: {one['note']}" for one in beyond))
         return {"material": beyond[0]["material"], "note": note}
     if not known:
         return {}
-    worst = min(known, key=lambda one: float(one[chance]))
-    left = float(worst["years"] or 0.0)
+    worst = min(known, key=lambda one: float(counted(one, chance)))
+    left = float(worst["years"] or worst.get("years_least") or 0.0)
     lasts = f"lasts {left:.{0 if left >= 10.0 else 1}f} years" if left else worst["end"]
+    if f"years {NOT_SETTLED}" in worst["note"]:
+        lasts = f"{lasts}, {NOT_SETTLED}"
+    head = f"crack {worst['crack']}, chance of lasting to {worst[to]}"
+    if not worst.get(chance):
+        head += f" {NOT_SETTLED}, the less favourable counts"
     return {
-        "chance_of_lasting": float(worst[chance]),
+        "chance_of_lasting": float(counted(worst, chance)),
         "material": worst["material"],
-        "note": f"crack {worst['crack']}, chance of lasting to {worst[to]}; {lasts}; {worst['note']}",
+        "note": f"{head}; {lasts}; {worst['note']}",
     }
+
+
+def counted(crack: dict[str, str], chance: str) -> str:
+    """The chance that counts of a found crack: the less favourable of those of two meshes; empty where there is none."""
+    return crack.get(chance) or crack.get(f"{chance}_least") or ""
 
 
 def load_limit(folder: Path, until: str) -> tuple[float | None, str]:

@@ -1,4 +1,4 @@
-"""Broken formulas of dates, decision and routes that must be noticed; `python -m tests.mutations` runs them with the others."""
+"""Formulas of routes, dates and the decision broken on purpose, see `tests.mutations`."""
 
 from __future__ import annotations
 
@@ -6,7 +6,32 @@ from tests.broken import Mutation
 
 MAKING = "tests/making/"
 DATES = "analysis/making/dates/"
-MUTATIONS_OF_MAKING = (
+
+MAKING_MUTATIONS = (
+    Mutation(
+        "analysis/making/routes/tried.py",
+        "(1.0 + hand[place]) * lacking - 1.0",
+        "hand[place] * lacking",
+        MAKING + "test_tried.py::test_within_a_step_of_the_lightest_in_a_long_front",
+    ),
+    Mutation(
+        "analysis/making/routes/tried.py",
+        "return answer.least_margin if isinstance(answer, Summary)",
+        "return answer.hand_margin if isinstance(answer, Summary)",
+        MAKING + "test_tried.py::test_from_front_to_best",
+    ),
+    Mutation(
+        "analysis/making/pieces/joints.py",
+        "strength = route.factors.joint * now",
+        "strength = now",
+        MAKING + "test_split.py::test_joint_stress_is_that_of_the_member_check",
+    ),
+    Mutation(
+        "analysis/making/pieces/joints.py",
+        "direct(min(classes), PARTIAL, thickness",
+        "direct(min(classes), 1.0, thickness",
+        MAKING + "test_split.py::test_damage_of_a_joint_in_closed_form",
+    ),
     Mutation(
         "analysis/making/decision/flip.py",
         "(day - order).days + 1.0",
