@@ -15,6 +15,7 @@ SECTIONS = "tests/hand/test_sections.py::"
 CLAUSES = "tests/hand/test_clauses.py::"
 BEAM = "tests/hand/test_beam.py::"
 MAKING = "tests/making/"
+DATES = "analysis/making/dates/"
 MECH, CLAUSE = "analysis/mechanics/", "analysis/clauses/"
 SUBSTITUTIONS = "tests/record/test_substitutions.py::"
 FATIGUE, SEATED = "analysis/fatigue/", "tests/fatigue/test_in_surface.py::"
@@ -333,9 +334,39 @@ MUTATIONS = (
     ),
     Mutation(
         "analysis/making/decision/flip.py",
-        "first = self.opens - datetime.timedelta(1 + later)",
-        "first = self.opens - datetime.timedelta(later)",
+        "(day - order).days + 1.0",
+        "(day - order).days + 0.0",
         MAKING + "test_decision.py::test_chance_and_lateness_by_hand",
+    ),
+    Mutation(
+        DATES + "window.py",
+        "closes - np.maximum(ready, opens)",
+        "closes - ready",
+        MAKING + "test_window.py::test_work_that_varies_by_hand",
+    ),
+    Mutation(
+        DATES + "window.py",
+        "chance = chance * self.missed(ready, number)",
+        "chance = self.missed(ready, number)",
+        MAKING + "test_window.py::test_a_short_outage_is_missed_again_and_again",
+    ),
+    Mutation(
+        DATES + "ways.py",
+        "np.minimum(first.ready, second.ready)",
+        "np.maximum(first.ready, second.ready)",
+        MAKING + "test_ways.py::test_two_routes_at_once_by_hand",
+    ),
+    Mutation(
+        DATES + "threepoint.py",
+        "(low + 4.0 * likely + high) / 6.0 if",
+        "likely if",
+        MAKING + "test_ways.py::test_published_schedules_planned_and_by_the_normal_approximation",
+    ),
+    Mutation(
+        "analysis/making/routes/sweep.py",
+        'f"d{one.first + index:06d}"',
+        'f"d{index:06d}"',
+        MAKING + "test_fit.py::test_the_best_over_all_materials",
     ),
     Mutation(
         "geometry/stock.py",

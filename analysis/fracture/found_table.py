@@ -30,6 +30,7 @@ from params.files.readroute import outage_of
 from params.rules.cracks import bore_of
 from params.schema.arm import Arm
 from params.schema.cracks import Cracks, FoundCrack
+from params.schema.schedule import next_window
 from params.schema.units import outside, shown_unit
 from params.steps.out_of_range import NOT_SETTLED, STATUS, joined, or_reason, out_of_range
 from params.steps.problems import OutOfRange
@@ -46,7 +47,8 @@ CRACK_COLUMNS = [
         "crack arm material region shape length depth length_unit angle_deg found residual "
         "residual_stress governs range highest stress_unit K_range ratio K_highest K_residual charpy "
         "charpy_counted energy_unit toughness toughness_unit Kr Lr Kr_factored Lr_factored holds_factored "
-        "load_factor cycles years lasts_to end outage chance_at_outage beyond_range_at_outage status note"
+        "load_factor cycles years lasts_to end outage chance_at_outage beyond_range_at_outage "
+        "next_outage chance_at_next_outage status note"
     ),
     *columns(CRACK),
 ]
@@ -119,7 +121,15 @@ def followed(
     if (scatter := cracks.scatter) and (opens := outage_after(held.arm, crack)):
         odds, no_chance = or_reason(
             held.arm.units,
-            lambda: survival(body, sizes, service, words.scatter_of(scatter), crack.found, opens),
+            lambda: survival(
+                body,
+                sizes,
+                service,
+                words.scatter_of(scatter),
+                crack.found,
+                opens,
+                following(held.arm),
+            ),
         )
     remarks: list[str] = [f"no chance of lasting: {no_chance}"] if no_chance else []
     row = (
@@ -227,6 +237,12 @@ def outage_after(arm: Arm, crack: FoundCrack) -> date | None:
     return outage.opens if outage and outage.opens >= crack.found else None
 
 
+def following(arm: Arm) -> date | None:
+    """First day of the outage after the arm's; None without an outage."""
+    outage = outage_of(arm)
+    return next_window(outage)[0] if outage else None
+
+
 def head(held: Loads, crack: FoundCrack) -> dict[str, Any]:
     """What the file says of a found crack."""
     opens = outage_after(held.arm, crack)
@@ -242,6 +258,7 @@ def head(held: Loads, crack: FoundCrack) -> dict[str, Any]:
         "length_unit": length,
         "found": crack.found.isoformat(),
         "outage": opens.isoformat() if opens else "",
+        "next_outage": str(following(held.arm) or "") if opens else "",
     }
 
 
@@ -270,6 +287,7 @@ def crack_row(
         "end": lasts.end.value,
         "chance_at_outage": known(float(odds.chance[-1])) if odds else None,
         "beyond_range_at_outage": float(odds.beyond[-1]) if odds else None,
+        "chance_at_next_outage": known(odds.later) if odds and odds.later is not None else None,
         "note": f"at the law's {cracks.growth} line, no factor on life; look again before half of it is gone",
     }
 

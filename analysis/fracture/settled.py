@@ -44,6 +44,7 @@ CRACK = {
     "years": Rule(LIVES, "years", rests=("cycles", "lasts_to"), full=True),
     "load_factor": Rule(SIZES, full=True),
     "chance_at_outage": Rule(CHANCE, share=False, full=True),
+    "chance_at_next_outage": Rule(CHANCE, share=False, full=True),
     "Kr": Rule(SIZES, worse=max, rests=("Kr_factored", "holds_factored")),
     "Lr": Rule(SIZES, worse=max, rests=("Lr_factored", "holds_factored")),
     "K_range": Rule(SIZES, "toughness_unit", worse=max),

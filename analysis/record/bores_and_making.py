@@ -12,7 +12,14 @@ from pathlib import Path
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, paragraph, picture, table
+<<<<<<< HEAD
+from analysis.tables import confidence
+from analysis.tables.columns import chance, in_units, with_units
+||||||| 005b9e3
+from analysis.tables.columns import chance, in_units, with_units
+=======
 from analysis.tables.columns import chance, in_units, is_chance, with_units
+>>>>>>> s5-settled
 from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
 from analysis.tables.unsettled import in_words
@@ -56,7 +63,7 @@ PLAN: dict[str, tuple[str, str]] = {
         " stress_unit K_range ratio K_highest K_residual charpy charpy_counted energy_unit toughness toughness_unit Kr Lr"
         " Kr_factored Lr_factored holds_factored load_factor load_factor_band_percent load_factor_least cycles years"
         " years_band_percent years_least lasts_to end outage chance_at_outage chance_at_outage_band_percent chance_at_outage_least"
-        " beyond_range_at_outage settled status note",
+        " beyond_range_at_outage next_outage chance_at_next_outage chance_at_next_outage_least settled status note",
     ),
     "inspection": (
         "Acceptable flaws and inspection intervals",
@@ -84,15 +91,26 @@ PLAN: dict[str, tuple[str, str]] = {
     ),
     "dates": (
         "Dates against the outage",
-        "route planned_ready p50_ready p90_ready chance_missed mean_late_d latest_order_p90"
-        " expected_cost_of_lateness currency",
+        "route planned_ready p50_ready p90_ready needed_by chance_missed chance_missed_normal mean_late_d latest_order_p50"
+        " latest_order_p90 float_p90_d past expected_cost_of_lateness cost_of_a_week currency",
     ),
+    "ways": (
+        "Two routes at once, and a spare",
+        "way p50_ready p90_ready latest_order_p50 latest_order_p90 float_p90_d past chance_missed expected_cost_of_lateness"
+        " cost_of_a_week currency note",
+    ),
+    "failures": (
+        "If an examination fails",
+        "route examination title remedy chance mean_d added_d p90_ready_if_passed p90_ready_if_failed chance_missed_if_passed"
+        " chance_missed_if_failed cost_of_lateness_if_failed currency",
+    ),
+    "work": ("Work in the outage, as planned", "route title low_d likely_d high_d planned_d start finish"),
     "costs": ("Costs", "route cost_low cost_likely cost_high late_once late_per_day currency quoted_in"),
     "decision": (
         "Decision",
         "route material mass_kg blank_mass_kg hand_margin mesh_margin governing years_to_crack acceptable_flaw p50_ready p90_ready"
         " latest_order_p90 chance_missed cost_likely expected_cost_of_lateness currency dominated_by sensitivity"
-        " chance_of_lasting note",
+        " chance_of_lasting load_limit_percent note",
     ),
 }
 # A second table from the same file: title, what it shows, columns; of the rows that have a figure of RUBBED.
@@ -138,9 +156,15 @@ SHOWN = {
     ),
 }
 HEADS = {  # names that need words
-    "p50_ready": "ready, 50 % confidence",
-    "p90_ready": "ready, 90 % confidence",
-    "latest_order_p90": "order by, 90 % confidence",
+    **confidence.HEADS,
+    f"{confidence.READY}_if_passed": f"ready if passed, {confidence.WITH}",
+    f"{confidence.READY}_if_failed": f"ready if failed, {confidence.WITH}",
+    "needed_by": "part needed by",
+    "chance_missed_normal": "the same, normal approximation",
+    "past": "order date past",
+    "cost_of_a_week": "a week later costs",
+    "added_d": "days later",
+    "load_limit_percent": "share of its loads until then, %",
     "Kr": "Kr: stress intensity over toughness",
     "Lr": "Lr: load over limit load",
     "ratio": "stress ratio R",
@@ -153,6 +177,7 @@ HEADS = {  # names that need words
     "years_least": "less favourable years of two meshes",
     "years_band_percent": "band of the years, %",
     "chance_at_outage_least": "less favourable chance of two meshes",
+    "chance_at_next_outage_least": "the same to the next outage",
     "chance_at_outage_band_percent": "band of the chance, points",
     "acceptable_depth_least": "less favourable acceptable depth",
     "interval_years_least": "less favourable interval, years",
