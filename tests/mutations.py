@@ -8,6 +8,7 @@ from __future__ import annotations
 import sys
 
 from tests.broken import Mutation, survivors
+from tests.mutations_making import MAKING_MUTATIONS
 
 STATICS = "tests/hand/test_statics.py::"
 BLANKS, PACKAGE = "tests/package/test_blanks.py::", "tests/package/test_package.py::"
@@ -15,7 +16,6 @@ SECTIONS = "tests/hand/test_sections.py::"
 CLAUSES = "tests/hand/test_clauses.py::"
 BEAM = "tests/hand/test_beam.py::"
 MAKING = "tests/making/"
-DATES = "analysis/making/dates/"
 MECH, CLAUSE = "analysis/mechanics/", "analysis/clauses/"
 SUBSTITUTIONS = "tests/record/test_substitutions.py::"
 FATIGUE, SEATED = "analysis/fatigue/", "tests/fatigue/test_in_surface.py::"
@@ -25,18 +25,6 @@ CONTACT = "tests/contact/test_contact.py::"
 FRACTURE = "tests/fracture/"
 
 MUTATIONS = (
-    Mutation(
-        "analysis/making/routes/tried.py",
-        "(1.0 + hand[place]) * lacking - 1.0",
-        "hand[place] * lacking",
-        MAKING + "test_tried.py::test_within_a_step_of_the_lightest_in_a_long_front",
-    ),
-    Mutation(
-        "analysis/making/routes/tried.py",
-        "return answer.least_margin if isinstance(answer, Summary)",
-        "return answer.hand_margin if isinstance(answer, Summary)",
-        MAKING + "test_tried.py::test_from_front_to_best",
-    ),
     Mutation(
         "analysis/fracture/path.py",
         "2.0 * x * y, 2.0 * y * z, 2.0 * z * x",
@@ -321,59 +309,12 @@ MUTATIONS = (
         MAKING + "test_fit.py::test_factors_of_the_demo_routes",
     ),
     Mutation(
-        "analysis/making/pieces/joints.py",
-        "strength = route.factors.joint * now",
-        "strength = now",
-        MAKING + "test_split.py::test_joint_stress_is_that_of_the_member_check",
-    ),
-    Mutation(
-        "analysis/making/pieces/joints.py",
-        "direct(min(classes), PARTIAL, thickness",
-        "direct(min(classes), 1.0, thickness",
-        MAKING + "test_split.py::test_damage_of_a_joint_in_closed_form",
-    ),
-    Mutation(
-        "analysis/making/decision/flip.py",
-        "(day - order).days + 1.0",
-        "(day - order).days + 0.0",
-        MAKING + "test_decision.py::test_chance_and_lateness_by_hand",
-    ),
-    Mutation(
-        DATES + "window.py",
-        "closes - np.maximum(ready, opens)",
-        "closes - ready",
-        MAKING + "test_window.py::test_work_that_varies_by_hand",
-    ),
-    Mutation(
-        DATES + "window.py",
-        "chance = chance * self.missed(ready, number)",
-        "chance = self.missed(ready, number)",
-        MAKING + "test_window.py::test_a_short_outage_is_missed_again_and_again",
-    ),
-    Mutation(
-        DATES + "ways.py",
-        "np.minimum(first.ready, second.ready)",
-        "np.maximum(first.ready, second.ready)",
-        MAKING + "test_ways.py::test_two_routes_at_once_by_hand",
-    ),
-    Mutation(
-        DATES + "threepoint.py",
-        "(low + 4.0 * likely + high) / 6.0 if",
-        "likely if",
-        MAKING + "test_ways.py::test_published_schedules_planned_and_by_the_normal_approximation",
-    ),
-    Mutation(
-        "analysis/making/routes/sweep.py",
-        'f"d{one.first + index:06d}"',
-        'f"d{index:06d}"',
-        MAKING + "test_fit.py::test_the_best_over_all_materials",
-    ),
-    Mutation(
         "geometry/stock.py",
         "hole = bore.bore - 2.0 * stock.machining",
         "hole = bore.bore - stock.machining",
         "tests/geometry/test_nearnet.py::test_machined_faces_have_the_machining_stock",
     ),
+    *MAKING_MUTATIONS,
 )
 
 

@@ -12,14 +12,8 @@ from pathlib import Path
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, paragraph, picture, table
-<<<<<<< HEAD
 from analysis.tables import confidence
-from analysis.tables.columns import chance, in_units, with_units
-||||||| 005b9e3
-from analysis.tables.columns import chance, in_units, with_units
-=======
 from analysis.tables.columns import chance, in_units, is_chance, with_units
->>>>>>> s5-settled
 from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
 from analysis.tables.unsettled import in_words
