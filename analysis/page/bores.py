@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,13 +12,15 @@ from analysis.tables.files import read_csv
 from analysis.tables.governing import governing
 from analysis.tables.number import figure, percent
 from params.schema.units import System
-from params.steps.out_of_range import NOT_SETTLED, STATUS
+from params.steps.out_of_range import NOT_GOVERNED, NOT_SETTLED, STATUS
 
 MOST_ROWS = 60  # of an open table; all of them stand in the file
 TITLES = {
     "fit.csv": "Fits",
     "contact.csv": "Contact of pin and bore",
+    "duty.csv": "What a working cycle does",
     "life.csv": "Years to a crack",
+    "explained.csv": "Why it cracked",
     "cracks.csv": "Found cracks",
     "inspection.csv": "Acceptable flaws and inspection",
     "materials.csv": "This arm in other materials",
@@ -43,6 +46,21 @@ COLUMNS = {  # of the long tables: the columns that matter most; the file has al
         "years_band_percent",
         "margin",
         "stress_band_percent",
+        "settled",
+        "status",
+        "note",
+    ),
+    "explained.csv": (
+        "crack",
+        "part",
+        "what",
+        "residual",
+        "least",
+        "value",
+        "most",
+        "unit",
+        "range_tried",
+        "years",
         "settled",
         "status",
         "note",
@@ -138,13 +156,20 @@ HEADS = {
     "which": "arm as written or the fit compared",
 }
 NOTES = {
+    "duty.csv": "At the governing place of each arm, on its worst plane. A range of less than a fifth of the static stress is hardly what"
+    " a working machine does: is each lift unloaded?",
+    "explained.csv": "Fatigue makes a first crack, growth makes it the one found; the answer is whether both together take no longer"
+    " than the arm has served. Where they do, or would, a cause is moved alone within the range that stands beside it.",
     "life.csv": "Years in a bore rest on a fretting factor that no calculation knows and on where in its tolerance the fit lies:"
     " beside the years at the factor used and the mean interference stand those at the worst and mildest factor and at the least"
     " and most interference. Empty: the place does not rub, its fit is not tight, or no cycle does damage. The contact is"
     " solved on two meshes: years that move by over 10 % and margins whose stress moves by over 5 % are not settled, and the"
     " note has both values; the others have the band that follows.",
 }
-OWN = {"cracks.csv": {"years": "lasts, years"}}  # heads that mean something else in one table
+OWN = {
+    "cracks.csv": {"years": "lasts, years"},
+    "explained.csv": {"years": "years that it gives", "what": "figure or cause"},
+}  # heads that mean something else in one table
 
 
 @dataclass(frozen=True)
@@ -190,6 +215,8 @@ def answers(folder: Path, sweep: Path) -> list[str]:
     return [
         *lives(rows(folder, "life.csv")),
         *lives(rows(sweep, "life.csv")),
+        *duties(rows(folder, "duty.csv")),
+        *why(rows(folder, "explained.csv")),
         *crack_lives(rows(folder, "cracks.csv")),
         *looks(rows(folder, "inspection.csv")),
     ]
@@ -242,21 +269,31 @@ def crack_lives(table_rows: list[Row]) -> list[str]:
     return lines
 
 
+def duties(table_rows: list[Row]) -> list[str]:
+    """What the duty asks of who wrote it."""
+    return list(dict.fromkeys(f"Duty: {row['note']}" for row in table_rows if row["note"]))
+
+
+def why(table_rows: list[Row]) -> list[str]:
+    """Whether the duty explains each found crack, and what would."""
+    return [f"Why it cracked, {row['crack']}: {row['note']}" for row in table_rows if row["part"] == "answer"]
+
+
 def looks(table_rows: list[Row]) -> list[str]:
     """Of each arm and material the region to be looked at most often, by the method that allows the longest interval there."""
     longest: dict[tuple[str, str, str], Row] = {}
     for row in (one for one in table_rows if one.get("flaw") != "embedded"):
-        key, value = (row["arm"], row["material"], row["region"]), number(row["interval_years"])
-        if value is not None and (key not in longest or value > float(longest[key]["interval_years"])):
+        key, value = (row["arm"], row["material"], row["region"]), interval(row)
+        if value is not None and (key not in longest or value > (interval(longest[key]) or 0.0)):
             longest[key] = row
     least: dict[tuple[str, str], Row] = {}
     for (arm, material, _), row in longest.items():
         known = least.get((arm, material))
-        if known is None or float(row["interval_years"]) < float(known["interval_years"]):
+        if known is None or (interval(row) or 0.0) < (interval(known) or 0.0):
             least[arm, material] = row
     return [
         f"Inspection, {arm} ({material}): {row['region'].replace('_', ' ')} by {row['method']} "
-        f"{often(float(row['interval_years']))}."
+        f"{often(interval(row) or 0.0)}."
         for (arm, material), row in least.items()
     ] + unjudged(table_rows)
 
@@ -273,5 +310,12 @@ def unjudged(table_rows: list[Row]) -> list[str]:
     )
 
 
-def often(interval: float) -> str:
-    return f"at least every {rough(interval)} years" if interval > 0.0 else "is not enough at any interval"
+def interval(row: Row) -> float | None:
+    """Years between examinations; infinite where growth asks for none."""
+    return math.inf if NOT_GOVERNED in row.get("note", "") else number(row["interval_years"])
+
+
+def often(years: float) -> str:
+    if math.isinf(years):
+        return NOT_GOVERNED
+    return f"at least every {rough(years)} years" if years > 0.0 else "is not enough at any interval"

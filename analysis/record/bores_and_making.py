@@ -49,6 +49,14 @@ PLAN: dict[str, tuple[str, str]] = {
         "arm region surface from_case to_case range mean allowable_range stress_unit years years_band_percent"
         " margin status note",
     ),
+    "duty": (
+        "What a working cycle does at the governing place",
+        "arm region from_case to_case cycles_per_year least most range static stress_unit range_over_static note",
+    ),
+    "explained": (
+        "Why it cracked: the found cracks against the duty as given",
+        "crack part what residual least value most unit range_tried years status note",
+    ),
     "cracks": ("Found cracks", ""),
     "inspection": (
         "Acceptable flaws and inspection intervals",
@@ -144,6 +152,7 @@ HEADS = {  # names that need words
     "lift_off_share": "share of the bore that lifts off",
     "late_once": "cost of lateness, fixed part",
     "late_per_day": "cost of lateness per day",
+    "range_over_static": "range over static stress",
 }
 LIFE = (
     "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
