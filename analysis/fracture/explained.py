@@ -15,6 +15,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
 from analysis.fatigue.settled import YEARS, both, steady
@@ -51,7 +53,7 @@ COLUMNS = names(
     "crack part what residual least value most unit coarser settled range_tried years status note"
 )
 EXPLAINED, NOT_EXPLAINED, NOT_KNOWN = "explained", "not explained", "not known"
-ALREADY = (1.0, 10.0)  # mm, further sizes that growth is shown from
+FURTHER = (1.0, 10.0)  # mm, other sizes that growth is shown from
 UNSAID = "cracks.old_arm.in_service is not stated: without the years served nothing can be said"
 Rows = list[dict[str, Any]]
 
@@ -126,7 +128,7 @@ def figures(sites: list[Site], environment: Any, served: Past) -> Iterator[dict[
         assumed = Assumed(case.stress, environment)
         known = {"residual": case.name, "unit": "years", "status": "counts" if case.governs else ""}
         yield known | first_crack(sites, assumed, served)
-        for start in (FIRST, *ALREADY):
+        for start in (start for start in (FIRST, *FURTHER) if math.log(start) < np.log(site.sizes).mean()):
             yield known | growth_row(sites, assumed, served, start)
         yield known | start_row(sites, assumed, served)
 
@@ -223,6 +225,8 @@ def spoken(site: Site, first: float, end: Found, served: Past) -> str:
     if math.isinf(first):
         return f"{head}fatigue makes no crack at the {where}"
     made = f"{head}a first crack at the {where} was due after {first:.2g} years of fatigue"
+    if end.years == first:
+        return f"{made}, no smaller than the one found, {size} long"
     if math.isinf(end.years):
         return f"{made}, and from {start} it never becomes the one found, {size} long ({end.why})"
     return f"{made}, and from {start} it takes {end.years - first:.2g} more to the one found, {size} long"
