@@ -317,5 +317,5 @@ def interval(row: Row) -> float | None:
 
 def often(years: float) -> str:
     if math.isinf(years):
-        return NOT_GOVERNED
+        return f"is {NOT_GOVERNED}"
     return f"at least every {rough(years)} years" if years > 0.0 else "is not enough at any interval"
