@@ -19,7 +19,7 @@ from params.schema.arm import Arm
 from params.schema.units import outside, shown_unit
 
 COLUMNS = names(
-    "arm region x y z length_unit from_case to_case cycles_per_year least most range static stress_unit range_over_static note"
+    "arm region x y z length_unit from_case to_case cycles_per_year lowest highest range static stress_unit range_over_static note"
 )
 HARDLY = (
     0.2  # of the static stress, over all cycles: less is hardly what a working machine does (our own limit)
@@ -38,7 +38,7 @@ def duty_rows(arm: Arm, mesh: Mesh, assessed: Assessed, cycles: Cycles) -> Itera
     unit, cases = shown_unit("stress", arm.units), list(arm.load_cases)
     x, y, z = (float(value) for value in mesh.points[node])
     for i, often in enumerate(cycles.per_year):
-        figures = {"least": low[i], "most": high[i], "range": high[i] - low[i], "static": static[i]}
+        figures = {"lowest": low[i], "highest": high[i], "range": high[i] - low[i], "static": static[i]}
         yield (
             {"arm": assessed.variant.name, "region": region}
             | at(arm, (x, y, z))

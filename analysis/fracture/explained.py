@@ -110,7 +110,7 @@ def explained(sites: list[Site]) -> Rows:
     if verdict != EXPLAINED:
         found = list(causes(site, stated, served))
         rows += [cause_row(site, one) for one in found]
-        answer["note"] += " " + would(site, found)
+        answer["note"] = f"{answer['note'].removesuffix('.')}; {would(site, found)}"
     return [{"crack": site.crack.name} | row for row in [answer, *rows]]
 
 
@@ -212,7 +212,7 @@ def concluded(sites: list[Site], stated: Assumed, served: Past) -> tuple[dict[st
         "least": served.years,
         "unit": "years",
         "status": verdict,
-        "note": joined(figure.get("note", ""), f"{spoke}: the duty as given {ending}"),
+        "note": joined(figure.get("note", ""), f"{spoke}. The duty as given {ending}"),
     }
     return row, verdict
 
@@ -298,8 +298,8 @@ def would(site: Site, found: list[Cause]) -> str:
         if one.value is not None
     ]
     if not able:
-        return "No single cause that was tried explains it within its range."
-    return f"Each alone, these would: {'; '.join(able)}."
+        return "no single cause that was tried explains it within its range."
+    return f"each alone, these would: {'; '.join(able)}."
 
 
 def main(folder: Path) -> int:

@@ -58,6 +58,7 @@ COLUMNS = {  # of the long tables: the columns that matter most; the file has al
         "least",
         "value",
         "most",
+        "coarser",
         "unit",
         "range_tried",
         "years",
@@ -168,7 +169,11 @@ NOTES = {
 }
 OWN = {
     "cracks.csv": {"years": "lasts, years"},
-    "explained.csv": {"years": "years that it gives", "what": "figure or cause"},
+    "explained.csv": {
+        "years": "years that it gives",
+        "what": "figure or cause",
+        "coarser": "value on the coarser mesh",
+    },
 }  # heads that mean something else in one table
 
 

@@ -51,11 +51,11 @@ PLAN: dict[str, tuple[str, str]] = {
     ),
     "duty": (
         "What a working cycle does at the governing place",
-        "arm region from_case to_case cycles_per_year least most range static stress_unit range_over_static note",
+        "arm region from_case to_case cycles_per_year lowest highest range static stress_unit range_over_static note",
     ),
     "explained": (
         "Why it cracked: the found cracks against the duty as given",
-        "crack part what residual least value most unit range_tried years status note",
+        "crack part what residual least value most coarser unit range_tried years status note",
     ),
     "cracks": ("Found cracks", ""),
     "inspection": (

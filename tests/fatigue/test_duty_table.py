@@ -40,11 +40,11 @@ def test_a_working_machine_unloads_each_lift():
         "raise",
         5000.0,
     ]
-    assert [lift[name] for name in ("least", "most", "range", "static")] == pytest.approx(
+    assert [lift[name] for name in ("lowest", "highest", "range", "static")] == pytest.approx(
         [3.0, 100.0, 97.0, 100.0]
     )
     assert lift["range_over_static"] == pytest.approx(0.97) and lift["note"] == ""
-    assert [jam[name] for name in ("least", "most", "static")] == pytest.approx([3.0, 180.0, 180.0])
+    assert [jam[name] for name in ("lowest", "highest", "static")] == pytest.approx([3.0, 180.0, 180.0])
 
 
 def test_a_duty_that_hardly_varies_is_asked_about():
