@@ -17,6 +17,9 @@ from params.schema.geometry import ARMS, BORES
 __all__ = ["ARMS", "BORES", "ArmDatum", "Floats", "arm_datum", "bore", "centre"]
 
 Floats = NDArray[np.float64]
+MEETING = np.radians(
+    15.0
+)  # least angle at which an arm's edge runs into the boss's circle, so that no element there is a sliver
 CORNER = 1.2  # corner radius of a pocket (i) over its floor's fillet, so that the fillet goes round it
 
 
@@ -38,12 +41,31 @@ class ArmDatum:
         """Pin centre (2,)."""
         return self.length * self.along
 
-    def depth(self, s: ArrayLike) -> Floats:
-        """Depth at s: as at the hub within the hub circle, from there straight to the pin centre."""
-        share = np.clip(
-            (np.asarray(s, dtype=float) - self.hub_edge) / (self.length - self.hub_edge), 0.0, None
+    @property
+    def boss(self) -> float:
+        """Radius of the boss's circle."""
+        return self.length - self.boss_edge
+
+    def corners(self) -> tuple[Floats, Floats]:
+        """Places along the arm, and its depth there, between which its edges are straight: pivot, hub circle, pin centre.
+
+        Where the taper would run almost along the boss's circle, the edges turn in before it to meet it at MEETING.
+        """
+        s, depth = (
+            [0.0, self.hub_edge, self.length],
+            [self.depth_at_hub, self.depth_at_hub, self.depth_at_pin],
         )
-        return self.depth_at_hub + share * (self.depth_at_pin - self.depth_at_hub)
+        most = 2.0 * self.boss * float(np.cos(MEETING))
+        if depth[-1] > most:
+            at = self.boss_edge - min(0.5 * (self.boss_edge - self.hub_edge), self.boss)
+            share = (at - self.hub_edge) / (self.length - self.hub_edge)
+            s.insert(2, at)
+            depth[2:] = [depth[1] + share * (self.depth_at_pin - depth[1]), most]
+        return np.array(s), np.array(depth)
+
+    def depth(self, s: ArrayLike) -> Floats:
+        """Depth at s between pivot and pin."""
+        return np.interp(np.asarray(s, dtype=float), *self.corners())
 
     def point(self, s: ArrayLike, eta: ArrayLike = 0.0) -> Floats:
         """Arm-frame points (..., 2) at s and eta."""
@@ -79,8 +101,15 @@ def bore(arm: Arm, name: str) -> Bore:
     return getattr(arm.geometry, name)
 
 
-def slant(datum: ArmDatum) -> Floats:
-    """Depth taken across the arm for a unit of thickness square to its edge: at pivot, hub edge and pin."""
-    taper = (datum.depth_at_hub - datum.depth_at_pin) / 2.0 / (datum.length - datum.hub_edge)
-    tilted = np.hypot(1.0, taper)
-    return np.array([1.0, (1.0 + tilted) / 2.0, tilted])
+def slant(datum: ArmDatum, s: float) -> float:
+    """Depth taken across the arm at s for a unit of thickness square to its edge there; between two stretches the mean of both."""
+    at, depth = datum.corners()
+    each = np.hypot(1.0, np.diff(depth) / 2.0 / np.diff(at))
+    return float(
+        np.mean(
+            [
+                each[np.clip(np.searchsorted(at, s, side=side) - 1, 0, len(each) - 1)]
+                for side in ("left", "right")
+            ]
+        )
+    )

@@ -8,10 +8,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.datums import ArmDatum
+from geometry.datums import MEETING, ArmDatum
 
 Floats = NDArray[np.float64]
-LEAST_ANGLE = np.radians(15.0)  # between two edges of a face, so that no element there is a sliver
+LEAST_ANGLE = MEETING  # between two edges of a face, so that no element there is a sliver
 BEND = 0.06  # from a bend's corner to either end of its arc, as a share of the depth at the hub
 STRAIGHT = 1e-3  # rad: a bend of less is none
 BLENDED = np.radians(25.0)  # least angle between an arm's edge and a circle that is worth a blend
@@ -20,19 +20,10 @@ NECK = 0.06  # least metal beside the hub's circle at the knee between the arms,
 STEEPEST = np.radians(88.0)  # half the included angle: beyond it the arms are in line and have no knee
 
 
-def edge_line(datum: ArmDatum, boss: float, inset: float) -> tuple[Floats, Floats]:
-    """Corners (n,) along and across the arm of its upper edge, moved square to itself inward by `inset`, mm.
-
-    Where the straight taper would run almost along the boss's circle, the last stretch leans in to meet it at LEAST_ANGLE.
-    """
-    s, half = [0.0, datum.hub_edge, datum.length], [datum.depth_at_hub / 2.0] * 2 + [datum.depth_at_pin / 2.0]
-    most = boss * np.cos(LEAST_ANGLE)
-    if half[-1] > most:
-        clear = datum.boss_edge - datum.hub_edge
-        at = datum.boss_edge - min(0.5 * clear, boss)
-        s.insert(2, at)
-        half[2:] = [float(datum.depth(at)) / 2.0, most]
-    return moved_in(*straightened(np.array(s), np.array(half)), inset)
+def edge_line(datum: ArmDatum, inset: float) -> tuple[Floats, Floats]:
+    """Corners (n,) along and across the arm of its upper edge, moved square to itself inward by `inset`, mm."""
+    s, depth = datum.corners()
+    return moved_in(*straightened(s, depth / 2.0), inset)
 
 
 def straightened(s: Floats, eta: Floats) -> tuple[Floats, Floats]:
@@ -73,9 +64,9 @@ def bent(s: Floats, eta: Floats, reach: float, inset: float) -> list[Floats]:
     return [*runs, np.array([last, points[-1]])]
 
 
-def bend_radii(datum: ArmDatum, boss: float, inset: float) -> list[float]:
+def bend_radii(datum: ArmDatum, inset: float) -> list[float]:
     """Radii of the arcs of one edge of an arm, mm: side a times b times c over four times the area of the three points."""
-    runs = bent(*edge_line(datum, boss, inset), BEND * datum.depth_at_hub, inset)
+    runs = bent(*edge_line(datum, inset), BEND * datum.depth_at_hub, inset)
     return [circumradius(run) for run in runs if len(run) == 3]
 
 
@@ -107,7 +98,7 @@ def hub_angle(datum: ArmDatum, radius: float) -> float:
 
 def boss_angle(datum: ArmDatum, radius: float) -> float:
     """Angle at which the edges of an arm run into the boss's circle, rad."""
-    s, eta = (values[-2:] for values in edge_line(datum, radius, 0.0))
+    s, eta = (values[-2:] for values in edge_line(datum, 0.0))
     slope = (eta[0] - eta[1]) / (s[1] - s[0])
     return float(np.arccos(min(1.0, eta[1] / np.hypot(1.0, slope) / radius)))
 

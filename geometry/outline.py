@@ -123,7 +123,7 @@ def knee(arm: Arm) -> list[cq.Face]:
 def bar(arm: Arm, name: str, inset: float) -> cq.Face:
     """The elevation of one arm from the pivot centre to the pin centre, its edges moved inward by `inset`."""
     datum = arm_datum(arm, name)
-    s, eta = edge_line(datum, bore(arm, name).outside / 2.0, inset)
+    s, eta = edge_line(datum, inset)
     bend = BEND * datum.depth_at_hub
     runs = bent(s, eta, bend, inset)
     upper = [datum.point(run[:, 0], run[:, 1]) for run in runs]

@@ -40,10 +40,9 @@ def of_arm(arm: Arm, name: str) -> list[Plate]:
     whole, clear = field(arm, name, 0.0), field(arm, name, flange)
     webs = 1 if section.kind == "i" else 2
     strip = (whole.Area() - clear.Area()) / 2.0
-    bend = float(np.degrees(np.arctan(taper(arm_datum(arm, name)))))
     return [
         flat(f"{name}-web", webs, web, clear),
-        strip_plate(f"{name}-flange", flange, strip / flange, section.width, bend),
+        strip_plate(f"{name}-flange", flange, strip / flange, section.width, bends(arm_datum(arm, name))),
     ]
 
 
@@ -57,9 +56,21 @@ def field(arm: Arm, name: str, inset: float) -> cq.Face:
     return faces[-1]
 
 
-def taper(datum: ArmDatum) -> float:
-    """Slope of each edge against the arm's axis."""
-    return (datum.depth_at_hub - datum.depth_at_pin) / 2.0 / (datum.length - datum.hub_edge)
+def bends(datum: ArmDatum) -> str:
+    """Angle and place of each bend of a flange, from the circle of the hub outward."""
+    at, depth = datum.corners()
+    lean = np.degrees(np.arctan(np.diff(depth) / 2.0 / np.diff(at)))
+    told = zip(np.abs(np.diff(lean)), at[1:-1] - datum.hub_edge, strict=True)
+    bent = [(turn, along) for turn, along in told if turn > 0.005]
+    where = [
+        "where the taper begins" if along == 0.0 else f"{along:.0f} mm along the arm from there"
+        for _, along in bent
+    ]
+    return (
+        "bend " + ", ".join(f"{turn:.2f} deg {place}" for (turn, _), place in zip(bent, where, strict=True))
+        if bent
+        else ""
+    )
 
 
 def flat(name: str, count: int, thickness: float, face: cq.Face) -> Plate:
@@ -67,10 +78,9 @@ def flat(name: str, count: int, thickness: float, face: cq.Face) -> Plate:
     return told(name, count, thickness, face.Area(), edges, "")
 
 
-def strip_plate(name: str, thickness: float, length: float, width: float, bend: float) -> Plate:
+def strip_plate(name: str, thickness: float, length: float, width: float, note: str) -> Plate:
     corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
     edges = [{"points": [list(a), list(b)]} for a, b in zip(corners, corners[1:] + corners[:1], strict=True)]
-    note = f"bend {bend:.2f} deg where the taper begins" if bend else ""
     return told(name, 2, thickness, length * width, edges, note)
 
 

@@ -60,9 +60,9 @@ def grown_section(arm: Arm, route: Process) -> Section:
 
 
 def steepness(arm: Arm, name: str) -> float:
-    """Half the change of depth over the length of its taper."""
-    datum = arm_datum(arm, name)
-    return (datum.depth_at_hub - datum.depth_at_pin) / 2.0 / (datum.length - datum.hub_edge)
+    """Largest slope of an edge against the arm's axis."""
+    at, depth = arm_datum(arm, name).corners()
+    return float(np.max(np.abs(np.diff(depth) / 2.0 / np.diff(at))))
 
 
 def inside_radius(radius: float, allowance: float, route: Process) -> float:

@@ -11,10 +11,12 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+from params.files.issued import issued_otherwise
 from params.files.read import material_file, placed, read_arm, validated
 from params.files.readroute import read_outage, read_route, route_file, route_names
 from params.files.yamlfile import YamlFile, read_yaml
 from params.rules.derived import derived
+from params.rules.route import days_of
 from params.schema.arm import Arm
 from params.schema.material import Material
 from params.schema.route import Route
@@ -76,7 +78,7 @@ def report(path: Path, alone: bool = False) -> str:
 
 def of_arm(path: Path, alone: bool = False) -> list[str]:
     arm = read_arm(path)
-    problems = [] if alone else sorted(set(problems_of_files(arm, path)))
+    problems = [*issued_otherwise(arm, path), *(() if alone else set(problems_of_files(arm, path)))]
     if problems:
         raise ParameterError(problems)
     return [*(f"  {name:<38}{text}" for name, text in derived(arm)), f"  {arm.caution}"]
@@ -99,7 +101,20 @@ def of_route(path: Path) -> list[str]:
 
 def of_outage(path: Path) -> list[str]:
     outage, _ = read_outage(path)
-    return [f"  order on {outage.order}, open from {outage.opens} to {outage.closes}"]
+    lines = [f"  order on {outage.order}, open from {outage.opens} to {outage.closes}"]
+    return [*lines, *of_work(outage)]
+
+
+def of_work(outage: Outage) -> list[str]:
+    """What the work in the outage takes, and whether it may be more than the outage has; nothing where there is none."""
+    if not outage.work:
+        return ["  no work in the outage is given: the part must be ready before it opens"]
+    low, likely, high = (
+        sum(getattr(stage, name) for stage in outage.work.values()) for name in ("low", "likely", "high")
+    )
+    room = days_of(outage.opens, outage.closes)
+    text = f"  work in the outage {low:g} to {high:g} d, likely {likely:g} d, in an outage of {room} d"
+    return [text + ("; at its longest it does not fit" if high > room else "")]
 
 
 def problems_of_files(arm: Arm, path: Path) -> Iterator[Problem]:

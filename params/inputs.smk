@@ -17,6 +17,12 @@ def content(*sources):
     return digests
 
 
+def issued(wildcards):
+    """What was issued under the revision that the arm's file bears: none of it may be another part of the same number."""
+    revision = sections(wildcards.arm).get("revision", "")
+    return [str(path) for path in sorted(Path("params/arms/issued").glob(f"*-{revision}.yaml"))]
+
+
 def outage_file(wildcards):
     """The outage in force: `--config outage=NAME`, else the one that the arm's file names."""
     name = OUTAGE or sections(wildcards.arm).get("outage")

@@ -5,7 +5,8 @@ include: "inputs.smk"
 # The arm.
 rule check:
     input:
-        "params/arms/{arm}.yaml",
+        issued,
+        arm="params/arms/{arm}.yaml",
     output:
         "results/{arm}/as-written/arm.yaml",
     log:
@@ -14,7 +15,7 @@ rule check:
     params:
         content=content("params/arms/{arm}.yaml"),
     shell:
-        "python -m params.check {input} --file-as {output} > {log} 2>&1"
+        "python -m params.check {input.arm} --file-as {output} > {log} 2>&1"
 
 
 # A material, a route, the outage.

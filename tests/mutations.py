@@ -8,6 +8,7 @@ from __future__ import annotations
 import sys
 
 from tests.broken import Mutation, survivors
+from tests.mutations_making import MAKING_MUTATIONS
 
 STATICS = "tests/hand/test_statics.py::"
 BLANKS, PACKAGE = "tests/package/test_blanks.py::", "tests/package/test_package.py::"
@@ -24,18 +25,6 @@ CONTACT = "tests/contact/test_contact.py::"
 FRACTURE = "tests/fracture/"
 
 MUTATIONS = (
-    Mutation(
-        "analysis/making/routes/tried.py",
-        "(1.0 + hand[place]) * lacking - 1.0",
-        "hand[place] * lacking",
-        MAKING + "test_tried.py::test_within_a_step_of_the_lightest_in_a_long_front",
-    ),
-    Mutation(
-        "analysis/making/routes/tried.py",
-        "return answer.least_margin if isinstance(answer, Summary)",
-        "return answer.hand_margin if isinstance(answer, Summary)",
-        MAKING + "test_tried.py::test_from_front_to_best",
-    ),
     Mutation(
         "analysis/fracture/path.py",
         "2.0 * x * y, 2.0 * y * z, 2.0 * z * x",
@@ -320,29 +309,12 @@ MUTATIONS = (
         MAKING + "test_fit.py::test_factors_of_the_demo_routes",
     ),
     Mutation(
-        "analysis/making/pieces/joints.py",
-        "strength = route.factors.joint * now",
-        "strength = now",
-        MAKING + "test_split.py::test_joint_stress_is_that_of_the_member_check",
-    ),
-    Mutation(
-        "analysis/making/pieces/joints.py",
-        "direct(min(classes), PARTIAL, thickness",
-        "direct(min(classes), 1.0, thickness",
-        MAKING + "test_split.py::test_damage_of_a_joint_in_closed_form",
-    ),
-    Mutation(
-        "analysis/making/decision/flip.py",
-        "first = self.opens - datetime.timedelta(1 + later)",
-        "first = self.opens - datetime.timedelta(later)",
-        MAKING + "test_decision.py::test_chance_and_lateness_by_hand",
-    ),
-    Mutation(
         "geometry/stock.py",
         "hole = bore.bore - 2.0 * stock.machining",
         "hole = bore.bore - stock.machining",
         "tests/geometry/test_nearnet.py::test_machined_faces_have_the_machining_stock",
     ),
+    *MAKING_MUTATIONS,
 )
 
 

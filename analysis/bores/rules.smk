@@ -23,7 +23,13 @@ rule life:
         materials,
         stresses_compared,
         stresses_coarser,
-        multiext("results/{arm}/as-written/", "arm.yaml", "loads.json", "hand.json"),
+        multiext(
+            "results/{arm}/as-written/",
+            "arm.yaml",
+            "loads.json",
+            "hand.json",
+            "convergence.csv",
+        ),
     output:
         captioned("results/{arm}/as-written/bores/", "life.csv", "around.csv", "duty.csv"),
         "results/{arm}/as-written/bores/life.vtu",
@@ -39,6 +45,7 @@ rule cracks:
         materials,
         crack_dates,
         stresses_compared,
+        stresses_coarser,
         multiext("results/{arm}/as-written/", "arm.yaml", "loads.json"),
         "results/{arm}/as-written/bores/life.csv",
     output:
@@ -78,6 +85,7 @@ rule materials:
         every_material,
         routes,
         stresses,
+        stresses_coarser_own,
         multiext("results/{arm}/as-written/", "arm.yaml", "loads.json"),
         "results/{arm}/as-written/bores/life.csv",
     output:

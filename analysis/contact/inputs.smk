@@ -34,3 +34,8 @@ def stresses_coarser(wildcards):
     """Those on the coarser mesh, which say what has settled."""
     names = ("contact.msh", "stress-fit.vtu", "stress-compare.vtu")
     return contact_of(wildcards, *(f"coarser/{name}" for name in names))
+
+
+def stresses_coarser_own(wildcards):
+    """Of these the arm's own fits alone."""
+    return contact_of(wildcards, "coarser/contact.msh", "coarser/stress-fit.vtu")

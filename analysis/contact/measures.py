@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from analysis.contact.pairs import Pairs
 from analysis.elastic.loads import BoreLoad
 from analysis.elastic.mesh import Mesh
+from analysis.fatigue.reading import clear_of_edges
 from geometry.pins import PinShape
 from params.steps.arrays import Floats
 
@@ -41,28 +42,54 @@ def measured(
 ) -> dict[str, float | None]:
     """Figures of one case from pressure (p,) MPa and gap (p,) mm; degrees, mm, MPa, shares.
 
-    The peak is the largest mean over the face of an element, for at the hub's edge the exact pressure of a pin that goes on
-    is singular; in the middle half of the length it is the largest at a node.
+    At the hub's edge the exact pressure of a pin that goes on is singular, and a finer mesh shows more of it without end. The peak
+    is the largest mean over the face of an element at least `read_from_edge_mm` away (`fatigue.reading`: 0.3 diameters, as for
+    stress); of the edge itself the largest mean over a square of that length at the rim counts, which is finite and settles. In the
+    middle half of the length the peak is the largest at a node.
     """
     middle = np.abs(at.z) <= MIDDLE * 2.0 * at.half
     closed, area = gap < 0.0, at.pairs.area
-    by_face = pressure[at.faces].mean(axis=1)
+    reach = clear_of_edges(at.half, 2.0 * at.radius)
+    read = at.faces[np.abs(at.z[at.faces]).max(axis=1) <= reach + 1e-6]
+    by_face = pressure[read].mean(axis=1) if len(read) else np.zeros(1)
     worst = int(np.argmax(by_face))
-    place = at.faces[worst]
     peak, overlap = float(by_face[worst]), max(0.0, -float(gap.min()))
+    place = read[worst] if peak > 0.0 else None
+    highest = float(pressure.max())
     return {
         "contact_arc_deg": 360.0 * float(area[middle & closed].sum() / area[middle].sum()),
         "peak_pressure_MPa": peak,
-        "peak_angle_deg": degrees(at.pairs.normal[place]) if peak > 0.0 else None,
-        "peak_z_mm": float(at.z[place].mean()) if peak > 0.0 else None,
+        "peak_angle_deg": None if place is None else degrees(at.pairs.normal[place]),
+        "peak_z_mm": None if place is None else float(at.z[place].mean()),
+        "read_from_edge_mm": at.half - reach,
+        "edge_mean_MPa": at_edge(at, pressure, at.half - reach),
         "peak_middle_MPa": float(pressure[middle].max()),
         "largest_gap_mm": max(0.0, float(gap.max())),
         "lift_off_share": float(area[~closed].sum() / area.sum()),
         "least_pressure_MPa": float(pressure.min()),
         "overlap_mm": overlap,
-        "overlap_share": overlap * modulus / (at.radius * pressure.max()) if peak > 0.0 else 0.0,
+        "overlap_share": overlap * modulus / (at.radius * highest) if highest > 0.0 else 0.0,
         "force_balance": balance(at, pressure, load),
     }
+
+
+def at_edge(at: Seat, pressure: Floats, length: float) -> float:
+    """Largest mean pressure over a square of this length (mm) at either rim, MPa; a node whose share of the surface lies across the
+    square's border counts in part."""
+    means = [0.0]
+    for side in (1.0, -1.0):
+        away, share = at.half - side * at.z, np.sqrt(at.pairs.area)
+        near = np.flatnonzero((away <= length + share) & (at.pairs.area > 0.0))
+        turn = np.abs((at.angle[near, None] - at.angle[None, near] + np.pi) % (2.0 * np.pi) - np.pi)
+        along = within(length - away[near], share[near])
+        weight = within(length / 2.0 - turn * at.radius, share[near]) * along * at.pairs.area[near]
+        means.append(float((weight @ pressure[near] / weight.sum(axis=1)).max()) if len(near) else 0.0)
+    return max(means)
+
+
+def within(inside: Floats, size: Floats) -> Floats:
+    """Share of something of this size (mm) that lies within a border, its middle `inside` mm from it."""
+    return np.clip(inside / size + 0.5, 0.0, 1.0)
 
 
 def degrees(normals: Floats) -> float:

@@ -11,7 +11,7 @@ from params.steps.out_of_range import NOT_SETTLED
 COARSER = 1.35  # times the elements of a quarter bore: the step of the refinement without contact
 FEWEST = 3  # elements per quarter bore, the least that a file may ask for
 ALLOWED = 0.10  # a figure that moves by more from the coarser mesh is not settled (our own limit)
-FIGURES = ("contact_arc_deg", "peak_pressure_MPa", "peak_middle_MPa")
+FIGURES = ("contact_arc_deg", "peak_pressure_MPa", "edge_mean_MPa", "peak_middle_MPa")
 KEY = ("fits", "bore", "load_case")
 
 

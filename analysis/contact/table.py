@@ -33,8 +33,9 @@ KINDS = ("fit", "compare")
 ALONE = "fitted"  # the case without load
 COLUMNS = columns(
     "fits bore fit interference_mm load_case contact_arc_deg peak_pressure_MPa peak_angle_deg "
-    "peak_z_mm peak_middle_MPa largest_gap_mm lift_off_share least_pressure_MPa overlap_mm "
-    "overlap_share force_balance passes coarser_contact_arc_deg coarser_peak_pressure_MPa coarser_peak_middle_MPa status"
+    "peak_z_mm read_from_edge_mm edge_mean_MPa peak_middle_MPa largest_gap_mm lift_off_share least_pressure_MPa overlap_mm "
+    "overlap_share force_balance passes coarser_contact_arc_deg coarser_peak_pressure_MPa "
+    "coarser_edge_mean_MPa coarser_peak_middle_MPa status"
 )
 
 

@@ -127,6 +127,9 @@ class ElasticFile(OfCases):
     fatigue: dict[str, FatigueMargin]
     flaws: dict[str, FlawMargin]
     settled: bool
+    unsettled: tuple[
+        str, ...
+    ] = ()  # surfaces whose peak still moves; all where there are fewer than three meshes
     mesh: MeshSize
     solver: Solver
     seconds: dict[str, float]

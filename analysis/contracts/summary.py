@@ -21,6 +21,8 @@ class MeshCheck(Contract):
     demand_MPa: float
     capacity_MPa: float | None
     margin: float
+    band_percent: float | None = None  # of the demand, where it is a peak of several meshes
+    settled: bool | None = None  # none: nothing says so (one mesh, or a stress that is no peak)
 
 
 class Position(Contract):

@@ -6,13 +6,13 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from analysis.drawing import sections, titleblock, views
-from analysis.drawing.arrange import TooLarge, arranged, scale_text
+from analysis.drawing import revisions, sections, titleblock, views
+from analysis.drawing.arrange import Box, Places, TooLarge, arranged, scale_text
 from analysis.drawing.border import blank, space
 from analysis.drawing.dxf import write_dxf
 from analysis.drawing.pdf import write_pdf
 from analysis.drawing.sheet import Sheet
-from analysis.drawing.words import words
+from analysis.drawing.words import Words, words
 from analysis.tables.files import read_json
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
@@ -29,9 +29,7 @@ def drawn(facts: dict[str, Any], seen: dict[str, Any]) -> Sheet:
     say = words(facts)
     sheet = blank(facts["drawing"]["sheet"], f"{facts['arm']} revision {facts['revision']}")
     edges, cuts = seen["views"], seen["sections"]
-    room = (titleblock.WIDE + 4.0, titleblock.height(facts, say))
-    boxes = views.front_room(edges["front"], facts)
-    places = arranged(edges, cuts, boxes, facts["drawing"]["projection"], space(sheet), room)
+    facts, places = with_room(facts, seen, say, space(sheet))
     frames = places.frames
     titleblock.column(sheet, facts, say, frames["front"].scale)
     views.front(sheet, edges["front"], frames["front"], facts, say)
@@ -40,6 +38,28 @@ def drawn(facts: dict[str, Any], seen: dict[str, Any]) -> Sheet:
     sections.aligned(sheet, cuts["A"], frames["A"], facts, say)
     sections.square(sheet, cuts["B"], frames["B"], facts, say, scale_text(frames["B"].scale))
     return sheet
+
+
+def with_room(
+    facts: dict[str, Any], seen: dict[str, Any], say: Words, room: Box
+) -> tuple[dict[str, Any], Places]:
+    """The places of the views, and the facts with as many of the last revisions as leave the views their scale."""
+
+    def placed(rows: list[dict[str, Any]]) -> tuple[dict[str, Any], Places]:
+        some = facts | {"revisions": rows}
+        column = (titleblock.WIDE + 4.0, titleblock.height(some, say))
+        boxes, projection = views.front_room(seen["views"]["front"], facts), facts["drawing"]["projection"]
+        return some, arranged(seen["views"], seen["sections"], boxes, projection, room, column)
+
+    without = placed([])
+    for count in range(min(len(facts["revisions"]), revisions.SHOWN), 0, -1):
+        try:
+            found = placed(facts["revisions"][-count:])
+        except TooLarge:
+            continue
+        if found[1].frames["front"].scale == without[1].frames["front"].scale or count == 1:
+            return found
+    return without
 
 
 def main(facts: Path, seen: Path, folder: Path) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from analysis.drawing import revisions
 from analysis.drawing.arrange import scale_text
 from analysis.drawing.border import space
 from analysis.drawing.ink import width, wrapped
@@ -85,6 +86,26 @@ def fields(facts: Facts, say: Words, scale: float) -> dict[str, str]:
     }
 
 
+def depths(facts: Facts, say: Words) -> str:
+    """Depth along both arms, from corner to corner of their edges."""
+    arms = facts["arms"]
+    alike = all(len(arm["corners"]) == 2 for arm in arms.values())
+    names = (
+        {"both arms alike": arms["output"]}
+        if alike
+        else {f"the {name} arm": arm for name, arm in arms.items()}
+    )
+    texts = []
+    for name, arm in names.items():
+        (_, deep), *between, (_, last) = arm["corners"]
+        text = f"Depth of {name}: {say.number(deep)} as far as the hub circle, from there straight to "
+        text += "".join(
+            f"{say.number(depth)} at {say.number(s)} from the pivot's centre, on to " for s, depth in between
+        )
+        texts.append(f"{text}{say.number(last)} at the pin {'centres' if alike else 'centre'}.")
+    return " ".join(texts)
+
+
 def notes(facts: Facts, say: Words) -> list[str]:
     """General notes, one text each."""
     drawing, centroid = facts["drawing"], facts["centroid_mm"]
@@ -100,8 +121,7 @@ def notes(facts: Facts, say: Words) -> list[str]:
         f"Datum A: axis of the pivot bore. Sharp edges broken {edge}.",
         f"Centre of gravity CG from the pivot's centre: {say.place(centroid[0])} along the output arm,"
         f" {say.place(centroid[1])} square to it toward the input arm, {say.place(centroid[2])} from the mid-plane.",
-        f"Depth of both arms alike: {say.number(facts['arms']['output']['depth_at_hub'])} as far as the hub circle,"
-        f" from there straight to {say.number(facts['arms']['output']['depth_at_pin'])} at the pin centres.",
+        depths(facts, say),
         "Strength, examination, report form, marking and lifting: requirement sheet of the same revision.",
     ]
     if any(
@@ -125,7 +145,8 @@ def height(facts: Facts, say: Words) -> float:
     lines = sum(
         len(wrapped(f"{i}  {note}", NOTE, WIDE - 10.0)) for i, note in enumerate(notes(facts, say), 1)
     )
-    return sum(row[0] for row in CELLS) + (1 + len(facts["bores"])) * ROW + lines * LINE + 22.0
+    tables = (1 + len(facts["bores"])) * ROW + revisions.height(facts)
+    return sum(row[0] for row in CELLS) + tables + lines * LINE + 22.0
 
 
 def column(sheet: Sheet, facts: Facts, say: Words, scale: float) -> None:
@@ -134,6 +155,8 @@ def column(sheet: Sheet, facts: Facts, say: Words, scale: float) -> None:
     left = x + wide - WIDE
     top = block(sheet, left, y, fields(facts, say, scale), facts["drawing"]["projection"])
     top = bores(sheet, left, top, facts, say)
+    if facts["revisions"]:
+        top = revisions.table(sheet, left, top + 4.0, facts)
     general(sheet, left, top + 4.0, notes(facts, say))
 
 

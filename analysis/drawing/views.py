@@ -94,8 +94,7 @@ def cutting_b(sheet: Sheet, frame: Frame, facts: Facts) -> None:
     """Plane B square to the output arm, seen toward the pivot."""
     arm = facts["arms"]["output"]
     along, across = np.array(arm["along"]), np.array(arm["across"])
-    share = (facts["station_B_mm"] - arm["hub_edge"]) / (arm["length"] - arm["hub_edge"])
-    half = (arm["depth_at_hub"] + share * (arm["depth_at_pin"] - arm["depth_at_hub"])) / 2.0
+    half = float(np.interp(facts["station_B_mm"], *np.array(arm["corners"]).T)) / 2.0
     for side in (-1.0, 1.0):
         foot = frame.at(*(facts["station_B_mm"] * along + side * half * across))
         start = np.array(foot) + 2.5 * side * across

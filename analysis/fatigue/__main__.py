@@ -1,7 +1,7 @@
 """Years to a crack all over the arm: `python -m analysis.fatigue DIR` writes life.csv, around.csv, duty.csv and life.vtu to
 DIR/bores.
 
-Reads arm.yaml, arm.msh, loads.json, hand.json and the stresses.
+Reads arm.yaml, arm.msh, loads.json, hand.json, convergence.csv and the stresses.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
 from analysis.fatigue.duty_table import COLUMNS as DUTY
 from analysis.fatigue.duty_table import duty_rows
+from analysis.fatigue.outside import banded
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.table import COLUMNS, RING, around, assess, compared, fields, head, rows, weld_rows
 from analysis.fatigue.variants import Variant, variants
@@ -54,7 +55,7 @@ def main(folder: Path) -> int:
             own = list(rows(arm, bores, mesh, one, cycles))
             if before is not None:
                 own = compared(arm, own, mesh, before, assess(folder, arm, bores, before, variant, coarser))
-            table += own
+            table += banded(folder, arm, own, mesh, one)
         table += weld_rows(arm, bores, hand, variant, cycles)
         print(summary_line(table, variant), flush=True)
     write_cautioned(target / "life.csv", COLUMNS, table)
@@ -73,17 +74,25 @@ def main(folder: Path) -> int:
 def summary_line(table: list[dict[str, Any]], variant: Variant) -> str:
     """The shortest life of a variant in one line."""
     own = [row for row in table if row["arm"] == variant.name]
-    known = [row for row in own if row.get("margin", "") != ""]
+    known = [row for row in own if least(row) is not None]
+    head = f"{variant.name} ({variant.material.name}; {variant.fits})"
     if not known:
-        return (
-            f"{variant.name} ({variant.material.name}; {variant.fits}): {own[0]['status']}, {own[0]['note']}"
-        )
-    worst = min(known, key=lambda row: row["margin"])
-    if worst.get("years", "") == "":
+        return f"{head}: {own[0]['status']}, {own[0]['note']}"
+    worst = min(known, key=least)
+    if worst["years"] == "":
         lasts = f"years {NOT_SETTLED} ({worst['years_by_mesh']})"
     else:
         lasts = f"{worst['years']:.3g} years" if np.isfinite(worst["years"]) else "no damage"
-    return f"{variant.name} ({variant.material.name}; {variant.fits}): {lasts} at {worst['region']}, margin {worst['margin']:+.0%}"
+    margin = (
+        f"{NOT_SETTLED} ({worst['margin_by_mesh']})" if worst["margin"] == "" else f"{worst['margin']:+.0%}"
+    )
+    return f"{head}: {lasts} at {worst['region']}, margin {margin}"
+
+
+def least(row: dict[str, Any]) -> Any:
+    """The margin of a row, the less favourable of its values where it has not settled; None where there is none."""
+    value = row.get("margin_least", row.get("margin"))
+    return None if value == "" else value
 
 
 if __name__ == "__main__":

@@ -31,8 +31,12 @@ MIDDLE = 0.25  # of the half length, at least
 def reach(arm: Arm, name: BoreName) -> float:
     """Largest distance from the bore's middle at which a tight fit is read, mm along its axis."""
     hole = bore(arm, name)
-    half = hole.width / 2.0 - hole.chamfer
-    return max(half - CLEAR * hole.bore, MIDDLE * half)
+    return clear_of_edges(hole.width / 2.0 - hole.chamfer, hole.bore)
+
+
+def clear_of_edges(half: float, diameter: float) -> float:
+    """Largest distance from the middle of a bore of this half length at which no edge is near, mm."""
+    return max(half - CLEAR * diameter, MIDDLE * half)
 
 
 def read_nodes(

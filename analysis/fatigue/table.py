@@ -28,7 +28,7 @@ from analysis.fatigue.in_surface import seated
 from analysis.fatigue.plane import Search, search
 from analysis.fatigue.reading import read_nodes
 from analysis.fatigue.regions import surfaces
-from analysis.fatigue.settled import SETTLED, nearby, sizes_at, told
+from analysis.fatigue.settled import SETTLED, nearby, place, sizes_at, told, typical
 from analysis.fatigue.spread import SPREAD, spread
 from analysis.fatigue.stresses import histories, interference
 from analysis.fatigue.variants import BY_HAND, Variant
@@ -119,14 +119,14 @@ def rows(arm: Arm, bores: Bores, mesh: Mesh, assessed: Assessed, cycles: Cycles)
     regions = {name: number[nodes] for name, nodes in assessed.read.items()}
     apart = APART * arm.geometry.pivot.bore
     places = worst_places(assessed.life, points, regions, PLACES, apart)
-    at_nodes = assessed.nodes[[place.node for place in places]]
+    at_nodes = assessed.nodes[[one.node for one in places]]
     spreads = spread(arm, bores, mesh, assessed.variant, assessed.stress, at_nodes, cycles)
-    for place, beside in zip(places, spreads, strict=True):
-        k, curve = place.node, assessed.curves.which[assessed.nodes[place.node]]
+    for worst, beside in zip(places, spreads, strict=True):
+        k, curve = worst.node, assessed.curves.which[assessed.nodes[worst.node]]
         note = "; ".join(filter(None, (assessed.source, beside.pop("opens", None))))
         yield (
-            head(assessed.variant, place.region, assessed.curves.names[curve])
-            | at(arm, place.at)
+            head(assessed.variant, worst.region, assessed.curves.names[curve])
+            | at(arm, worst.at)
             | figures(
                 arm,
                 assessed.worst_plane,
@@ -147,16 +147,21 @@ def compared(
     to the next."""
     number = np.full(len(before.points), -1)
     number[coarser.nodes] = np.arange(len(coarser.nodes))
-    beside = []
+    pairs: list[tuple[dict[str, Any], list[list[float]] | None]] = []
+    earlier: dict[str, list[Floats]] = {}
     for row in own:
-        nodes = coarser.read[row["region"]]
-        known = nearby(row, before, number[nodes], nodes, coarser.life, APART * arm.geometry.pivot.bore)
-        if known is None or row["status"] == STATUS:
-            beside.append(row)
-            continue
-        values = [list(pair) for pair in zip(known, (row["years"], row["margin"]), strict=True)]
-        beside.append(told(row, sizes_at(row, before, mesh), *values))
-    return beside
+        nodes, others = coarser.read[row["region"]], earlier.setdefault(row["region"], [])
+        apart = APART * arm.geometry.pivot.bore
+        known = nearby(row, others, before, number[nodes], nodes, coarser.life, apart)
+        others.append(place(row))
+        judged_too = known is not None and row["status"] != STATUS
+        values = [list(pair) for pair in zip(known or (), (row["years"], row["margin"]), strict=False)]
+        pairs.append((row, values if judged_too else None))
+    usual = typical([values for _, values in pairs if values])
+    return [
+        told(row, sizes_at(row, before, mesh), values[0], values[1], usual) if values else row
+        for row, values in pairs
+    ]
 
 
 def head(variant: Variant, region: str, surface: str) -> dict[str, Any]:

@@ -1,7 +1,8 @@
 """Cracks: how long found ones last, what flaw a new arm may keep, when to look: `python -m analysis.fracture DIR`.
 
 Reads arm.yaml, arm.msh, the stresses and bores/life.csv; writes cracks.csv, growth.csv, survival.csv, load-limit.csv and
-inspection.csv to DIR/bores. Lives are for review by a licensed engineer; nothing here releases an arm to service.
+inspection.csv to DIR/bores. All of it is computed on the contact's coarser mesh (DIR/bores/coarser) too: what moves from there is
+not settled. Lives are for review by a licensed engineer; nothing here releases an arm to service.
 """
 
 from __future__ import annotations
@@ -22,8 +23,9 @@ from analysis.fracture.found_table import (
     follow,
     in_one_line,
 )
-from analysis.fracture.inspection_table import LOOK_COLUMNS, in_materials, look_rows
-from analysis.fracture.loads import loads
+from analysis.fracture.inspection_table import LOOK_COLUMNS, in_materials, look_rows_settled
+from analysis.fracture.loads import loads, loads_coarser, sizes_at
+from analysis.fracture.settled import followed
 from analysis.tables.files import write_cautioned
 from analysis.tables.governing import governing
 from geometry.meshfile import read_mesh
@@ -39,20 +41,27 @@ def main(folder: Path) -> int:
         print(f"{folder / 'arm.yaml'}: needs the sections bores and cracks", file=sys.stderr)
         return 1
     cracks, mesh = arm.cracks, Mesh.of(read_mesh(mesh_file(folder)))
-    cycles = year(arm, arm.bores)
-    held = {v.name: loads(folder, arm, mesh, cycles, v) for v in variants(arm)}
-    target, old = folder / "bores", held.get(CRACKED, held[THIS])
-    followed = [one for crack in arm.found_cracks for one in follow(old, cracks, crack)]
+    cycles, wanted = year(arm, arm.bores), variants(arm)
+    held = {v.name: loads(folder, arm, mesh, cycles, v) for v in wanted}
+    coarser = loads_coarser(folder, arm, cycles, wanted)
+    target, name = folder / "bores", CRACKED if CRACKED in held else THIS
+    old, before = held[name], coarser.get(name)
+    found = []
+    for crack in arm.found_cracks:
+        others = follow(before, cracks, crack) if before else None
+        found += followed(follow(old, cracks, crack), others, sizes_at(old, before, crack.region))
     tables = {"growth.csv": GROWTH_COLUMNS, "survival.csv": SURVIVAL_COLUMNS, "load-limit.csv": LIMIT_COLUMNS}
-    write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, *_ in followed])
-    for place, (name, columns) in enumerate(tables.items()):
-        write_cautioned(target / name, columns, [row for _, *others in followed for row in others[place]])
+    write_cautioned(target / "cracks.csv", CRACK_COLUMNS, [row for row, *_ in found])
+    for place, (table, columns) in enumerate(tables.items()):
+        write_cautioned(target / table, columns, [row for _, *others in found for row in others[place]])
     looks = []
     if cracks.inspection:
         for variant in in_materials(held[THIS].variant, held.get(CRACKED)):
-            looks += look_rows(replace(held[THIS], variant=variant), cracks, cracks.inspection)
+            own = replace(held[THIS], variant=variant)
+            other = replace(coarser[THIS], variant=variant) if coarser else None
+            looks += look_rows_settled(own, other, cracks, cracks.inspection)
     write_cautioned(target / "inspection.csv", LOOK_COLUMNS, looks)
-    for row in governing(row for row, *_ in followed):
+    for row in governing(row for row, *_ in found):
         print(in_one_line(row))
     print(CAUTION)
     return 0

@@ -22,6 +22,7 @@ from analysis.fracture.loads import Loads, shown_toughness, steel_of, tough
 from analysis.fracture.partial_factors import factored, partial_factors
 from analysis.fracture.remaining import Remaining, remaining_life
 from analysis.fracture.residual import UNSAID, Case, cases
+from analysis.fracture.settled import CRACK, columns
 from analysis.fracture.survival import DAYS, Survival, survival
 from analysis.tables.files import known
 from analysis.tables.names import names
@@ -29,8 +30,9 @@ from params.files.readroute import outage_of
 from params.rules.cracks import bore_of
 from params.schema.arm import Arm
 from params.schema.cracks import Cracks, FoundCrack
+from params.schema.schedule import next_window
 from params.schema.units import outside, shown_unit
-from params.steps.out_of_range import STATUS, joined, or_reason, out_of_range
+from params.steps.out_of_range import NOT_SETTLED, STATUS, joined, or_reason, out_of_range
 from params.steps.problems import OutOfRange
 
 Floats = NDArray[np.float64]
@@ -40,13 +42,17 @@ Followed = tuple[dict[str, Any], Rows, Rows, Rows]
 DISPROVED = "the duty's own cycles break this crack, yet the arm has carried them: size, residual stress, toughness or loads differ"
 FACTOR = 2.0  # on life, where the file has no inspection
 HORIZON = 500.0  # years that a crack is followed
-CRACK_COLUMNS = names(
-    "crack arm material region shape length depth length_unit angle_deg found residual "
-    "residual_stress governs range highest stress_unit K_range ratio K_highest K_residual charpy "
-    "charpy_counted energy_unit toughness toughness_unit Kr Lr Kr_factored Lr_factored holds_factored "
-    "load_factor cycles years lasts_to end outage chance_at_outage beyond_range_at_outage status note"
-)
-GROWTH_COLUMNS = ("crack", "residual", "governs", "years", "date", "size", "value", "unit")
+CRACK_COLUMNS = [
+    *names(
+        "crack arm material region shape length depth length_unit angle_deg found residual "
+        "residual_stress governs range highest stress_unit K_range ratio K_highest K_residual charpy "
+        "charpy_counted energy_unit toughness toughness_unit Kr Lr Kr_factored Lr_factored holds_factored "
+        "load_factor cycles years lasts_to end outage chance_at_outage beyond_range_at_outage "
+        "next_outage chance_at_next_outage status note"
+    ),
+    *columns(CRACK),
+]
+GROWTH_COLUMNS = ("crack", "residual", "governs", "years", "date", "size", "value", "unit", "settled")
 SURVIVAL_COLUMNS = (
     "crack",
     "residual",
@@ -57,8 +63,12 @@ SURVIVAL_COLUMNS = (
     "least",
     "most",
     "beyond_range",
+    "settled",
+    "chance_by_mesh",
 )
-LIMIT_COLUMNS = ("crack", "residual", "governs", "load_percent", "years", "factor_on_life", "until", "end")
+LIMIT_COLUMNS = names(
+    "crack residual governs load_percent years factor_on_life until end settled years_by_mesh"
+)
 
 
 def found_place(held: Loads, crack: FoundCrack) -> tuple[Place, Driven, float | None]:
@@ -111,7 +121,15 @@ def followed(
     if (scatter := cracks.scatter) and (opens := outage_after(held.arm, crack)):
         odds, no_chance = or_reason(
             held.arm.units,
-            lambda: survival(body, sizes, service, words.scatter_of(scatter), crack.found, opens),
+            lambda: survival(
+                body,
+                sizes,
+                service,
+                words.scatter_of(scatter),
+                crack.found,
+                opens,
+                following(held.arm),
+            ),
         )
     remarks: list[str] = [f"no chance of lasting: {no_chance}"] if no_chance else []
     row = (
@@ -219,6 +237,12 @@ def outage_after(arm: Arm, crack: FoundCrack) -> date | None:
     return outage.opens if outage and outage.opens >= crack.found else None
 
 
+def following(arm: Arm) -> date | None:
+    """First day of the outage after the arm's; None without an outage."""
+    outage = outage_of(arm)
+    return next_window(outage)[0] if outage else None
+
+
 def head(held: Loads, crack: FoundCrack) -> dict[str, Any]:
     """What the file says of a found crack."""
     opens = outage_after(held.arm, crack)
@@ -234,6 +258,7 @@ def head(held: Loads, crack: FoundCrack) -> dict[str, Any]:
         "length_unit": length,
         "found": crack.found.isoformat(),
         "outage": opens.isoformat() if opens else "",
+        "next_outage": str(following(held.arm) or "") if opens else "",
     }
 
 
@@ -262,6 +287,7 @@ def crack_row(
         "end": lasts.end.value,
         "chance_at_outage": known(float(odds.chance[-1])) if odds else None,
         "beyond_range_at_outage": float(odds.beyond[-1]) if odds else None,
+        "chance_at_next_outage": known(odds.later) if odds and odds.later is not None else None,
         "note": f"at the law's {cracks.growth} line, no factor on life; look again before half of it is gone",
     }
 
@@ -305,9 +331,17 @@ def chance_rows(crack: FoundCrack, odds: Survival | None) -> Iterator[dict[str, 
 
 def in_one_line(row: dict[str, Any]) -> str:
     """A found crack in one line."""
+    head = f"crack {row['crack']} ({row['material']})"
     if "years" not in row:
-        return f"crack {row['crack']} ({row['material']}): {row['status']}, {row['note']}"
-    lasts = f"lasts {row['years']:.2g} years" if np.isfinite(row["years"]) else "does not come to an end"
-    chance = row["chance_at_outage"]
-    odds = "" if chance is None else f"; chance of lasting to {row['outage']} {100.0 * chance:.1f} %"
-    return f"crack {row['crack']} ({row['material']}): {lasts}, {row['end']}{odds}"
+        return f"{head}: {row['status']}, {row['note']}"
+    lasts = f"years {NOT_SETTLED} ({row['years_by_mesh']})"
+    if row["years"] != "":
+        lasts = f"lasts {row['years']:.2g} years" if np.isfinite(row["years"]) else "does not come to an end"
+    chance, odds = row["chance_at_outage"], ""
+    if chance == "":
+        odds = f"{NOT_SETTLED} ({row['chance_at_outage_by_mesh']})"
+    elif chance is not None:
+        odds = f"{100.0 * chance:.1f} %"
+    return f"{head}: {lasts}, {row['end']}" + (
+        f"; chance of lasting to {row['outage']} {odds}" if odds else ""
+    )

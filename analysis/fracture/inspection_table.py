@@ -15,7 +15,8 @@ from analysis.fracture.embedded import ProfileEmbedded
 from analysis.fracture.flaws import Place, service_of
 from analysis.fracture.growth import End, Service
 from analysis.fracture.inspection import Method, acceptable_flaw, interval
-from analysis.fracture.loads import Loads, steel_of, tough, width_of
+from analysis.fracture.loads import Loads, sizes_at, steel_of, tough, width_of
+from analysis.fracture.settled import LOOK, beside, columns, value
 from analysis.fracture.toughness import fracture_energy
 from params.rules.cracks import bore_of
 from params.schema.bores import Region
@@ -54,6 +55,8 @@ LOOK_COLUMNS = (
     "end",
     "status",
     "note",
+    *columns(LOOK),
+    "acceptable_length_least",
 )
 
 
@@ -147,6 +150,19 @@ def look_rows(held: Loads, cracks: Cracks, asked: Inspection) -> Iterator[dict[s
                 row, reason = or_reason(units, partial(embedded_row, held, cracks, asked, region, said))
                 inside = look_head(held, asked, region, said) | {"flaw": "embedded"}
                 yield out_of_range(inside, reason) if row is None else row
+
+
+def look_rows_settled(
+    held: Loads, before: Loads | None, cracks: Cracks, asked: Inspection
+) -> Iterator[dict[str, Any]]:
+    """The rows of `look_rows` with those of a coarser mesh beside them."""
+    own = list(look_rows(held, cracks, asked))
+    others = list(look_rows(before, cracks, asked)) if before else [None] * len(own)
+    sizes = {region: sizes_at(held, before, region) for region in regions_of(held)}
+    for row, other in zip(own, others, strict=True):
+        told = beside(row, other, LOOK, sizes[row["region"]])
+        lengths = [value(one.get("acceptable_length")) for one in (other or row, row)]
+        yield told | {"acceptable_length_least": min((x for x in lengths if x is not None), default=None)}
 
 
 def embedded_row(

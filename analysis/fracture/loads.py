@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from analysis.elastic.mesh import Mesh
+from analysis.elastic.richardson import size_at
 from analysis.elastic.sample import Sampler
 from analysis.fatigue.duty import Cycles
 from analysis.fatigue.stresses import histories
@@ -25,6 +26,7 @@ from analysis.fracture.toughness import KSI_ROOT_INCH, MPA_ROOT_M
 from analysis.fracture.toughness_bound import toughness_or_bound
 from analysis.tables.files import read_csv
 from geometry.datums import centre
+from geometry.meshfile import read_mesh
 from params.rules.cracks import bore_of
 from params.schema.arm import Arm
 from params.schema.bores import Region
@@ -72,9 +74,11 @@ class Loads:
         return driven(path, self.cycles, self.variant.residual or 0.0), path.wall
 
 
-def loads(folder: Path, arm: Arm, mesh: Mesh, cycles: Cycles, variant: Variant) -> Loads:
-    """The variant's stresses, with the worst places of life.csv."""
-    _, stress, _ = histories(folder, arm, variant)
+def loads(
+    folder: Path, arm: Arm, mesh: Mesh, cycles: Cycles, variant: Variant, solved: Path | None = None
+) -> Loads:
+    """The variant's stresses, with the worst places of life.csv; `solved` holds the contact's fields, `folder`/bores by default."""
+    _, stress, _ = histories(folder, arm, variant, solved)
     worst: dict[str, Floats] = {}
     for row in read_csv(folder / "bores" / "life.csv", 1):
         if row["arm"] == variant.name and BY_HAND not in row["note"]:
@@ -82,6 +86,22 @@ def loads(folder: Path, arm: Arm, mesh: Mesh, cycles: Cycles, variant: Variant) 
             worst.setdefault(row["region"], place)
     field = np.ascontiguousarray(np.moveaxis(stress, 0, 1))
     return Loads(arm, mesh, Sampler(mesh), variant, field, cycles, worst)
+
+
+def loads_coarser(folder: Path, arm: Arm, cycles: Cycles, wanted: Sequence[Variant]) -> dict[str, Loads]:
+    """The same by variant on the contact's coarser mesh, at the same places; empty where no contact was solved."""
+    place = folder / "bores" / "coarser"
+    if not (place / "contact.msh").exists():
+        return {}
+    mesh = Mesh.of(read_mesh(place / "contact.msh"))
+    return {one.name: loads(folder, arm, mesh, cycles, one, place) for one in wanted}
+
+
+def sizes_at(held: Loads, before: Loads | None, region: str) -> list[float]:
+    """Element sizes at the worst place of a region on the coarser mesh and the finer, mm."""
+    if before is None or region not in held.worst:
+        return []
+    return [size_at(one.mesh, held.worst[region]) for one in (before, held)]
 
 
 def steel_of(cracks: Cracks, variant: Variant, thickness: float, units: System) -> Steel:

@@ -71,6 +71,7 @@ class Survival:
     excluded: float
     years: Floats  # life of every sample that counts, or years until it leaves the range
     left: NDArray[np.bool_]  # which of them leave the range
+    later: float | None = None  # chance of lasting to a day after the last month, where one was asked for
 
 
 @dataclass(frozen=True)
@@ -112,31 +113,55 @@ def sampled_lives(body: Body, sizes: Floats, service: Service, scatter: Scatter,
 
 
 def survival(
-    body: Body, sizes: Floats, service: Service, scatter: Scatter, found_on: date, outage: date
+    body: Body,
+    sizes: Floats,
+    service: Service,
+    scatter: Scatter,
+    found_on: date,
+    outage: date,
+    later: date | None = None,
 ) -> Survival:
-    """Chance of lasting at the end of every month from `found_on`, the last one the month that reaches `outage`."""
+    """Chance of lasting at the end of every month from `found_on`, the last one the month that reaches `outage`; and to `later`."""
     if outage < found_on:
         raise ValueError(f"outage {outage} is before the crack was found on {found_on}")
     last = months_between(found_on, outage)
     months = np.arange(last + 1)
     ends = [*(add_months(found_on, int(m)) for m in months[:-1]), outage]
     after = np.array([(end - found_on).days / DAYS for end in ends])
-    lives = sampled_lives(body, sizes, service, scatter, float(after[-1]))
+    end = max(later or outage, outage)
+    lives = sampled_lives(body, sizes, service, scatter, (end - found_on).days / DAYS)
     years, left = lives.years[~lives.known], lives.left[~lives.known]
     if lives.known.mean() > MOST_EXCLUDED:
         raise OutOfRange(
             f"{100.0 * lives.known.mean():.3g} % of the sampled cracks would have broken under loads that the arm has carried:"
             " size, residual stress, toughness or loads are not what is assumed"
         )
+    chance, beyond = lasting(years, left, after)
+    least, most = wilson(chance, np.maximum(years.size - beyond, 1))
+    further = lasting(years, left, np.array([(end - found_on).days / DAYS]))[0]
+    return Survival(
+        months,
+        tuple(ends),
+        chance,
+        least,
+        most,
+        beyond / years.size,
+        float(lives.known.mean()),
+        years,
+        left,
+        None if later is None else float(further[0]),
+    )
+
+
+def lasting(years: Floats, left: NDArray[np.bool_], after: Floats) -> tuple[Floats, NDArray[np.int64]]:
+    """Chance of lasting `after` years, of the samples within the range of the solution, and how many are beyond it."""
     gone = years[None, :] <= after[:, None]
-    gone[0] &= left  # on the day it was found the arm had lasted, whatever its highest load would do to it
+    gone[after <= 0.0] &= (
+        left  # on the day it was found the arm had lasted, whatever its highest load would do to it
+    )
     beyond = (gone & left).sum(axis=1)
     judged = np.maximum(years.size - beyond, 1)
-    chance = np.where(beyond < years.size, (~gone).sum(axis=1) / judged, np.nan)
-    least, most = wilson(chance, judged)
-    return Survival(
-        months, tuple(ends), chance, least, most, beyond / years.size, float(lives.known.mean()), years, left
-    )
+    return np.where(beyond < years.size, (~gone).sum(axis=1) / judged, np.nan), beyond
 
 
 def lognormal(variation: float, z: Floats) -> Floats:

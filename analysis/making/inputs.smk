@@ -5,8 +5,8 @@ from itertools import count
 
 def making_tables(wildcards):
     """Routes, pieces, dates and decision of an arm."""
-    tables = ["choices", "routes", "pieces", "tasks", "dates", "decision"]
-    return expand("results/{arm}/making/{table}.csv", arm=getattr(wildcards, "arm", ARM), table=tables)
+    names = "choices routes pieces tasks dates ways failures work decision"
+    return expand("results/{arm}/making/{table}.csv", arm=getattr(wildcards, "arm", ARM), table=names.split())
 
 
 def steps_before(wildcards):

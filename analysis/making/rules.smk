@@ -195,7 +195,15 @@ rule dates:
         outage="results/{arm}/inputs/outage.yaml",
         pieces="results/{arm}/making/pieces.csv",
     output:
-        captioned("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
+        captioned(
+            "results/{arm}/making/",
+            "tasks.csv",
+            "ready.csv",
+            "dates.csv",
+            "ways.csv",
+            "failures.csv",
+            "work.csv",
+        ),
     log:
         "results/{arm}/making/log/dates.txt",
     shell:
@@ -205,7 +213,7 @@ rule dates:
 
 rule gantt:
     input:
-        multiext("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv"),
+        multiext("results/{arm}/making/", "tasks.csv", "ready.csv", "dates.csv", "work.csv"),
     output:
         captioned("results/{arm}/making/", *[f"gantt-{route}.svg" for route in ROUTES], caption="gantt.svg"),
     log:
@@ -232,7 +240,15 @@ rule costs:
 rule decision:
     input:
         "results/{arm}/as-written/arm.yaml",
-        multiext("results/{arm}/making/", "routes.csv", "dates.csv", "ready.csv", "costs.csv"),
+        multiext(
+            "results/{arm}/making/",
+            "routes.csv",
+            "dates.csv",
+            "ready.csv",
+            "costs.csv",
+            "ways.csv",
+            "failures.csv",
+        ),
         life_and_flaw_of_routes,
         joints_of_pieces,
         found_cracks,

@@ -38,15 +38,16 @@ class Flexibility:
 def flexibility(span: Spans, mass: Mass, modulus: float, poisson: float, points: int = 5) -> Flexibility:
     """Flexibility of D designs: the arm bends between hub edge and boss edge, hub and boss stay rigid.
 
-    `points` Gauss points on each arm. In the web's shear the inclined flanges carry their share, as in `internal_forces.forces`.
+    `points` Gauss points on either part of each arm. In the web's shear the
+    inclined flanges carry their share, as in `internal_forces.forces`.
     """
     s, weight = span.gauss(points)
     heavy, outer = outer_mass(span, mass, s)
     part, shear = span.section(s), modulus / (2.0 * (1.0 + poisson))
-    reach = span.length - s
-    web = 1.0 + reach * span.slope / part.lever
+    reach, slope = span.length - s, span.slope_at(s)
+    web = 1.0 + reach * slope / part.lever
     bend, twist = modulus * part.i3, modulus * part.i2
-    drag = outer * span.slope / part.lever + heavy
+    drag = outer * slope / part.lever + heavy
     return Flexibility(
         unit_load(weight, reach, reach, bend) + unit_load(weight, web, web, shear * part.shear2),
         unit_load(weight, reach, reach, twist)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
+from itertools import pairwise
 
 import numpy as np
 from numba import njit
@@ -74,13 +75,16 @@ def along(arm: Arm, statics: Statics) -> Iterator[tuple[str, Pin, Floats]]:
 def outer_mass(span: Spans, mass: Mass, s: Floats) -> tuple[Floats, Floats]:
     """Mass in kg outside each s and its first moment about s in kg mm, (D, 2, S).
 
-    Exact for the straight taper, whose area is linear along s; the boss counts at the pin.
+    Exact for straight edges, between which the area is linear along s; the boss counts at the pin.
     """
-    length = span.end - s
-    here, there = span.area(s), span.area(span.end)
-    bar = mass.area_density * length * (here + there) / 2.0
-    first = mass.area_density * length**2 * (here + 2.0 * there) / 6.0
-    return bar + mass.boss, first + mass.boss * (span.length - s)
+    ends = [s, np.maximum(s, span.turn[0]), span.end]
+    bar, first = mass.boss, mass.boss * (span.length - s)
+    for low, high in pairwise(ends):
+        length, here, there = high - low, span.area(low), span.area(high)
+        part = mass.area_density * length * (here + there) / 2.0
+        bar = bar + part
+        first = first + mass.area_density * length**2 * (here + 2.0 * there) / 6.0 + part * (low - s)
+    return bar, first
 
 
 def _inside(fs, feta, fz, offset, gs, geta, reach, heavy, first, taper):
@@ -172,7 +176,7 @@ def extremes(
     most of its time here, and without storing an array of all stations.
     """
     acting = np.stack(np.broadcast_arrays(pin.s, pin.eta, pin.z, pin.offset, gravity[0], gravity[1]), axis=-1)
-    along_arm = np.stack([reach, *outer, taper, part.area, warp, np.broadcast_to(face, reach.shape)], axis=-1)
+    along_arm = np.stack([reach, *outer, taper, part.area, warp, face], axis=-1)
     points = np.stack([getattr(part.points, name) for name in ("m3", "m2", "v2", "v3", "t")], axis=-1)
     shape = (along_arm.shape[0], *acting.shape[1:3])
     real, whole = np.empty((*shape, 5)), np.empty((*shape, 3), np.intp)

@@ -44,7 +44,7 @@ class Limb:
     outer: tuple[Floats, Floats]  # (D, S) mass outside the stations, and its first moment
     taper: Floats  # (D, S) change of depth over the lever of the flange forces
     warp: Floats  # (D, S) normal stress at flange tips per unit of torque
-    face: Floats  # (D, 1) stress along the flange's sloping outer face over that along the arm
+    face: Floats  # (D, S) stress along the flange's sloping outer face over that along the arm
     root: Forces  # (D, C, P, 1) at the hub edge
     worst: Extremes  # (D, C, P)
     movement: tuple[Floats, Floats]  # of the pin along eta and z, (D, C, P) mm
@@ -68,7 +68,7 @@ class Limb:
             self.taper[:, one],
             part,
             self.warp[:, one],
-            self.face,
+            self.face[:, one],
         )
 
 
@@ -96,9 +96,9 @@ def response(
     outer = outer_mass(span, heavy, s)
     flex = flexibility(span, heavy, material.elastic_modulus, material.poisson_ratio)
     flex += hub_flexibility(span, arm.geometry.pivot, material.elastic_modulus, material.poisson_ratio)
-    taper = span.slope / part.lever
+    taper = span.slope_at(s) / part.lever
     warp = warping_stress(part, span.sizes.width, span.length - s, material.poisson_ratio)
-    face = 1.0 + np.square(span.slope / 2.0)
+    face = 1.0 + np.square(span.slope_at(s) / 2.0)
     limbs = []
     for index, (name, pin, gravity) in enumerate(along(arm, acting)):
         one = of_arm(part, index)

@@ -6,14 +6,15 @@ Arrays carry the axes (D, 2, S): design, arm, station. `s` runs along an arm fro
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from analysis.mechanics.sections import Section, area_of, section
 from analysis.mechanics.sizes import Sizes
-from geometry.datums import ARMS, arm_datum
+from geometry.datums import ARMS, MEETING, arm_datum
 from params.schema.arm import Arm, Bore
 from params.steps.arrays import Floats
 
@@ -37,12 +38,27 @@ class Spans:
 
     @property
     def slope(self) -> Floats:
-        """Change of depth along s, (D, 2, 1): negative where the arm tapers to its pin."""
+        """Change of depth along s from the hub circle on, (D, 2, 1): negative where the arm tapers to its pin."""
         return (self.sizes.depth_at_pins - self.sizes.depth_at_hub) / (self.length - self.hub)
 
+    @cached_property
+    def turn(self) -> tuple[Floats, Floats]:
+        """Where the edges turn in toward the boss, and the change of slope there, (D, 2, 1); see `datums.ArmDatum.corners`."""
+        at = self.end - np.minimum(0.5 * (self.end - self.hub), self.boss)
+        over = np.maximum(self.sizes.depth_at_pins - 2.0 * self.boss * np.cos(MEETING), 0.0)
+        return at, -over / (self.length - at)
+
+    def slope_at(self, s: ArrayLike) -> Floats:
+        """Change of depth along s at stations between hub and boss."""
+        at, more = self.turn
+        return self.slope + more * (np.asarray(s) > at)
+
     def depth(self, s: ArrayLike) -> Floats:
-        """Depth at s: that of the hub up to the hub circle, then straight to the depth at the pin centre."""
-        return self.sizes.depth_at_hub + self.slope * np.maximum(np.asarray(s) - self.hub, 0.0)
+        """Depth at s: that of the hub up to the hub circle, then straight to the pin centre or to where it turns in."""
+        at, more = self.turn
+        place = np.asarray(s)
+        straight = self.sizes.depth_at_hub + self.slope * np.maximum(place - self.hub, 0.0)
+        return straight + more * np.maximum(place - at, 0.0) if np.any(more) else straight
 
     def section(self, s: ArrayLike) -> Section:
         return section(self.sizes.kind, self.depth(s), *self._plates)
@@ -59,10 +75,12 @@ class Spans:
         return self.start + (self.end - self.start) * np.linspace(0.0, 1.0, count)
 
     def gauss(self, count: int) -> tuple[Floats, Floats]:
-        """Gauss points and weights between hub edge and boss edge, each (D, 2, S)."""
+        """Gauss points and weights from hub edge to boss edge, (D, 2, S): `count` on either side of the turn of the edges."""
+        ends = [self.start, self.turn[0], self.end]
         point, weight = gauss_rule(count)
-        half = 0.5 * (self.end - self.start)
-        return self.start + half * (1.0 + point), half * weight
+        halves = [0.5 * (high - low) for low, high in pairwise(ends)]
+        places = [low + half * (1.0 + point) for low, half in zip(ends[:-1], halves, strict=True)]
+        return np.concatenate(places, axis=-1), np.concatenate([half * weight for half in halves], axis=-1)
 
 
 @cache

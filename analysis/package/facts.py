@@ -23,6 +23,8 @@ from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import one_line_errors
 
+TOLD = {"revision", "date", "reason", "by", "design", "route"}  # of a revision; figures stay with the record
+
 
 def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[str, Any]:
     """Everything of facts.json."""
@@ -31,6 +33,7 @@ def facts(arm: Arm, views: dict[str, Any], source: Path, issued: Path) -> dict[s
     return {
         "arm": arm.name,
         "revision": arm.revision,
+        "revisions": [row.model_dump(mode="json", include=TOLD) for row in arm.revisions],
         "units": arm.units,
         "description": arm.description,
         "caution": CAUTION,
@@ -87,15 +90,17 @@ def placed(arm: Arm, name: str) -> dict[str, Any]:
 
 
 def edges(arm: Arm, name: str) -> dict[str, Any]:
-    """The lines of an arm in the elevation: direction, length, and depth where the taper begins and ends."""
+    """The lines of an arm in the elevation: direction, length, and depth where the taper begins, turns in, and ends."""
     datum = arm_datum(arm, name)
+    at, depth = datum.corners()
     return {
         "along": datum.along,
         "across": datum.across,
         "length": datum.length,
         "hub_edge": datum.hub_edge,
         "depth_at_hub": datum.depth_at_hub,
-        "depth_at_pin": datum.depth_at_pin,
+        "depth_at_pin": float(depth[-1]),
+        "corners": [[float(s), float(deep)] for s, deep in zip(at[1:], depth[1:], strict=True)],
     }
 
 

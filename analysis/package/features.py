@@ -66,7 +66,7 @@ def _section(arm: Arm) -> Iterator[tuple[str, Feature]]:
     corners = "between web and flange" if section.kind == "i" else "of inside corners in elevation"
     rows = {
         "depth_at_hub": ("arms, depth at the hub circle", section.depth_at_hub, "length"),
-        "depth_at_pins": ("arms, depth at the pin centres", section.depth_at_pins, "length"),
+        **_depths(arm),
         "section_width": ("arms, width", section.width, "length"),
         "flange_thickness": ("flanges, thickness", section.flange_thickness, "length"),
         "web_thickness": (f"{webs}, thickness", section.web_thickness, "length"),
@@ -82,6 +82,28 @@ def _section(arm: Arm) -> Iterator[tuple[str, Feature]]:
             yield name, raw(arm, what, nominal, kind)
 
 
+def _depths(arm: Arm) -> dict[str, tuple[str, float, str]]:
+    """Depths beyond the hub: alike on both arms, or each arm's own where its edges turn in toward the boss."""
+    corners = {limb: arm_datum(arm, limb).corners() for limb in ARMS}
+    if all(len(s) == 3 for s, _ in corners.values()):
+        return {
+            "depth_at_pins": ("arms, depth at the pin centres", arm.geometry.section.depth_at_pins, "length")
+        }
+    rows = {}
+    for limb, (s, depth) in corners.items():
+        what = f"{limb} arm, depth at the pin centre"
+        rows["depth_at_pins" if limb == "output" else "input_depth_at_pin"] = (
+            what,
+            float(depth[-1]),
+            "length",
+        )
+        if len(s) == 4:
+            what = f"{limb} arm, from the pivot's centre to where its edges turn in"
+            rows[f"{limb}_turn"] = (what, float(s[2]), "length")
+            rows[f"{limb}_depth_at_turn"] = (f"{limb} arm, depth there", float(depth[2]), "length")
+    return rows
+
+
 def _bends(arm: Arm) -> Iterator[tuple[str, str, float]]:
     """Name, words and radius of each bend in the arms' edges, outside and along pockets or inside of a box, the largest first."""
     section = arm.geometry.section
@@ -89,11 +111,7 @@ def _bends(arm: Arm) -> Iterator[tuple[str, str, float]]:
     places = [("bend_radius", "in the arms' edges", 0.0)]
     places += [("inside_bend_radius", inside, section.flange_thickness)] if section.flange_thickness else []
     for name, where, inset in places:
-        found = {
-            round(size, 3)
-            for limb in ARMS
-            for size in bend_radii(arm_datum(arm, limb), bore(arm, limb).outside / 2.0, inset)
-        }
+        found = {round(size, 3) for limb in ARMS for size in bend_radii(arm_datum(arm, limb), inset)}
         for number, size in enumerate(sorted(found, reverse=True), 1):
             yield f"{name}_{number}", f"radius of a bend {where}", size
 

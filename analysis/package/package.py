@@ -118,6 +118,7 @@ def manifest(
         "design": facts["design"] or "as written",
         "material": arm.material,
         "revision": arm.revision,
+        "revisions": facts["revisions"],
         "issued": facts["drawing"]["issued"],
         "caution": CAUTION,
         "owner_caution": arm.caution,

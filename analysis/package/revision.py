@@ -20,6 +20,7 @@ UNSEEN = (
     "sweep",
     "mesh",
     "found_cracks",
+    "revisions",
     "outage",
     "routes",
 )  # what changes no part; the last two are the owner's plans

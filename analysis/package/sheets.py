@@ -8,7 +8,7 @@ from analysis.drawing.words import Words, words
 from analysis.package.revision import WRITTEN, called
 from params.schema.cracks import SINGLE
 from params.schema.units import MM_PER_IN, show
-from params.steps.out_of_range import STATUS
+from params.steps.out_of_range import NOT_SETTLED, STATUS
 
 Facts = dict[str, Any]
 BLANK = ""  # to be filled in by hand
@@ -166,10 +166,10 @@ def acceptance(facts: Facts) -> dict[str, Any]:
             row["region"].replace("_", " ") + (", inside the wall" if row.get("flaw") == "embedded" else ""),
             row["method"],
             *(
-                size(row[name])
+                counted(row, name)
                 for name in ("found_depth", "found_length", "acceptable_depth", "acceptable_length")
             ),
-            size(row["interval_years"]),
+            counted(row, "interval_years"),
         ]
         for row in rows
     ]
@@ -187,7 +187,21 @@ def acceptance(facts: Facts) -> dict[str, Any]:
         " between two examinations by each method. These limits do not replace those of workmanship: the smaller governs, cracks"
         " are never accepted at delivery, every planar indication is reported with its size and place.",
     )
-    return section(title, (*lines, *beyond(rows)), columns, table)
+    return section(title, (*lines, *unsure(rows), *beyond(rows)), columns, table)
+
+
+def counted(row: dict[str, str], name: str) -> str:
+    """A size or interval; where it has not settled, the less favourable, marked."""
+    least = row.get(f"{name}_least", "")
+    return size(row[name]) if row[name] or not least else f"{size(least)}*"
+
+
+def unsure(rows: list[dict[str, str]]) -> list[str]:
+    """What the mark says, where it stands."""
+    names = ("acceptable_depth", "acceptable_length", "interval_years")
+    if not any(counted(row, name).endswith("*") for row in rows for name in names):
+        return []
+    return [f"* {NOT_SETTLED} between two meshes of the stress analysis: the less favourable value."]
 
 
 def beyond(rows: list[dict[str, str]]) -> list[str]:

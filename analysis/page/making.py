@@ -6,38 +6,68 @@ from pathlib import Path
 from typing import Any
 
 from analysis.page.tables import Row, Table, laid_out
+from analysis.tables import confidence
 from analysis.tables.columns import chance, in_units
+from analysis.tables.confidence import ORDER, ORDER_EVEN, READY, READY_EVEN, WITH
 from analysis.tables.files import read_csv, read_json
 from params.schema.units import System
 
 DECISION = "decision.csv"
-OTHERS = {"choices.csv": "Choices", "pieces.csv": "Pieces of the deposited part", "routes.csv": "Routes"}
+OTHERS = {
+    "choices.csv": "Choices",
+    "failures.csv": "If an examination fails",
+    "work.csv": "Work in the outage",
+    "pieces.csv": "Pieces of the deposited part",
+    "routes.csv": "Routes",
+}
 DATE_COLUMNS = (
     "route",
     "title",
     "order_date",
     "planned_ready",
-    "p50_ready",
-    "p90_ready",
+    READY_EVEN,
+    READY,
     "outage_opens",
     "outage_closes",
+    "needed_by",
+    "work_planned_d",
+    "planned_done",
     "chance_missed",
+    "chance_missed_normal",
+    "missed_means",
+    "next_opens",
     "mean_late_d",
-    "latest_order_p90",
+    ORDER_EVEN,
+    ORDER,
+    "float_p90_d",
+    "past",
     "expected_cost_of_lateness",
+    "cost_of_a_week",
     "currency",
     "consequence",
     "note",
 )
 HEADS = {
+    **confidence.HEADS,
     "title": "description",
-    "p50_ready": "ready, 50 % confidence",
-    "p90_ready": "ready, 90 % confidence",
     "planned_ready": "ready as planned",
+    "needed_by": "part needed by, work as planned",
+    "work_planned_d": "work in the outage, days",
+    "planned_done": "work finished as planned",
     "chance_missed": "chance of missing the outage",
+    "chance_missed_normal": "chance of missing it, normal approximation",
+    "missed_means": "missed, it waits for",
+    "next_opens": "next outage opens",
     "mean_late_d": "mean lateness, days",
-    "latest_order_p90": "order by, 90 % confidence",
+    "past": "order date past",
+    "cost_of_a_week": "a week later costs",
+    "chance_missed_week_later": "chance of missing the outage, ordered a week later",
+    "load_limit_percent": "share of its loads, percent",
+    "added_d": "days later",
+    f"{READY}_if_passed": f"ready if passed, {WITH}",
+    f"{READY}_if_failed": f"ready if failed, {WITH}",
 }
+INSIDE = "work in the outage"
 BAR = ("title", "early_start", "early_finish", "late_finish", "p90_finish", "critical")
 
 
@@ -53,7 +83,7 @@ def making(folder: Path, units: System = "si") -> dict[str, Any]:
             tables.append((title, f"making/{name}", shown(folder / name, units)))
     dates = rows(folder / "dates.csv")
     columns = [name for name in DATE_COLUMNS if dates and name in dates[0]]
-    ready = [row | {"chance_missed": chance(float(row["chance_missed"]))} for row in dates]
+    ready = [row | in_words(row) for row in dates]
     said = folder / "answer.json"
     return {
         "answer": read_json(said) if said.exists() else None,
@@ -61,6 +91,18 @@ def making(folder: Path, units: System = "si") -> dict[str, Any]:
         "ready": ready,
         "tables": tables,
         "routes": [route(folder, row) for row in dates],
+    }
+
+
+def in_words(row: Row) -> Row:
+    """A row of dates.csv as the page's first section says it."""
+    past = ", which is past" if row["past"] == "yes" else ""
+    return {
+        "chance_missed": chance(float(row["chance_missed"])),
+        "ready_even": row[READY_EVEN],
+        "ready_sure": row[READY],
+        "order_by": (row[ORDER] or "no day") + past,
+        "with": WITH,
     }
 
 
@@ -76,10 +118,17 @@ def shown(path: Path, units: System) -> Table:
     return laid_out(table_rows, columns, heads=HEADS)
 
 
+def stage(row: Row) -> Row:
+    """A stage of the work in the outage as a bar."""
+    own = {"early_start": row["start"], "early_finish": row["finish"], "late_finish": row["finish"]}
+    return own | {"title": row["title"], "p90_finish": "", "critical": INSIDE}
+
+
 def route(folder: Path, dates: Row) -> dict[str, Any]:
     """Bars of the tasks, chance of being ready by each day, and the outage."""
     name = dates["route"]
     tasks = [row for row in rows(folder / "tasks.csv") if row["route"] == name]
+    tasks += [stage(row) for row in rows(folder / "work.csv") if row["route"] == name]
     ready = [row for row in rows(folder / "ready.csv") if row["route"] == name]
     return {
         "title": dates["title"],
@@ -88,6 +137,9 @@ def route(folder: Path, dates: Row) -> dict[str, Any]:
             "name": name,
             "opens": dates["outage_opens"],
             "closes": dates["outage_closes"],
+            "needed": dates["needed_by"],
+            "inside": INSIDE,
+            "with": WITH,
             "tasks": [{key: row[key] for key in BAR} for row in tasks],
             "ready": [[row["date"], float(row["chance_ready"])] for row in ready],
         },

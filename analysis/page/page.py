@@ -11,11 +11,12 @@ from analysis.page.bores import answers, bores
 from analysis.page.embed import library, picture, policy, program, render
 from analysis.page.making import making
 from analysis.page.panels import VERDICTS, WRITTEN, panels
-from analysis.page.tables import label, laid_out, shown, table, worst
+from analysis.page.tables import Table, label, laid_out, shown, table, worst
 from analysis.tables.beside import STATICS, THEORY, by_place, statics, with_terms
 from analysis.tables.columns import in_units
 from analysis.tables.files import read_csv, read_json, write_json
 from analysis.tables.number import figure, percent
+from analysis.tables.revisions import HEADS, revisions
 from params.files.origin import Origin, lines, origin
 from params.files.read import read_arm
 from params.schema.arm import Arm
@@ -144,8 +145,10 @@ def figures(summary: Summary, sources: Origin) -> list[tuple[str, str]]:
         ),
         ("error in the energy norm", f"{figure(summary.energy_error_percent)} %"),
         (
-            "error band of the bores' peaks",
-            "not known from one mesh" if band is None else f"{figure(band)} %",
+            "error band of the peaks, bores and outside",
+            "not known from one mesh"
+            if band is None
+            else f"{figure(band)} %, {'settled' if summary.settled else 'not settled'}",
         ),
         ("solver", f"{solver.method}, {solver.iterations} iterations"),
         ("versions", ", ".join(f"{name} {version}" for name, version in summary.versions.items())),
@@ -175,6 +178,7 @@ def content(folder: Path) -> dict[str, Any]:
         "arm": arm,
         "caution": CAUTION,
         "answer": answer(arm, summary, best),
+        "revisions": Table([(head, False) for head in HEADS], rows := revisions(arm), [""] * len(rows)),
         "best": best,
         "panels": chosen,
         "front": [(row["id"], chosen[row["id"]]) for row in read_csv(folder / "sweep" / "front.csv")],

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from analysis.tables.columns import chance, with_units
+from analysis.tables.columns import chance, is_chance, with_units
 from analysis.tables.number import figure, percent
 from analysis.tables.wide import rows_as_columns, same_and_varying
 from params.schema.units import KINDS, System, outside, shown_unit
@@ -21,7 +21,14 @@ UNITS = {
 LONGEST = max(name.count("_") for name in UNITS) + 1
 UPRIGHT = 8  # columns; a few rows of more stand as columns
 HIDDEN = ("caution",)  # stands once on the page, not on every row
-MARKS = {"fails": "bad", "explain": "look", "out of range": "look", "ok": "good", "agrees": "good"}
+MARKS = {
+    "fails": "bad",
+    "explain": "look",
+    "out of range": "look",
+    "not settled": "look",
+    "ok": "good",
+    "agrees": "good",
+}
 
 
 @dataclass(frozen=True)
@@ -70,7 +77,7 @@ def cell(column: str, text: str, exact: bool = False) -> str:
         return text.replace("_", " ") if column in ("place", "region", "bore", "weakest_region") else text
     if column == "margin" or column.endswith("_margin"):
         return percent(value)
-    return chance(value) if column.startswith("chance") else figure(value)
+    return chance(value) if is_chance(column) else figure(value)
 
 
 def table(

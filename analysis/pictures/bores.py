@@ -144,6 +144,8 @@ def crack_ends(crack_rows: Rows) -> str:
             parts.append(f"{row['crack']} in {row['material']}: {STATUS}, {row['note']}")
             continue
         lasts = f"{float(row['years']):.3g} years" if row["years"] else "no failure within 500 years"
+        if f"years {NOT_SETTLED}" in row["note"]:
+            lasts = f"years {NOT_SETTLED}, {row['years_by_mesh']}, the less favourable drawn"
         residual = f", residual stress {row['residual']}" if row.get("residual") else ""
         parts.append(f"{row['crack']} in {row['material']}{residual}: {lasts} ({row['end']})")
     return "; ".join(parts) + ". Chance given that it lasted until found; band: 95 % of the sampling."
@@ -160,14 +162,16 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
     height = 0.8 / len(arms)
     for number, (name, material) in enumerate(arms):
         rows = {row["region"]: row for row in table if row["arm"] == name}
-        kept = [float(rows[region]["acceptable_depth"] or 0.0) for region in regions]
-        most = [float(rows[region]["critical_depth"] or 0.0) for region in regions]
+        kept = [deep(rows[region], "acceptable_depth") for region in regions]
+        most = [deep(rows[region], "critical_depth") for region in regions]
         place = [k + (number - (len(arms) - 1) / 2.0) * height for k in range(len(regions))]
         axes.barh(place, most, height * 0.9, color=INKS[number], alpha=0.25)
         axes.barh(place, kept, height * 0.9, color=INKS[number], label=material)
         for spot, region in zip(place, regions, strict=True):
             if not rows[region]["acceptable_depth"]:
-                axes.text(0.0, spot, f" {STATUS}", va="center", color=LINE)
+                known = deep(rows[region], "acceptable_depth")
+                word = f" {NOT_SETTLED}, less favourable" if known else f" {STATUS}"
+                axes.text(known, spot, word, va="center", color=LINE)
     finds = {row["method"]: float(row["found_depth"]) for row in table}
     for k, (method, depth) in enumerate(finds.items()):
         axes.axvline(depth, color=LINE, lw=1.0, ls=":")
@@ -187,6 +191,11 @@ def flaws(arm: Arm, folder: Path, path: Path) -> None:
         " materials under the same stress",
     )
     save(figure, path)
+
+
+def deep(row: dict[str, str], name: str) -> float:
+    """A depth, the less favourable of its values where it has not settled; 0 where there is none."""
+    return float(row[name] or row.get(f"{name}_least") or 0.0)
 
 
 PANELS = (
@@ -241,6 +250,8 @@ def bars(axes: Axes, table: Rows, column: str, factor: float, own: str) -> None:
 def nothing(row: dict[str, str], column: str) -> str:
     """Why a bar is missing."""
     if column == "years" and row.get("life_settled") == "no":
+        return NOT_SETTLED
+    if column.startswith("critical") and row.get("critical_settled") == "no":
         return NOT_SETTLED
     if column == "years" and row["life_margin"]:
         return "no damage"

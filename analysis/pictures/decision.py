@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from pathlib import Path
 
 from matplotlib.axes import Axes
 
 from analysis.pictures.days import day, months
 from analysis.pictures.sheet import FOOT, HEAD, LINE, MARK, letter, paper, printed, save
+from analysis.tables.confidence import EVEN, READY, READY_EVEN, WITH
 from analysis.tables.files import read_csv
 from params.files.read import read_arm
 from params.schema.units import System, outside, show, shown_unit
@@ -24,6 +26,8 @@ HIGH, LEAST, MOST = (
     0.28,
     225.0 / 25.4,
 )  # inches of a route in a panel, at least two lines; and of the sheet
+PANELS = 3
+NAME_LETTERS = 18  # of a line of a name
 THICK = 0.36  # of a bar, in shares of a route's height
 
 
@@ -33,33 +37,26 @@ def percent(text: str) -> str:
 
 
 def ready(axes: Axes, rows: list[Row], dates: Row) -> None:
-    """From the day of even odds to the one that is sure with 90 %, with the outage."""
+    """From the day of even odds to the one of the confidence of all dates, with the outage."""
     opens, closes = day(dates["outage_opens"]), day(dates["outage_closes"]) + 1.0
     axes.axvspan(opens, closes, color=BAND, lw=0)
     axes.axvline(opens, color=MARK, lw=1.0)
-    axes.annotate(
-        "outage",
-        ((opens + closes) / 2.0, 1.0),
-        (0, 2),
-        xycoords=axes.get_xaxis_transform(),
-        textcoords="offset points",
-        color=MARK,
-        ha="center",
-        va="bottom",
-    )
-    first = min(day(row["p50_ready"]) for row in rows)
-    last = max(closes, *(day(row["p90_ready"]) for row in rows))
+    axes.axvline(day(dates["needed_by"]) + 1.0, color=MARK, lw=1.0, ls=(0, (3, 2)))
+    first = min(day(row[READY_EVEN]) for row in rows)
+    last = max(closes, *(day(row[READY]) for row in rows))
     left, right = first - 14.0, max(last, first + 75.0) + 10.0
     axes.set_xlim(left, right)
     for number, row in enumerate(rows):
-        start, end = day(row["p50_ready"]) + 1.0, day(row["p90_ready"]) + 1.0
+        start, end = day(row[READY_EVEN]) + 1.0, day(row[READY]) + 1.0
         axes.barh(number, end - start, left=start, height=THICK, color=BLUE)
         late = start > (left + right) / 2.0  # the words go where there is room
-        text = f"chance of missing the outage: {percent(row['chance_missed'])}"
+        text = f"outage missed: {percent(row['chance_missed'])}" + (
+            "; order date past" if row["past"] == "yes" else ""
+        )
         place = {"x": end if late else start, "ha": "right" if late else "left"}
         axes.text(y=number + 0.42, s=text, color=LINE, va="center", **place)
     months(axes, left, right)
-    axes.set_title("ready: 50 % to 90 % confidence", loc="left")
+    axes.set_title(f"ready: {EVEN} % to {WITH}; red: outage, dashed: part needed", loc="left")
 
 
 def money(axes: Axes, rows: list[Row]) -> None:
@@ -132,26 +129,46 @@ def quiet(axes: Axes, rows: list[Row]) -> None:
 @printed
 def draw(folder: Path) -> None:
     arm = read_arm(folder / "as-written" / "arm.yaml")
-    rows = [row for row in read_csv(folder / "making" / "decision.csv", 1) if row["p50_ready"]]
+    table = read_csv(folder / "making" / "decision.csv", 1)
+    routes = [row for row in table if row["kind"] == "route"]
+    around = HEAD + FOOT + PANELS * (TITLE + AXIS)
+    beside = [row for row in table if row["kind"] not in ("route", "keep")]
+    shown = cheapest(beside, int((MOST - around) / LEAST - len(routes)) // 2 - len(routes))
+    ways = [*routes, *shown]
     dates = read_csv(folder / "making" / "dates.csv", 1)[0]
-    around = HEAD + FOOT + 3.0 * (TITLE + AXIS)
-    each = len(rows) * min(HIGH, max(LEAST, (MOST - around) / 3.0 / len(rows)))
-    high = around + 3.0 * each
-    figure = paper(high)
-    feet = [FOOT + AXIS + number * (TITLE + AXIS + each) for number in (2, 1, 0)]
-    panels = [figure.add_axes((LEFT, foot / high, WIDE, each / high)) for foot in feet]
-    masses(panels[0], rows, arm.units)
-    ready(panels[1], rows, dates)
-    money(panels[2], rows)
-    for axes in panels:
-        quiet(axes, rows)
-    caption = f"Ordered {dates['order_date']}, the outage opens {dates['outage_opens']}. Each route at its own best design."
+    panels = (routes, ways, ways)
+    lines = sum(map(len, panels))
+    each = min(HIGH, max(LEAST, (MOST - around) / lines))
+    high = around + lines * each
+    figure, axes, foot = paper(high), [], high - HEAD
+    for rows in panels:
+        foot -= TITLE + len(rows) * each
+        axes.append(figure.add_axes((LEFT, foot / high, WIDE, len(rows) * each / high)))
+        foot -= AXIS
+    masses(axes[0], routes, arm.units)
+    ready(axes[1], ways, dates)
+    money(axes[2], ways)
+    for place, rows in zip(axes, panels, strict=True):
+        quiet(place, rows)
+    left = len(beside) - len(shown)
+    more = f" {left} further way{'s' * (left > 1)} in decision.csv." if left else ""
+    days = f"outage {dates['outage_opens']} to {dates['outage_closes']}"
+    caption = f"Ordered {dates['order_date']}, {days}. Each route at its own best design.{more}"
     letter(figure, f"{arm.name}: the routes side by side", caption)
     save(figure, folder / "making" / "decision.png")
 
 
+def cheapest(rows: list[Row], most: int) -> list[Row]:
+    """As many of the other ways to order as the sheet has room for, those with the least price and lateness, in their order."""
+    best = sorted(rows, key=lambda row: (float(row["expected_total"] or "inf"), float(row["chance_missed"])))
+    kept = best[: max(most, 0)]
+    return [row for row in rows if row in kept]
+
+
 def named(row: Row) -> str:
     """Name of a route with its place, or what keeps it out."""
+    if row["kind"] != "route":
+        return "\n".join(textwrap.wrap(row["route"], NAME_LETTERS))
     if row["holds"] != "yes":
         return f"{row['route']}\nnot ranked"
     return f"{row['order']}  {row['route']}" + (

@@ -114,7 +114,7 @@ def flange(
 ) -> Sequence[Flange | None]:
     """Straight line through the stress along the arm over the thickness of the flange on one side, for each case."""
     axes, half, shape = frame(datum), float(datum.depth(s)) / 2.0, arm.geometry.section
-    thick = skin(shape.kind, 2.0 * half, shape.flange_thickness or 0.0) * slant(datum)[-1]
+    thick = skin(shape.kind, 2.0 * half, shape.flange_thickness or 0.0) * slant(datum, s)
     points = integration(cut.within(side * (cut.place @ axes[1]) - (half - thick)))
     if not points.area.sum() > 0.0:
         return [None] * len(solved.stress)

@@ -1,4 +1,4 @@
-"""Mesh, solve, refine until the bores' peaks have settled.
+"""Mesh, solve, refine until the peaks of the bores and outside have settled.
 
 Reads arm.yaml, arm.brep, faces.json, loads.json and hand.json of DIR; writes arm.msh, stress.vtu, convergence.csv and elastic.json.
 """
@@ -17,13 +17,14 @@ from numpy.typing import NDArray
 from analysis.contracts.elastic import ElasticCase, ElasticFile, FlawMargin, MeshSize, Peak, Solver
 from analysis.contracts.hand import HandFile
 from analysis.contracts.loads import LoadsFile
-from analysis.elastic.invariants import peak
+from analysis.elastic.invariants import peak, von_mises
 from analysis.elastic.mesh import Mesh
 from analysis.elastic.richardson import band, size_at
 from analysis.fatigue.cycles import by_load_state
 from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.welds import weld_margins
 from analysis.fracture.margins import flaw_margins
+from analysis.proof.bore_surface import settled_surface
 from analysis.proof.cases import Proof, elastic, fields, prove, triple
 from analysis.proof.cuts import Solved
 from analysis.proof.measures import Measured, measures
@@ -41,6 +42,7 @@ from params.steps.contract import read_of_cases
 from params.steps.results import read_json
 
 BORE_FACES = tuple(f"{name}_bore" for name in BORES)
+PEAKS = (*BORE_FACES, "outside")  # surfaces whose peaks are followed from mesh to mesh
 FINER = 1.35  # each level has this many times more elements per quarter bore
 FEWEST = 3  # meshes needed for a statement on convergence
 AHEAD = "arm-next.msh"  # a mesh while the one before it is being solved
@@ -67,7 +69,10 @@ class Level:
     report: MeshReport
     arrays: MeshArrays
     proof: Proof
-    peaks: dict[str, float]  # largest equivalent stress of all load cases on each surface, MPa
+    surface: (
+        Floats  # (C, n, 6) MPa, stress of the cases with that of the bores' surfaces settled (`bore_surface`)
+    )
+    peaks: dict[str, float]  # its largest equivalent stress of all load cases on each surface, MPa
     places: dict[str, Floats]  # (3,) where it lies, mm
 
 
@@ -86,11 +91,12 @@ def level(folder: Path, arm: Arm, material: Material, report: MeshReport, arrays
     print(f"solve: {solve_line(proof)}", flush=True)
     peaks: dict[str, float] = {}
     places: dict[str, Floats] = {}
-    for place in (*BORE_FACES, "outside") if proof.solution.ok else ():
+    surface = settled_surface(arm, proof.mesh, proof.stress) if proof.solution.ok else proof.stress
+    for place in PEAKS if proof.solution.ok else ():
         nodes = proof.mesh.nodes(place)
-        most = proof.equivalent[:, nodes].max(axis=0)
+        most = von_mises(surface[:, nodes]).max(axis=0)
         peaks[place], places[place] = float(most.max()), proof.mesh.points[nodes[int(np.argmax(most))]]
-    return Level(report.per_quarter, report, arrays, proof, peaks, places)
+    return Level(report.per_quarter, report, arrays, proof, surface, peaks, places)
 
 
 def solve_line(proof: Proof) -> str:
@@ -113,11 +119,16 @@ def quarters(arm: Arm, sweep: bool) -> list[int]:
 
 
 def settled(levels: list[Level], share: float) -> bool:
-    """Whether, on at least three meshes, every bore's peak changed by less than `share` in the last refinement."""
+    """Whether, on at least three meshes, every peak changed by less than `share` in the last refinement."""
+    return not unsettled(levels, share)
+
+
+def unsettled(levels: list[Level], share: float) -> tuple[str, ...]:
+    """Surfaces whose peak changed by `share` or more in the last refinement; all of them before the third mesh."""
     if len(levels) < FEWEST:
-        return False
+        return PEAKS
     last, before = levels[-1].peaks, levels[-2].peaks
-    return all(abs(last[bore] - before[bore]) < share * abs(last[bore]) for bore in BORE_FACES)
+    return tuple(place for place in PEAKS if abs(last[place] - before[place]) >= share * abs(last[place]))
 
 
 def refine(folder: Path, arm: Arm, material: Material, sweep: bool) -> list[Level]:
@@ -149,7 +160,7 @@ def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
     """The rows of convergence.csv: peak, change, observed order and error band of each surface at each level; element sizes are
     those about the peak of the last level."""
     rows = []
-    for place in (*BORE_FACES, "outside"):
+    for place in PEAKS:
         sizes = [size_at(step.proof.mesh, levels[-1].places[place]) for step in levels]
         for index in range(len(levels)):
             size = sizes[: index + 1]
@@ -173,23 +184,25 @@ def convergence(levels: list[Level], share: float) -> list[dict[str, Any]]:
     return rows
 
 
-def cases(proof: Proof, arm: Arm, material: Material, hand: HandFile) -> dict[str, ElasticCase]:
-    """What the mesh says of each case, at the stations of the hand calculation; N, mm, MPa."""
+def cases(last: Level, arm: Arm, material: Material, hand: HandFile) -> dict[str, ElasticCase]:
+    """What the last mesh says of each case, at the stations of the hand calculation; N, mm, MPa."""
+    proof = last.proof
     first = hand.cases[proof.cases[0]].stations
     places = {limb: np.array([row.s for row in rows]) for limb, rows in first.items()}
     body = np.array([load.body for load in proof.loaded])
     solved_all = Solved(proof.mesh, elastic(material), proof.solution.displacement, proof.stress, body)
     read = measures(arm, solved_all, places)
     return {
-        name: solved(proof, index, read[index], hand.cases[name].fraction)
+        name: solved(last, index, read[index], hand.cases[name].fraction)
         for index, name in enumerate(proof.cases)
     }
 
 
-def solved(proof: Proof, index: int, read: Measured, fraction: float) -> ElasticCase:
+def solved(last: Level, index: int, read: Measured, fraction: float) -> ElasticCase:
     """Peaks, measures, applied forces and what is left unbalanced in one case."""
+    proof = last.proof
     load, done = proof.loaded[index], proof.solution.figures
-    worst = {place: peak(proof.stress[index], proof.mesh, place) for place in (*BORE_FACES, "outside")}
+    worst = {place: peak(last.surface[index], proof.mesh, place) for place in PEAKS}
     return ElasticCase(
         **vars(read),
         fraction=fraction,
@@ -256,19 +269,21 @@ def run(folder: Path, sweep: bool) -> None:
     write_csv(folder / "convergence.csv", COLUMNS, rows)
     write_vtu(folder / "stress.vtu", last.arrays, *fields(last.proof))
     proof, done = last.proof, last.proof.solution.figures
-    fatigue = mesh_margins(arm, material, proof.mesh, stress_states(proof, arm))
-    flaws = flaw_margins(arm, material, proof.mesh, proof.cases, proof.stress)
+    states = settled_surface(arm, proof.mesh, stress_states(proof, arm))
+    fatigue = mesh_margins(arm, material, proof.mesh, states)
+    flaws = flaw_margins(arm, material, proof.mesh, proof.cases, last.surface)
     answer = ElasticFile(
         caution=CAUTION,
         mass_kg=proof.mass,
         cg_mm=triple(proof.cg),
-        cases=cases(proof, arm, material, hand),
+        cases=cases(last, arm, material, hand),
         bands_percent={row["place"]: row["band_percent"] for row in rows if row["level"] == len(levels)},
         fatigue=fatigue | weld_margins(arm, material, hand),
         flaws={
             place: FlawMargin.model_validate(one | {"at": triple(one["at"])}) for place, one in flaws.items()
         },
         settled=settled(levels, arm.mesh.peak_change),
+        unsettled=unsettled(levels, arm.mesh.peak_change),
         mesh=meshed_size(levels, read_json(folder / "faces.json")["notes"]),
         solver=Solver(method=done.method, iterations=done.iterations, note=done.note),
         seconds={"prove": time.perf_counter() - start, **(done.seconds or {})},

@@ -35,16 +35,26 @@ def mesh_checks(arm: Arm, material: Material, elastic: ElasticFile) -> list[Mesh
         for limb, worst in case.flange_peak.items():
             checks.append(check("flange stress", f"{limb} arm", name, worst.equivalent, nominal))
         for place, peak in case.peaks.items():
-            checks.append(check("peak stress", place.replace("_", " "), name, peak.equivalent, local))
+            one = check("peak stress", place.replace("_", " "), name, peak.equivalent, local)
+            checks.append(banded(one, place, elastic))
     checks += [
-        fatigue_check(place, one, one.margin)
+        banded(fatigue_check(place, one, one.margin), place, elastic)
         for place, one in elastic.fatigue.items()
         if one.margin is not None
     ]
     for place, flaw in elastic.flaws.items():
         where = place.replace("_", " ")
-        checks.append(check("flaw at the rim", where, flaw.load_case, flaw.stress, flaw.allowable))
+        one = check("flaw at the rim", where, flaw.load_case, flaw.stress, flaw.allowable)
+        checks.append(banded(one, place, elastic))
     return checks
+
+
+def banded(one: MeshCheck, place: str, elastic: ElasticFile) -> MeshCheck:
+    """The check with the band of its surface's peak, and whether that has settled, where several meshes say so."""
+    band = elastic.bands_percent.get(place)
+    if band is None:
+        return one
+    return one.model_copy(update={"band_percent": band, "settled": place not in elastic.unsettled})
 
 
 def fatigue_check(place: str, one: FatigueMargin, margin: float) -> MeshCheck:
@@ -96,8 +106,9 @@ def to_explain(rows: list[dict[str, str]], statics: list[dict[str, str]], elasti
         lines.append(f"Explain: differences at {len(ranked) - SHOWN} more places, see verify.csv.")
     levels = elastic.mesh.levels
     if not elastic.settled and levels > 1:
+        moving = [place.replace("_", " ") for place in elastic.unsettled]
         lines.append(
-            f"Explain: the bores' peaks have not settled after {levels} meshes; see convergence.csv."
+            f"Explain: peaks have not settled after {levels} meshes, {', '.join(moving)}; see convergence.csv."
         )
     return lines
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from analysis.record.tables import Tables
-from analysis.record.typeset import heading, items, pairs, paragraph
+from analysis.record.typeset import heading, items, pairs, paragraph, table
 from analysis.tables.number import number, percent
+from analysis.tables.revisions import HEADS, revisions
 
 PINS = {
     "bth1": "ASME BTH-1-2020",
@@ -58,6 +59,7 @@ def basis(tables: Tables) -> str:
         [
             heading("Purpose and basis"),
             paragraph(PURPOSE),
+            *revised(tables),
             heading("Codes and criteria", 2),
             pairs(rows),
             heading("Material", 2),
@@ -67,6 +69,12 @@ def basis(tables: Tables) -> str:
             items([*SIGNS, COHERENT[arm.units], DIGITS]),
         ]
     )
+
+
+def revised(tables: Tables) -> list[str]:
+    """The revision table; nothing where the file has none."""
+    rows = revisions(tables.arm)
+    return [heading("Revisions", 2), table(HEADS, rows, "llwwwrrrw", size=7.0)] if rows else []
 
 
 def material(tables: Tables) -> list[tuple[str, str]]:

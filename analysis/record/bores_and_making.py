@@ -12,12 +12,13 @@ from pathlib import Path
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, paragraph, picture, table
-from analysis.tables.columns import chance, in_units, with_units
+from analysis.tables import confidence
+from analysis.tables.columns import chance, in_units, is_chance, with_units
 from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
+from analysis.tables.unsettled import in_words
 from analysis.tables.wide import rows_as_columns, same_and_varying
 from params.schema.units import System
-from params.steps.out_of_range import NOT_SETTLED
 
 MOST = 50  # rows of a table that is printed whole
 MOST_USED = 24  # rows of one with margins: the least
@@ -41,8 +42,9 @@ PLAN: dict[str, tuple[str, str]] = {
     "fit": ("Fits", "bore fit quantity least mean most unit capacity status note"),
     "contact": (
         "Pins in their bores by contact",
-        "bore fit load_case contact_arc_deg coarser_contact_arc_deg peak_pressure_MPa coarser_peak_pressure_MPa peak_middle_MPa"
-        " coarser_peak_middle_MPa largest_gap_mm lift_off_share status",
+        "bore fit load_case contact_arc_deg coarser_contact_arc_deg peak_pressure_MPa coarser_peak_pressure_MPa"
+        " read_from_edge_mm edge_mean_MPa coarser_edge_mean_MPa status largest_gap_mm peak_middle_MPa coarser_peak_middle_MPa"
+        " lift_off_share",
     ),
     "life": (
         "Years to a fatigue crack",
@@ -57,10 +59,18 @@ PLAN: dict[str, tuple[str, str]] = {
         "Why it cracked: the found cracks against the duty as given",
         "crack part what residual least value most coarser unit range_tried years status note",
     ),
-    "cracks": ("Found cracks", ""),
+    "cracks": (
+        "Found cracks",
+        "crack arm material region shape length depth length_unit angle_deg found residual residual_stress governs range highest"
+        " stress_unit K_range ratio K_highest K_residual charpy charpy_counted energy_unit toughness toughness_unit Kr Lr"
+        " Kr_factored Lr_factored holds_factored load_factor load_factor_band_percent load_factor_least cycles years"
+        " years_band_percent years_least lasts_to end outage chance_at_outage chance_at_outage_band_percent chance_at_outage_least"
+        " beyond_range_at_outage next_outage chance_at_next_outage chance_at_next_outage_least settled status note",
+    ),
     "inspection": (
         "Acceptable flaws and inspection intervals",
-        "arm region method found_depth acceptable_depth acceptable_length critical_depth unit interval_years status note",
+        "arm region method found_depth acceptable_depth acceptable_depth_least acceptable_length critical_depth unit interval_years"
+        " interval_years_least settled status note",
     ),
     "materials": (
         "The arm in other materials",
@@ -83,15 +93,26 @@ PLAN: dict[str, tuple[str, str]] = {
     ),
     "dates": (
         "Dates against the outage",
-        "route planned_ready p50_ready p90_ready chance_missed mean_late_d latest_order_p90"
-        " expected_cost_of_lateness currency",
+        "route planned_ready p50_ready p90_ready needed_by chance_missed chance_missed_normal mean_late_d latest_order_p50"
+        " latest_order_p90 float_p90_d past expected_cost_of_lateness cost_of_a_week currency",
     ),
+    "ways": (
+        "Two routes at once, and a spare",
+        "way p50_ready p90_ready latest_order_p50 latest_order_p90 float_p90_d past chance_missed expected_cost_of_lateness"
+        " cost_of_a_week currency note",
+    ),
+    "failures": (
+        "If an examination fails",
+        "route examination title remedy chance mean_d added_d p90_ready_if_passed p90_ready_if_failed chance_missed_if_passed"
+        " chance_missed_if_failed cost_of_lateness_if_failed currency",
+    ),
+    "work": ("Work in the outage, as planned", "route title low_d likely_d high_d planned_d start finish"),
     "costs": ("Costs", "route cost_low cost_likely cost_high late_once late_per_day currency quoted_in"),
     "decision": (
         "Decision",
         "route material mass_kg blank_mass_kg hand_margin mesh_margin governing years_to_crack acceptable_flaw p50_ready p90_ready"
         " latest_order_p90 chance_missed cost_likely expected_cost_of_lateness currency dominated_by sensitivity"
-        " chance_of_lasting note",
+        " chance_of_lasting load_limit_percent note",
     ),
 }
 # A second table from the same file: title, what it shows, columns; of the rows that have a figure of RUBBED.
@@ -137,9 +158,15 @@ SHOWN = {
     ),
 }
 HEADS = {  # names that need words
-    "p50_ready": "ready, 50 % confidence",
-    "p90_ready": "ready, 90 % confidence",
-    "latest_order_p90": "order by, 90 % confidence",
+    **confidence.HEADS,
+    f"{confidence.READY}_if_passed": f"ready if passed, {confidence.WITH}",
+    f"{confidence.READY}_if_failed": f"ready if failed, {confidence.WITH}",
+    "needed_by": "part needed by",
+    "chance_missed_normal": "the same, normal approximation",
+    "past": "order date past",
+    "cost_of_a_week": "a week later costs",
+    "added_d": "days later",
+    "load_limit_percent": "share of its loads until then, %",
     "Kr": "Kr: stress intensity over toughness",
     "Lr": "Lr: load over limit load",
     "ratio": "stress ratio R",
@@ -147,9 +174,21 @@ HEADS = {  # names that need words
     "K_highest": "highest K",
     "K_residual": "K of residual stress",
     "load_factor": "load to failure over highest load",
+    "load_factor_least": "less favourable of two meshes",
+    "load_factor_band_percent": "band of that load, %",
+    "years_least": "less favourable years of two meshes",
+    "years_band_percent": "band of the years, %",
+    "chance_at_outage_least": "less favourable chance of two meshes",
+    "chance_at_next_outage_least": "the same to the next outage",
+    "chance_at_outage_band_percent": "band of the chance, points",
+    "acceptable_depth_least": "less favourable acceptable depth",
+    "interval_years_least": "less favourable interval, years",
     "mean_late_d": "mean lateness, d",
     "chance_missed": "chance of missing the outage",
     "lift_off_share": "share of the bore that lifts off",
+    "read_from_edge_mm": "peak read from the rim, mm",
+    "edge_mean_MPa": "mean over that length at the rim, MPa",
+    "coarser_edge_mean_MPa": "coarser mesh, mean at the rim, MPa",
     "late_once": "cost of lateness, fixed part",
     "late_per_day": "cost of lateness per day",
     "range_over_static": "range over static stress",
@@ -213,15 +252,15 @@ def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
 
 def laid(every: Sequence[Row], wanted: Sequence[str], file: str, units: System) -> str:
     """The wanted columns of these rows of `file`, all where none are named."""
-    kept = [{name: row[name] for name in wanted or row if name in row} for row in every]
-    rows = with_units(in_units(kept, units))
-    shown = chosen(rows)
-    if not shown:
-        return note(f"{len(rows)} rows: {file}." if rows else "None.")
-    same, varying = same_and_varying(shown, [name for name in rows[0] if name != STANDING])
+    picked = [in_words(row) for row in chosen(every)]
+    if not picked:
+        return note(f"{len(every)} rows: {file}." if every else "None.")
+    kept = [{name: row[name] for name in wanted or row if name in row} for row in picked]
+    shown = with_units(in_units(kept, units))
+    same, varying = same_and_varying(shown, [name for name in shown[0] if name != STANDING])
     once = [f"{named(name)} {cell_text(name, shown[0][name]).rstrip('.')}" for name in same if shown[0][name]]
     turn = rows_as_columns(shown, varying, WIDE)
-    rest = f"{len(rows) - len(shown)} more rows: {file}." if len(rows) > len(shown) else ""
+    rest = f"{len(every) - len(shown)} more rows: {file}." if len(every) > len(shown) else ""
     return "\n".join(
         [
             *([note(f"In every row: {'; '.join(once)}.")] if once else []),
@@ -231,7 +270,7 @@ def laid(every: Sequence[Row], wanted: Sequence[str], file: str, units: System) 
     )
 
 
-def chosen(rows: list[Row]) -> list[Row]:
+def chosen(rows: Sequence[Row]) -> Sequence[Row]:
     """Those of the least margins, where a column says so; else all of a table that is not too long, or none."""
     if rows and "margin" in rows[0] and len(rows) > MOST_USED:
         return sorted(rows, key=used)[:MOST_USED]
@@ -239,8 +278,8 @@ def chosen(rows: list[Row]) -> list[Row]:
 
 
 def used(row: Row) -> float:
-    """By what a row of a table with margins stands in its order: first what has not settled, then by margin."""
-    return float(row["margin"] or ("-inf" if row.get("status") == NOT_SETTLED else "inf"))
+    """By what a row of a table with margins stands in its order: the margin, the less favourable where it has not settled."""
+    return float(row["margin"] or row.get("margin_least") or "inf")
 
 
 def upright(columns: list[str], rows: list[Row], file: str) -> str:
@@ -269,7 +308,7 @@ def cell(row: Row, column: str, notes: list[str]) -> str:
 
 def cell_text(column: str, value: str) -> str:
     """A cell as it is printed: margins and chances in percent, numbers at sensible digits, names of places as words."""
-    if value and is_number(value) and column.startswith("chance"):
+    if value and is_number(value) and is_chance(column):
         return chance(float(value))
     if value and is_number(value) and column.endswith("margin"):
         return percent(value, 1, none="")

@@ -32,7 +32,11 @@ def answer(tables: Tables) -> list[tuple[str, str]]:
         (
             "Error of the mesh",
             f"energy norm {number(summary.energy_error_percent, 2)} %"
-            + (f", peak at a bore {number(band, 2)} %" if band is not None else ""),
+            + (
+                f", worst peak {number(band, 2)} %{'' if summary.settled else ', not settled'}"
+                if band is not None
+                else ""
+            ),
         ),
         ("Material", tables.material.title),
         ("Revision", arm.revision),

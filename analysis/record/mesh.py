@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from analysis.contracts.elastic import ElasticFile
 from analysis.record.tables import Tables, words
 from analysis.record.typeset import heading, items, note, pairs, paragraph, picture, table
 from analysis.tables.number import number, percent
@@ -110,8 +111,9 @@ def convergence(tables: Tables) -> str:
         for row in tables.csv("convergence.csv")
     ]
     legend = (
-        "Peak: largest equivalent stress of all load cases on the surface. Order: of convergence as observed on three meshes, "
-        "empty where they show none. Band: estimated error of the peak. Settled: the last change is below "
+        "Peak: largest equivalent stress of all load cases on the surface, in a bore of a fit over 0.3 diameters about each node."
+        " Order: of convergence as observed on three meshes, empty where they show none. Band: estimated error of the peak."
+        " Settled: the last change is below "
         f"{100.0 * tables.arm.mesh.peak_change:g} %."
     )
     return table(head, rows, "lrrrrrrrl") + "\n" + note(legend)
@@ -128,8 +130,15 @@ def review(tables: Tables) -> list[tuple[str, str]]:
         ("Mass", mass),
         ("Centre of gravity by mesh, arm's frame", centre),
         ("Error in the energy norm, worst load case", f"{number(summary.energy_error_percent, 3)} %"),
-        ("Peaks at the bores", "settled" if elastic.settled else "not settled: see the convergence table"),
+        ("Peaks of the bores and outside", settled(elastic)),
     ]
+
+
+def settled(elastic: ElasticFile) -> str:
+    """Whether peaks have settled, and where not."""
+    if elastic.settled:
+        return "settled"
+    return f"not settled at {', '.join(map(words, elastic.unsettled))}: see the convergence table"
 
 
 def balance(tables: Tables) -> str:
@@ -203,14 +212,26 @@ def stress_checks(tables: Tables) -> str:
             number(outside(row.demand_MPa, unit, "stress")),
             number(outside(row.capacity_MPa, unit, "stress")),
             percent(row.margin, 1, none=""),
+            "" if row.band_percent is None else number(row.band_percent, 2),
+            {True: "yes", False: "no", None: ""}[row.settled],
         ]
         for row in tables.summary.mesh_checks
     ]
-    head = ["check", "place", "load case", f"by mesh, {unit}", f"allowed, {unit}", "margin"]
+    head = [
+        "check",
+        "place",
+        "load case",
+        f"by mesh, {unit}",
+        f"allowed, {unit}",
+        "margin",
+        "band, %",
+        "settled",
+    ]
     legend = (
         "Fibre stresses of the arms against yield over the design factor, peaks against yield over the peak factor. Fatigue:"
         " stress range of the most damaging cycle, over the swing in both of its load cases, against the range that the service"
         " life allows; at welds the nominal stress of the hand calculation. Flaws: the largest tension at a bore, on a flaw that"
-        " the least sensitive examination just finds."
+        " the least sensitive examination just finds. Band: of the stress, that of the surface's peak over the meshes; settled:"
+        " that peak has; empty where no series of meshes says so."
     )
-    return table(head, rows, "lllrrr") + "\n" + note(legend)
+    return table(head, rows, "lllrrrrl") + "\n" + note(legend)

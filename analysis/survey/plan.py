@@ -280,7 +280,7 @@ def knee(made: Collector, figure: Figure, points: Floats | None) -> None:
 def bar(made: Collector, datum: ArmDatum, boss: float, inset: float, absent: set[int]) -> Bar:
     """Both edges of one arm moved inward by `inset`; with an inset the metal lies outside of them."""
     sign = -1.0 if inset else 1.0
-    s, eta = edge_line(datum, boss, inset)
+    s, eta = edge_line(datum, inset)
     runs = bent(s, eta, BEND * datum.depth_at_hub, inset)
     sides = [bar_side(made, datum, runs, side, sign, absent) for side in (1.0, -1.0)]
     return Bar(tuple(sides), datum.along, datum.length, sign)

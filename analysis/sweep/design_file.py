@@ -118,21 +118,25 @@ def without_found_cracks(file: YamlFile, text: str) -> str:
     return "\n".join([*lines[:start], *lines[end:]]) + "\n"
 
 
-def main(folder: Path, identifier: str) -> None:
+def text_of_design(folder: Path, identifier: str, table: str = "chosen.csv") -> str:
+    """The parameter file of a design that a table of results/ARM/sweep lists, as the arm's file and its route now have it."""
     source = folder / "as-written" / "arm.yaml"
-    arm = read_arm(source)
-    table = folder / "sweep" / "chosen.csv"
-    row = ResultFile({row["id"]: row for row in read_csv(table)}, table)[identifier]
+    arm, listed = read_arm(source), folder / "sweep" / table
+    row = ResultFile({row["id"]: row for row in read_csv(listed)}, listed)[identifier]
     unit = shown_unit("length", arm.units)
     sizes = {
         name: inside(float(row[f"{name}_{unit}"]), unit, "length")
         for name in SWEPT
         if row.get(f"{name}_{unit}")
     }
+    text = without_found_cracks(read_yaml(source), source.read_text(encoding="utf-8-sig"))
+    return written(sizes, text, arm)
+
+
+def main(folder: Path, identifier: str) -> None:
     target = folder / "designs" / identifier / "arm.yaml"
     target.parent.mkdir(parents=True, exist_ok=True)
-    text = without_found_cracks(read_yaml(source), source.read_text(encoding="utf-8-sig"))
-    target.write_text(written(sizes, text, arm), encoding="utf-8")
+    target.write_text(text_of_design(folder, identifier), encoding="utf-8")
     read_arm(target)
 
 

@@ -22,13 +22,15 @@ from analysis.fatigue.cycles import year
 from analysis.fatigue.damage import life
 from analysis.fatigue.duty import Cycles
 from analysis.fatigue.in_surface import seated
+from analysis.fatigue.outside import ONE_MESH
 from analysis.fatigue.plane import search
 from analysis.fatigue.stresses import interference, mesh_file
 from analysis.fatigue.variants import CAST, Variant, this_arm
 from analysis.fracture.critical import critical_size
 from analysis.fracture.flaws import Place, service_of
 from analysis.fracture.inspection_table import new_place, regions_of
-from analysis.fracture.loads import Loads, loads, steel_of, tough
+from analysis.fracture.loads import Loads, loads, loads_coarser, steel_of, tough
+from analysis.fracture.settled import SIZES, Rule, both, steady
 from analysis.fracture.toughness_data import toughness_data
 from analysis.hand.evaluate import evaluate
 from analysis.sweep.grid import spans as spans_of
@@ -51,12 +53,14 @@ from params.steps.out_of_range import NOT_SETTLED, STATUS, joined, or_reason
 COLUMNS = columns(
     "material title form yield_strength tensile_strength stress_unit charpy charpy_counted energy_unit toughness "
     "toughness_unit margin governing lightest saved_percent mass_unit years life_margin life_settled weakest_region "
-    "critical_at_pivot_bore critical_outside length_unit status note"
+    "critical_at_pivot_bore critical_outside length_unit status note critical_settled critical_at_pivot_bore_least "
+    "critical_outside_least"
 )
 FINISH: dict[str, Finish] = {"cast": CAST, "plate": "hot-rolled", "deposited": "as-deposited"}
 WIDER = 1.5
 CRITICAL = {"pivot_bore": "critical_at_pivot_bore", "outside": "critical_outside"}
 CUT = ("ground", "machined")
+Places = dict[str, tuple[Place, float]]  # of a mesh, by region; walls in mm
 
 
 def variant_of(arm: Arm, material: Material, toughness: Toughness | None) -> Variant:
@@ -125,20 +129,37 @@ def fatigue_life(
 
 
 def critical(
-    cracks: Cracks, held: Loads, places: dict[str, tuple[Place, float]], region: str, column: str
+    cracks: Cracks, held: Loads, places: Sequence[Places], region: str, column: str
 ) -> dict[str, Any]:
-    """Depth of the flaw at which the highest load breaks a region, the toughness there, and a note where it is a bound."""
+    """Depth of the flaw at which the highest load breaks a region, the toughness there, and a note where it is a bound or has
+    not settled between the meshes: `places` of the finer, and of the coarser where there is one."""
     unit = shown_unit("length", held.arm.units)
-    place, wall = places[region]
-    material = steel_of(cracks, held.variant, wall, held.arm.units)
-    service = service_of(place, material)
-    least = critical_size(place.body, place.shape, service).sizes[0]
-    result = {"length_unit": unit, column: float(outside(least, unit, "length")), "note": material.bound}
+    depths = []
+    for known in places:
+        place, wall = known[region]
+        material = steel_of(cracks, held.variant, wall, held.arm.units)
+        service = service_of(place, material)
+        least = critical_size(place.body, place.shape, service).sizes[0]
+        depths.append(float(outside(least, unit, "length")))
+    rule, said = Rule(SIZES, unit), [material.bound]
+    result = {
+        "length_unit": unit,
+        column: depths[0],
+        f"{column}_least": min(depths),
+        "critical_settled": ONE_MESH,
+    }
+    if len(depths) > 1:
+        holds = steady(depths[::-1], rule)
+        result["critical_settled"] = "yes" if holds else "no"
+        if not holds:
+            result[column] = ""
+            said.append(f"{column.replace('_', ' ')} {NOT_SETTLED}: {both(depths[::-1], rule, unit)}")
+    result["note"] = joined(*said)
     return result | (tough(held, cracks, service.toughness) if region == "pivot_bore" else {})
 
 
 def row(
-    arm: Arm, name: str, held: Loads, places: dict[str, tuple[Place, float]], listed: list[dict[str, str]]
+    arm: Arm, name: str, held: Loads, places: Sequence[Places], listed: list[dict[str, str]]
 ) -> dict[str, Any]:
     """One material."""
     material = read_material(name, arm.library)
@@ -162,23 +183,28 @@ def row(
         parts += [
             partial(critical, arm.cracks, own, places, region, column)
             for region, column in CRITICAL.items()
-            if region in places
+            if all(region in known for known in places)
         ]
     return together(arm, head, parts)
 
 
 def together(arm: Arm, known: dict[str, Any], parts: list[Callable[[], dict[str, Any]]]) -> dict[str, Any]:
     """The row put together; a part that is out of range leaves its columns empty and adds its reason to the note."""
-    values, notes = {}, []
+    values, notes, settled = {}, [], []
     for part in parts:
         result, reason = or_reason(arm.units, part)
         values |= result or {}
+        settled += [(result or {}).get("critical_settled", "")]
         notes += [reason or (result or {}).get("note", "")]
     note = joined(*dict.fromkeys(notes))
-    return known | values | {"status": STATUS if note else "ok", "note": joined(known["note"], note)}
+    if any(settled):
+        values["critical_settled"] = next(word for word in ("no", ONE_MESH, "yes") if word in settled)
+    limited = any(one and NOT_SETTLED not in one for one in notes)
+    status = STATUS if limited else NOT_SETTLED if note else "ok"
+    return known | values | {"status": status, "note": joined(known["note"], note)}
 
 
-def places_of(held: Loads) -> dict[str, tuple[Place, float]]:
+def places_of(held: Loads) -> Places:
     """Place and wall of each region in which a flaw can be followed; inspection.csv says why not in the others."""
     places = {
         region: or_reason(held.arm.units, partial(new_place, held, region))[0] for region in regions_of(held)
@@ -194,7 +220,8 @@ def main(folder: Path) -> int:
     mesh = Mesh.of(read_mesh(mesh_file(folder)))
     this = this_arm(arm, read_material(arm.material, arm.library))
     held = loads(folder, arm, mesh, year(arm, arm.bores), this)
-    places = places_of(held) if arm.cracks else {}
+    coarser = loads_coarser(folder, arm, held.cycles, [this]).values() if arm.cracks else ()
+    places = [places_of(one) for one in (held, *coarser)] if arm.cracks else [{}]
     listed = [
         row
         for row in read_csv(folder / "bores" / "life.csv", 1)

@@ -72,9 +72,18 @@ def of_kind(arm: Arm, kind: str, route: Route) -> Section:
     least = least_wall(route)
     sizes: dict[str, float | None] = dict.fromkeys((*WALLS, "fillet"))
     if kind != "solid":
-        fillet = max(section.fillet or 0.0, route.limits.inside_radius)
+        fillet = max(own_fillet(arm), route.limits.inside_radius)
         sizes = {name: max(getattr(section, name) or 0.0, least) for name in WALLS} | {"fillet": fillet}
     return section.model_copy(update=sizes | {"kind": kind})
+
+
+def own_fillet(arm: Arm) -> float:
+    """The least fillet that the owner asks for, mm: none where the file's is what the route that it names makes anyway."""
+    fillet = arm.geometry.section.fillet or 0.0
+    if arm.route is None:
+        return fillet
+    made = read_route(route_file(arm, arm.route)).limits.inside_radius
+    return fillet if fillet > made else 0.0
 
 
 def least_wall(route: Route) -> float:

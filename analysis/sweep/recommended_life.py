@@ -14,6 +14,7 @@ from typing import Any
 from analysis.contracts.recommended import read_recommended
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
+from analysis.fatigue.outside import banded
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.table import COLUMNS, assess, fields, head, rows
 from analysis.fatigue.variants import this_arm
@@ -37,7 +38,8 @@ def lives(place: Path) -> list[dict[str, Any]]:
         return [out_of_range(head(this, "outside", "all surfaces"), reason) | {"arm": place.name}]
     (place / "bores").mkdir(exist_ok=True)
     write_vtu(place / "bores" / "life.vtu", arrays, fields(mesh, [assessed]), {})
-    return [row | {"arm": place.name} for row in rows(arm, arm.bores, mesh, assessed, year(arm, arm.bores))]
+    own = rows(arm, arm.bores, mesh, assessed, year(arm, arm.bores))
+    return [row | {"arm": place.name} for row in banded(place, arm, own, mesh, assessed)]
 
 
 def main(folder: Path) -> None:

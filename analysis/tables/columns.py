@@ -33,6 +33,7 @@ MEASURED = {
     ),
     "unit": columns(
         "found_depth found_length acceptable_depth acceptable_length critical_depth critical_length value "
+        "acceptable_depth_least acceptable_length_least critical_depth_least "
         "least mean most capacity"
     ),
     "mass_unit": ("lightest",),
@@ -92,3 +93,8 @@ def chance(value: float) -> str:
     if value < 0.001 or value > 0.999:
         return "under 0.1 %" if value < 0.001 else "over 99.9 %"
     return f"{100.0 * value:.1f} %"
+
+
+def is_chance(column: str) -> bool:
+    """Whether a column holds chances, and not the band of one."""
+    return column.startswith("chance") and not column.endswith("_percent")

@@ -91,7 +91,9 @@ def on_one_line(item: Any) -> Any:
         values = CommentedMap((key, on_one_line(value)) for key, value in item.items())
     elif isinstance(item, list):
         values = CommentedSeq(map(on_one_line, item))
-    elif isinstance(item, str) and plain(item) != item:
+    elif isinstance(item, str) and (
+        plain(item) != item or ":" in item
+    ):  # in braces parsers differ on a colon
         return DoubleQuotedScalarString(item)
     else:
         return int(item) if isinstance(item, float) and item.is_integer() else item

@@ -15,6 +15,7 @@ from params.steps.problems import Key, Problem, dotted
 PATTERNS = {
     r"^[a-z][a-z0-9_-]{0,39}$": "lower-case letters, digits, - and _, a letter first, at most 40",
     r"^[A-Z0-9][A-Z0-9.-]{0,7}$": "capital letters, digits, . and -, at most 8 characters",
+    r"^[a-z0-9][a-z0-9_-]{0,59}$": "lower-case letters, digits, - and _, at most 60 characters",
 }
 # What is wrong and how to mend it, by kind of pydantic error; the limit follows from the error's context.
 ADVICE = {

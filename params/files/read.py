@@ -12,7 +12,7 @@ from params.files.yamlfile import YamlFile, read_yaml
 from params.rules.all import broken_rules
 from params.schema.arm import Arm
 from params.schema.material import Material
-from params.steps.library import PROJECT, is_copy, library_of
+from params.steps.library import ISSUED, PROJECT, is_copy, library_of
 from params.steps.problems import MOST, Fault, ParameterError, Problem, dotted
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -86,9 +86,12 @@ def material_names(library: Path = PROJECT) -> list[str]:
 
 
 def misnamed(file: YamlFile, name: str) -> list[Problem]:
-    """A problem where the file's name and the name in it differ; a run's copy may bear a name of its own."""
+    """A problem where the file's name and the name in it differ; a run's copy may bear a name of its own, an issued file bears
+    its revision behind it."""
     stem = file.path.stem
     if is_copy(file.path) or stem == name:
+        return []
+    if file.path.parent.name == ISSUED and stem == f"{name}-{file.data.get('revision')}":
         return []
     mend = f"name the file {name}.yaml or write name: {stem}"
     wrong = f"differs from the file's name {stem}"

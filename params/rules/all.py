@@ -9,6 +9,7 @@ from params.rules.bores import fitting
 from params.rules.build import LEAST_LIGAMENT, building, length
 from params.rules.cracks import cracking
 from params.rules.move import moving
+from params.rules.revised import revising
 from params.rules.sweep import sweeping
 from params.schema.arm import Arm, LoadCase
 from params.steps.problems import Fault, Key
@@ -19,7 +20,7 @@ UNLOADED = "unloaded"  # usual name of the case without the load
 
 def broken_rules(arm: Arm, known: dict[str, list[str]] | None) -> list[Fault]:
     """Every rule that the arm breaks; `known` has the names of the library's files by kind, None where they were checked before."""
-    faults = [*building(arm), *moving(arm), *_cases(arm), *_duty(arm), *sweeping(arm)]
+    faults = [*building(arm), *moving(arm), *_cases(arm), *_duty(arm), *sweeping(arm), *revising(arm)]
     faults += [*fitting(arm), *cracking(arm.found_cracks, arm.cracks, arm)]
     return faults + list(unknown(arm, known)) if known else faults
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import datetime
 import difflib
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from graphlib import CycleError, TopologicalSorter
 from itertools import chain, islice
 from typing import Any
@@ -13,7 +14,7 @@ from pydantic import BaseModel
 
 from params.schema.money import Money
 from params.schema.route import Route
-from params.schema.schedule import Outage
+from params.schema.schedule import Outage, Stage, Task
 from params.schema.wire import wire_rate
 from params.steps.problems import MOST, Fault, Key
 
@@ -23,7 +24,14 @@ RATE_AGREES = 0.10  # share by which a measured rate may differ from wire feed t
 
 def broken_route(route: Route, forms: dict[str, str] | None) -> list[Fault]:
     """Every broken rule; `forms` holds the form of each material file, None where they were checked before."""
-    rules = [durations(route), reach(route), references(route), circles(route), calendars(route)]
+    rules = [
+        ordered("tasks", route.tasks),
+        remedies(route),
+        reach(route),
+        references(route),
+        circles(route),
+        calendars(route),
+    ]
     rules += [
         materials(route, forms) if forms is not None else iter(()),
         deposition(route),
@@ -44,7 +52,44 @@ def broken_outage(outage: Outage) -> list[Fault]:
         faults.append(
             Fault(("closes",), str(outage.closes), "closes before it opens", limit, "check both dates")
         )
-    return [*faults, *rates(outage)]
+    return [*faults, *stages(outage), *next_window(outage), *rates(outage)]
+
+
+def days_of(opens: datetime.date, closes: datetime.date) -> int:
+    """Days of an outage, first and last counted."""
+    return (closes - opens).days + 1
+
+
+def stages(outage: Outage) -> Iterator[Fault]:
+    """Durations in order, and an outage that is long enough for the likely ones."""
+    yield from ordered("work", outage.work)
+    likely, room = sum(stage.likely for stage in outage.work.values()), days_of(outage.opens, outage.closes)
+    if likely > room >= 1:
+        limit = f"at most {room} d, from {outage.opens} to {outage.closes}"
+        wrong, mend = "is longer than the outage", "lengthen the outage or shorten the work"
+        yield Fault(("work",), f"{likely:g} d of work", wrong, limit, mend)
+
+
+def next_window(outage: Outage) -> Iterator[Fault]:
+    """The next outage comes after this one, closes after it opens, and is long enough for the work."""
+    opens, closes = outage.next_opens, outage.next_closes
+    if opens is None:
+        if closes is not None:
+            yield Fault(("next_closes",), str(closes), "has no next_opens beside it", "", "add next_opens")
+        return
+    if opens <= outage.closes:
+        limit, mend = f"after {outage.closes}, when this one closes", "check both dates"
+        yield Fault(("next_opens",), str(opens), "is not after this outage", limit, mend)
+    if closes is None:
+        return
+    if closes < opens:
+        limit = f"on {opens} or later"
+        yield Fault(("next_closes",), str(closes), "closes before it opens", limit, "check both dates")
+        return
+    likely, room = sum(stage.likely for stage in outage.work.values()), days_of(opens, closes)
+    if likely > room:
+        limit, mend = f"at most {room} d, from {opens} to {closes}", "lengthen it or shorten the work"
+        yield Fault(("next_closes",), f"{likely:g} d of work", "is longer than the next outage", limit, mend)
 
 
 def rates(outage: Outage) -> Iterator[Fault]:
@@ -61,17 +106,24 @@ def rates(outage: Outage) -> Iterator[Fault]:
             yield Fault(key, value, "is out of range", "above 0", "check the number")
 
 
-def durations(route: Route) -> Iterator[Fault]:
-    for name, task in route.tasks.items():
+def ordered(key: str, tasks: Mapping[str, Task | Stage]) -> Iterator[Fault]:
+    """Durations out of their order."""
+    for name, task in tasks.items():
         if not task.low <= task.likely <= task.high:
             value = f"{task.low:g}, {task.likely:g}, {task.high:g} d"
-            yield Fault(
-                ("tasks", name),
-                value,
-                "low, likely and high are out of order",
-                "low <= likely <= high",
-                "sort them",
-            )
+            wrong = "low, likely and high are out of order"
+            yield Fault((key, name), value, wrong, "low <= likely <= high", "sort them")
+
+
+def remedies(route: Route) -> Iterator[Fault]:
+    """What mends a failed examination follows one and is in doubt."""
+    for name, task in route.tasks.items():
+        if task.remedy and task.chance == 1.0:
+            wrong, limit = "is certain, and yet mends a failed examination", "below 1"
+            yield Fault(("tasks", name, "chance"), "1", wrong, limit, "write the chance that it fails")
+        if task.remedy and not task.after:
+            wrong, limit = "mends a failed examination and follows none", "the task of the examination"
+            yield Fault(("tasks", name, "after"), "", wrong, limit, "name it in `after`")
 
 
 def reach(route: Route) -> Iterator[Fault]:

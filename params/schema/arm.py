@@ -19,6 +19,7 @@ from params.schema.drawing import Drawing
 from params.schema.duty import Drive, Driven, Duty, DutyPair, LoadCase, LoadPoint, Point
 from params.schema.fields import Frozen, Name, Number, Revision, Size, Text, Whole
 from params.schema.geometry import Bore, Geometry, Pin, Section
+from params.schema.revised import Revised
 from params.schema.surveyed import Surveyed
 from params.steps.library import PROJECT
 
@@ -144,6 +145,11 @@ class Arm(Frozen):
     description: Text = Field(description="What the arm is and does, and why it is replaced.")
     revision: Revision = Field(
         description="Revision of this file; raise it with every change that leaves the house."
+    )
+    revisions: tuple[Revised, ...] = Field(
+        default=(),
+        max_length=200,
+        description="Revision table, oldest first; `python -m analysis.adopt` adds rows.",
     )
     caution: Text = Field(description="The owner's own caution, printed beside the standing one.")
     geometry: Geometry = Field(description="The arm itself, from a survey of the old one.")

@@ -11,6 +11,7 @@ from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parents[1]  # what people write
 INPUTS = "inputs"  # beside an arm's results: copies of what they rest on
+ISSUED = "issued"  # beside the arms' files: revisions as they left the house, never changed again
 ARM_FILE, OUTAGE = "arm.yaml", "outage.yaml"  # copies that do not bear the name of what they describe
 
 

@@ -23,7 +23,7 @@ from geometry.solid import main as make_solid
 from tests.arms import ARMS, demo
 
 pytestmark = pytest.mark.slow
-READ = ("contact_arc_deg", "peak_pressure_MPa", "peak_middle_MPa")
+READ = ("contact_arc_deg", "peak_pressure_MPa", "edge_mean_MPa", "peak_middle_MPa")
 FINER = (
     ("per_quarter_bore: 3", "per_quarter_bore: 4"),
     ("growth: 3", "growth: 2"),

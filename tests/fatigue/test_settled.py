@@ -5,7 +5,7 @@ import math
 import pytest
 
 from analysis.contact.settled import meshes, side_by_side
-from analysis.fatigue.settled import told
+from analysis.fatigue.settled import told, typical
 from analysis.page.bores import lives
 
 ROW = {
@@ -35,6 +35,20 @@ def test_a_life_within_ten_percent_keeps_its_figure_and_gets_a_band():
     assert row["stress_band_percent"] == pytest.approx(300.0 * (0.03 / 1.34) / r2, rel=1e-9)
 
 
+def test_two_values_that_meet_by_chance_have_the_band_of_the_usual_change():
+    """Changes of stress by 1, 3 and 8 %, of years by 2 and 30 % and one without end: medians 3 and 16 %."""
+    pairs = [
+        [[340.0, 1000.0 / 3.0], [0.01, 0.0]],
+        [[130.0, 100.0], [0.03, 0.0]],
+        [[math.inf, 5.0], [0.08, 0.0]],
+    ]
+    assert typical(pairs) == pytest.approx((0.16, 0.03))
+    row = told(ROW, SIZES, [343.0, 343.0], [0.34, 0.34], (0.16, 0.03))
+    r2 = (20.0 / 15.0) ** 2 - 1.0
+    assert row["stress_band_percent"] == pytest.approx(300.0 * 0.03 / r2)
+    assert row["years_band_percent"] == pytest.approx(300.0 * 0.16 / r2)
+
+
 def test_a_life_that_moves_is_told_by_both_values_alone():
     row = told(ROW, SIZES, [422.0, 343.0], [0.37, 0.34])
     assert row["years"] == row["utilisation"] == row["years_fretting_least"] == ""
@@ -61,11 +75,17 @@ def test_the_page_says_not_settled_and_never_no_damage():
     assert "years to a crack not settled (422 on the coarser mesh, 343 on the finer)" in line
     moved = told(ROW, SIZES, [900.0, 343.0], [0.50, 0.34])
     (line,) = lives([{name: str(value) for name, value in moved.items()}])
-    assert "machined not settled" in line and "no fatigue damage" not in line
+    assert "margin not settled (+50 % on the coarser mesh, +34 % on the finer)" in line
+    assert "no fatigue damage" not in line
 
 
 def contact_row(arc, peak, middle):
-    figures = {"contact_arc_deg": arc, "peak_pressure_MPa": peak, "peak_middle_MPa": middle}
+    figures = {
+        "contact_arc_deg": arc,
+        "peak_pressure_MPa": peak,
+        "peak_middle_MPa": middle,
+        "edge_mean_MPa": 40.0,
+    }
     return {"fits": "fit", "bore": "pivot_bore", "load_case": "hold", "status": "ok"} | figures
 
 

@@ -54,6 +54,20 @@ def test_scatter_of_the_growth_constant_alone_has_a_closed_form():
     assert made.chance[0] == 1.0
 
 
+def test_chance_of_lasting_to_a_later_outage_is_that_of_a_longer_wait():
+    """The closed form above at the later day, and the months up to the first outage are what they are without it."""
+    variation, body, sizes, later = 0.5, Through(), np.array([10.0]), date(2029, 11, 1)
+    life = float(grow(body, sizes, service()).years[0])
+    made = survival(body, sizes, service(), Scatter(growth=variation), FOUND, OUTAGE, later)
+    exact = stats.norm.cdf(
+        math.log(life / ((later - FOUND).days / DAYS)) / math.sqrt(math.log1p(variation**2))
+    )
+    assert made.later == pytest.approx(exact, abs=0.011)
+    alone = survival(body, sizes, service(), Scatter(growth=variation), FOUND, OUTAGE)
+    assert made.chance.tolist() == alone.chance.tolist() and made.dates == alone.dates
+    assert alone.later is None and made.later < made.chance[-1]
+
+
 def test_law_above_the_mean_scatters_about_the_published_mean():
     """BS 7910, R of 0.5 and more: mean 5.86e-13, mean + 2 standard deviations 1.29e-12, m 2.88 beyond the knee, where this crack
     starts: the median sample lasts 2.20 times as long as the bound says, whatever the scatter."""

@@ -81,9 +81,13 @@ def pieces(arm, limb, s, density, count=400):
     middle = 0.5 * (edges[1:] + edges[:-1])
     sect = arm.geometry.section
     hub = arm.geometry.pivot.outside / 2.0
-    depth = sect.depth_at_hub + (sect.depth_at_pins - sect.depth_at_hub) * (middle - hub) / (
-        limb.length - hub
-    )
+    boss = getattr(arm.geometry, limb.name).outside / 2.0
+    # The crank's edges would run along its bosses: half the clear length or a radius before, they turn in to meet at 15 deg.
+    turn = limb.length - boss - min(0.5 * (limb.length - boss - hub), boss)
+    steep = (sect.depth_at_pins - sect.depth_at_hub) / (limb.length - hub)
+    last = min(sect.depth_at_pins, 2.0 * boss * np.cos(np.radians(15.0)))
+    corners = [sect.depth_at_hub, sect.depth_at_hub + steep * (turn - hub), last]
+    depth = np.interp(middle, [hub, turn, limb.length], corners)
     area = (
         2.0 * sect.width * sect.flange_thickness
         + (depth - 2.0 * sect.flange_thickness) * 2.0 * sect.web_thickness

@@ -56,4 +56,5 @@ def route_of(tasks: dict[str, Task], calendar: Calendar = ALL_DAYS, **more: obje
 def outage_of(opens: int, order: datetime.date = ORIGIN, **more: object) -> Outage:
     """An outage that opens so many days after the order."""
     day = order + datetime.timedelta(opens)
-    return Outage(name="o", description="d", order=order, opens=day, closes=day, **more)  # type: ignore[arg-type]
+    given = {"name": "o", "description": "d", "order": order, "opens": day, "closes": day}
+    return Outage(**(given | more))  # type: ignore[arg-type]

@@ -49,7 +49,9 @@ def test_before_a_choice_the_first_route_is_recommended_with_its_reason(arm: Pat
         "Why it comes first: stays first until",
     ):
         assert words in text
-    assert told["open"][0].startswith("the choice: write route, material and sizes")
+    assert told["open"][0].startswith(
+        "the choice: `python -m analysis.adopt linkspan-rocker deposited --reason"
+    )
     assert told["caution"] == CAUTION
 
 
@@ -61,6 +63,10 @@ def test_all_choices_stand_in_one_table_the_recommended_first(arm: Path) -> None
         "other route",
         "other route",
         "as written",
+        "two routes",
+        "spare",
+        "spare",
+        "keep the old arm until the next window",
         "keep the cracked arm",
     ]
     by = {row["choice"]: row for row in rows}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from pydantic_core import PydanticCustomError
 
-from analysis.making.decision.cost import exchanged, late_cost, part_cost
+from analysis.making.dates.cost import exchanged, late_cost, part_cost
 from params.schema.money import Money, money
 from tests.making.files import demo, outage_of
 

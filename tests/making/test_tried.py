@@ -10,7 +10,7 @@ import pytest
 from analysis.contracts.summary import NotBuilt
 from analysis.making.routes import best as keep
 from analysis.making.routes import tried
-from analysis.making.routes.tried import LEAST_STEP, TRIES, choose, following, judge
+from analysis.making.routes.tried import LEAST_STEP, MOST, TRIES, choose, following, judge
 from analysis.tables.files import read_csv, write_csv, write_json
 from tests.summaries import a_summary
 
@@ -86,7 +86,7 @@ def front(place: Path, hand: list[float], unit: str = "mm", wanted: float = 0.0)
 def run(place: Path, mesh: dict[str, float | None]) -> list[Path]:
     """The steps as the Snakefile makes them, with these mesh margins."""
     tables: list[Path] = []
-    for step in range(TRIES + 1):
+    for step in range(MOST + 1):
         choose(place, step, tables)
         table = place / "tried" / f"{step}.csv"
         if not (chosen := read_csv(table)):
@@ -171,3 +171,69 @@ def test_no_front_no_mesh(tmp_path: Path) -> None:
     judge(tmp_path, tables)
     (best,) = read_csv(tmp_path / "best.csv")
     assert (best["id"], best["reason"], best["tried"]) == ("", row["reason"], "0")
+
+
+def two_materials(place: Path) -> None:
+    """A strong steel with 4, 5 and 6 kg, then a softer one with 4.5 and 7 kg."""
+    rows = [
+        {
+            "route": "r",
+            "deposits": "no",
+            "material": material,
+            "id": name,
+            "mass_kg": mass,
+            "hand_margin": margin,
+        }
+        | {"hand_governing": "bending", "least_margin": 0.0, "reason": "", "notes": ""}
+        for material, name, mass, margin in (
+            ("strong", "d000000", 4.0, 0.0),
+            ("strong", "d000001", 5.0, 0.1),
+            ("strong", "d000002", 6.0, 0.2),
+            ("soft", "d000003", 4.5, 0.0),
+            ("soft", "d000004", 7.0, 0.3),
+        )
+    ]
+    write_csv(place / "front.csv", list(rows[0]), rows)
+
+
+@pytest.mark.parametrize(
+    ("mesh", "best", "count"),
+    [
+        # The strong steel's lightest holds: no other is lighter.
+        ({"d000000": 0.0}, "d000000", 1),
+        # The strong steel fails by fatigue whatever its size: the softer one is tried, and its lightest holds.
+        ({"d000000": -0.5, "d000002": -0.3, "d000003": 0.0}, "d000003", 3),
+        # The strong steel holds with 5 kg; the softer one's 4.5 kg may be lighter, fails, and its next, 7 kg, is not asked for.
+        ({"d000000": -0.05, "d000001": 0.02, "d000003": -0.1}, "d000001", 3),
+        # It holds: it is the best.
+        ({"d000000": -0.05, "d000001": 0.02, "d000003": 0.1}, "d000003", 3),
+    ],
+)
+def test_every_material_has_its_turn(tmp_path: Path, mesh, best: str, count: int) -> None:
+    two_materials(tmp_path)
+    tables = run(tmp_path, mesh)
+    judge(tmp_path, tables)
+    (row,) = read_csv(tmp_path / "best.csv")
+    assert (row["id"], row["reason"], len(tables)) == (best, "", count)
+
+
+def test_no_more_meshes_than_all_materials_together_may_have(tmp_path: Path) -> None:
+    """Four materials of five designs that all fail: eight meshes, the last of them the strongest of its material."""
+    rows = [
+        {"route": "r", "deposits": "no", "material": f"m{kind}", "id": f"d{5 * kind + size:06d}"}
+        | {"mass_kg": 4.0 + kind + size, "hand_margin": 0.1 * size, "hand_governing": "bending"}
+        | {"least_margin": 0.0, "reason": "", "notes": ""}
+        for kind in range(4)
+        for size in range(5)
+    ]
+    write_csv(tmp_path / "front.csv", list(rows[0]), rows)
+    tables: list[Path] = []
+    for step in range(MOST + 1):
+        choose(tmp_path, step, tables)
+        table = tmp_path / "tried" / f"{step}.csv"
+        if not (chosen := read_csv(table)):
+            break
+        ((row,), tables) = chosen, [*tables, table]
+        failed = a_summary(mesh_margin=-0.08, hand_margin=0.0, mesh_governing="peak")
+        write_json(tmp_path / "designs" / row["id"] / "summary.json", failed)
+    assert len(tables) == MOST and row["id"] in {"d000004", "d000009", "d000014", "d000019"}

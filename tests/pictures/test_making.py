@@ -1,5 +1,6 @@
 """Pictures of making are drawn at the size at which the record prints them: every word large enough, on the sheet, apart."""
 
+import shutil
 from itertools import combinations
 
 import numpy as np
@@ -12,7 +13,7 @@ from analysis.pictures import gantt, view
 from analysis.pictures import pieces as pieces_picture
 from analysis.pictures.days import MOST, months
 from analysis.pictures.sheet import LINE_LETTERS, PRINTED, WIDE
-from analysis.tables.files import read_csv
+from analysis.tables.files import read_csv, write_csv
 from tests.making.test_decision import tables
 from tests.pictures.test_arm import hold, words
 
@@ -97,6 +98,29 @@ def test_long_names_many_tasks_and_a_note(folder, saved):
 def test_routes_beside_each_other(folder, saved):
     decision_picture.draw(folder)
     fits(saved[0])
+
+
+@pytest.mark.parametrize("count", [1, 3, 5])
+def test_many_routes_and_ways_fit_a_page(folder, saved, tmp_path, count):
+    """Five routes make ten pairs and five spares: as many as have room are drawn, the cheapest, and the caption counts the rest."""
+    shutil.copytree(folder, tmp_path / "arm", ignore=shutil.ignore_patterns(".seals"))
+    table = tmp_path / "arm" / "making" / "decision.csv"
+    rows = read_csv(table)
+    route = next(row for row in rows if row["kind"] == "route") | {"holds": "yes"}
+    way = next(row for row in rows if row["kind"] == "two routes")
+    letters = "abcde"[:count]
+    made = [route | {"route": name, "order": str(at)} for at, name in enumerate(letters, 1)]
+    named = [f"{one} and {other}" for one, other in combinations(letters, 2)]
+    named += [f"{name} with a spare" for name in letters]
+    ways = [way | {"route": name, "expected_total": str(cost)} for cost, name in enumerate(named, 1)]
+    write_csv(table, list(rows[0]), [*made, *ways, *(row for row in rows if row["kind"] == "keep")])
+    decision_picture.draw(tmp_path / "arm")
+    fits(saved[0])
+    text = " ".join(" ".join(one.get_text().split()) for one in words(saved[0]))
+    drawn = [name for name in named if name in text]
+    assert drawn == named[: len(drawn)]  # the cheapest
+    left = len(named) - len(drawn)
+    assert (f"{left} further way" in text) == (left > 0)
 
 
 def test_joints_and_pieces(folder, saved, tmp_path):

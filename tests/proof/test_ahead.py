@@ -42,7 +42,7 @@ def solver(peaks: list[float], fails: int = 0):
     def level(_: Path, __: object, ___: object, report: int, ____: object) -> SimpleNamespace:
         peak = next(left)
         proof = SimpleNamespace(solution=SimpleNamespace(ok=report != fails))
-        return SimpleNamespace(proof=proof, peaks=dict.fromkeys(prove.BORE_FACES, peak), per_quarter=report)
+        return SimpleNamespace(proof=proof, peaks=dict.fromkeys(prove.PEAKS, peak), per_quarter=report)
 
     return level
 

@@ -85,8 +85,8 @@ def test_a_row_that_could_not_be_read_comes_before_all():
 
 
 def test_peaks_that_did_not_settle_are_told():
-    moving = SimpleNamespace(settled=False, mesh=SimpleNamespace(levels=4))
-    assert "have not settled after 4 meshes" in to_explain([], [], moving)[0]
+    moving = SimpleNamespace(settled=False, unsettled=("outside",), mesh=SimpleNamespace(levels=4))
+    assert "have not settled after 4 meshes, outside;" in to_explain([], [], moving)[0]
     assert to_explain([], [], SETTLED) == []
 
 
@@ -108,9 +108,12 @@ def test_a_place_where_nothing_swings_lacks_nothing():
     steady = SimpleNamespace(range=0.0, allowable=None, margin=None)
     swings = SimpleNamespace(range=50.0, allowable=100.0, margin=1.0)
     fatigue = {"output arm, weld 80": steady, "pivot_bore": swings}
-    elastic = SimpleNamespace(cases={}, fatigue=fatigue, flaws={})
+    elastic = SimpleNamespace(
+        cases={}, fatigue=fatigue, flaws={}, bands_percent={"pivot_bore": 2.0}, unsettled=("pivot_bore",)
+    )
     arm = demo("bench-lever")
-    assert [one.place for one in mesh_checks(arm, read_material(arm.material), elastic)] == ["pivot bore"]
+    (one,) = mesh_checks(arm, read_material(arm.material), elastic)
+    assert (one.place, one.band_percent, one.settled) == ("pivot bore", 2.0, False)
 
 
 def test_a_case_of_weight_alone_is_not_compared():

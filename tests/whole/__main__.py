@@ -12,7 +12,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from tests.proof import outside
+from tests.proof import outside, outside_bores
 from tests.whole import coarse, declared, reruns
 
 ARMS = ("bench-lever", "linkspan-rocker", "sluice-crank")
@@ -48,6 +48,7 @@ def first(arm: str) -> list[str]:
             return faults
         written = top / "results" / arm / "as-written"
         faults += timed("tables again from the fields alone", lambda: outside.faults(written))
+        faults += timed("figures of the bores from files alone", lambda: outside_bores.faults(written))
         faults += timed("what a change makes again", lambda: reruns.problems(top, arm))
         return faults + timed("report", lambda: report(top, arm))
 

@@ -6,6 +6,8 @@ its own (normal copula), and its duration is the quantile of its distribution at
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr
@@ -13,18 +15,19 @@ from scipy.special import ndtr
 from analysis.making.dates.threepoint import Shape, quantile
 from params.steps.arrays import Floats
 
+Seed = int | Sequence[int]  # of a stream of random numbers; several numbers name a stream of their own
 REACH, KNOTS = (
     6.0,
     1201,
 )  # normal numbers beyond +-6 come once in 5e8; 0.01 apart the interpolation errs by some 1e-5
 
 
-def normals(weights: Floats, samples: int, seed: int) -> Floats:
+def normals(weights: Floats, samples: int, seed: Seed) -> Floats:
     """Standard normal numbers, shape (tasks, samples), correlated by common causes.
 
     `weights`, shape (tasks, causes): correlation that each cause gives to its tasks, rows adding up to 1 at most.
     """
-    draw = np.random.Generator(np.random.PCG64(seed))
+    draw = np.random.Generator(np.random.PCG64(np.random.SeedSequence(seed)))
     tasks, causes = weights.shape
     common = draw.standard_normal((causes, samples))
     own = np.sqrt(np.clip(1.0 - weights.sum(axis=1), 0.0, 1.0))
@@ -45,7 +48,7 @@ def durations(shape: Shape, three: Floats, z: Floats) -> Floats:
     return below + (place - index) * (above - below)
 
 
-def needed(chance: Floats, samples: int, seed: int) -> NDArray[np.bool_]:
+def needed(chance: Floats, samples: int, seed: Seed) -> NDArray[np.bool_]:
     """Whether each task is needed at all, shape (tasks, samples), each on its own."""
-    draw = np.random.Generator(np.random.PCG64([seed, 1]))
+    draw = np.random.Generator(np.random.PCG64([*np.atleast_1d(seed).tolist(), 1]))
     return draw.random((len(chance), samples)) < chance[:, None]

@@ -1,10 +1,12 @@
 """Dates of routes against an outage: `python -m analysis.making.dates.table ROUTE.yaml... --outage OUTAGE.yaml DIR`.
 
-Writes tasks.csv (a row a task), ready.csv (chance by day) and dates.csv (a row a route) for all the routes given.
+Writes tasks.csv (a row a task), ready.csv (chance by day) and dates.csv (a row a route) for all the routes given; ways.csv (two
+routes at once, a spare), failures.csv (a failed examination) and work.csv (the work in the outage) beside them.
 """
 
 from __future__ import annotations
 
+import datetime
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -13,11 +15,15 @@ from typing import Any
 import numpy as np
 
 from analysis.making.dates.calendar import TIE, first_day, last_day
+from analysis.making.dates.cost import exchanged
+from analysis.making.dates.outcome import judged
 from analysis.making.dates.plan import Plan, plan
-from analysis.making.dates.risk import chance_ready, day_by, day_from, days_late
-from analysis.making.decision.cost import exchanged, late_cost
+from analysis.making.dates.risk import chance_ready, day_by, whole
+from analysis.making.dates.ways import FAILURES, WAYS, WORK, failures, ways, work_rows
 from analysis.making.pieces.deposition import too_large, with_pieces
+from analysis.tables import confidence
 from analysis.tables.columns import system_of
+from analysis.tables.confidence import EVEN, SHARES, SURE
 from analysis.tables.files import known, read_csv, write_csv
 from analysis.tables.names import names
 from params.files.read import placed
@@ -30,11 +36,6 @@ from params.steps.caution import CAUTION
 from params.steps.guard import one_line_errors
 from params.steps.problems import ParameterError, Problem
 
-SHARES = (
-    50,
-    80,
-    90,
-)  # percent: confidence of the dates in the files; people see 50 and 90, and order by 90 everywhere
 TASKS = [
     *names(
         "route task title after calendar low_d likely_d high_d chance early_start early_finish late_start"
@@ -55,7 +56,12 @@ DATES = [
         "planned_slack_d chance_ready chance_standard_error chance_missed mean_late_d latest_order_planned"
     ),
     *(f"latest_order_p{share}" for share in SHARES),
-    *names("expected_cost_of_lateness currency consequence note caution"),
+    *names("expected_cost_of_lateness currency consequence note"),
+    *(f"float_p{share}_d" for share in (EVEN, SURE)),
+    *names(
+        "past chance_missed_week_later cost_of_a_week missed_means next_opens work_planned_d work_p90_d needed_by"
+        " planned_done normal_mean_ready normal_deviation_d chance_missed_normal caution"
+    ),
 ]
 
 
@@ -106,12 +112,13 @@ def ready_rows(route: Route, outage: Outage, schedule: Plan) -> list[dict[str, A
 
 
 def date_row(route: Route, outage: Outage, schedule: Plan) -> dict[str, Any]:
-    """The row of one route: dates by confidence, chance of missing the outage, latest order."""
+    """The row of one route: dates by confidence, chance of missing the outage, latest order; the normal approximation beside."""
+    window = schedule.window
     chance, error = chance_ready(schedule.risk.ready, schedule.opens)
-    late = float(days_late(schedule.risk.ready, schedule.opens).mean())
-    cost = late_cost(exchanged(route, outage).lateness, 1.0 - chance, late)
     planned = float(schedule.early.finish.max())
-    row: dict[str, Any] = {
+    work, longest = float(window.planned.sum()), float(np.quantile(window.work, 0.9, method="inverted_cdf"))
+    closes = window.span(0)[1]
+    return judged(window, schedule.outcome, exchanged(route, outage).lateness) | {
         "route": route.name,
         "title": route.title,
         "outage": outage.name,
@@ -123,27 +130,30 @@ def date_row(route: Route, outage: Outage, schedule: Plan) -> dict[str, Any]:
         "seed": outage.seed,
         "shortest_ready": last_day(outage.order, schedule.shortest),
         "planned_ready": last_day(outage.order, planned),
-        "planned_slack_d": schedule.opens - np.ceil(planned),
+        "planned_slack_d": schedule.needed_by - whole(np.array(planned)),
         "chance_ready": chance,
         "chance_standard_error": error,
-        "chance_missed": 1.0 - chance,
-        "mean_late_d": late,
         "latest_order_planned": first_day(outage.order, schedule.due.start.min()),
-        "expected_cost_of_lateness": cost.amount if cost else None,
-        "currency": cost.currency if cost else None,
         "consequence": route.lateness.consequence,
         "note": out_of_reach(outage, schedule),
+        "missed_means": outage.missed,
+        "next_opens": outage.order + datetime.timedelta(window.span(1)[0]),
+        "work_planned_d": work,
+        "work_p90_d": longest,
+        "needed_by": last_day(outage.order, schedule.needed_by),
+        "planned_done": last_day(outage.order, max(float(whole(np.array(planned))), schedule.opens) + work),
+        "normal_mean_ready": last_day(outage.order, schedule.normal.mean),
+        "normal_deviation_d": schedule.normal.deviation,
+        "chance_missed_normal": schedule.normal.after(closes, work, window.spread),
         "caution": CAUTION,
     }
-    for share in SHARES:
-        row[f"p{share}_ready"] = last_day(outage.order, day_by(schedule.risk.ready, share / 100.0))
-        row[f"latest_order_p{share}"] = first_day(outage.order, day_from(schedule.risk.order, share / 100.0))
-    return row
 
 
 def out_of_reach(outage: Outage, schedule: Plan) -> str:
     """Why the outage cannot be met at all; empty where it can."""
-    if schedule.shortest <= schedule.opens:
+    opens, closes = schedule.window.span(0)
+    soonest = closes - sum(stage.low for stage in outage.work.values())
+    if whole(np.array(schedule.shortest)) <= max(soonest, opens):
         return ""
     return f"even if every task takes its shortest time, the part is ready only on {last_day(outage.order, schedule.shortest)}"
 
@@ -187,7 +197,7 @@ def read_routes(paths: Sequence[Path], pieces: Path | None) -> list[Route]:
 def write_dates(
     paths: Sequence[Path], outage_path: Path, folder: Path, pieces: Path | None = None
 ) -> list[dict[str, Any]]:
-    """Write the three tables for these routes; the rows of dates.csv come back."""
+    """Write the tables for these routes; the rows of dates.csv come back."""
     outage, file = read_outage(outage_path)
     routes = read_routes(paths, pieces)
     plans = [(route, outage, plan(route, outage)) for route in routes]
@@ -195,6 +205,9 @@ def write_dates(
     write_csv(folder / "tasks.csv", TASKS, (row for one in plans for row in task_rows(*one)))
     write_csv(folder / "ready.csv", READY, (row for one in plans for row in ready_rows(*one)))
     write_csv(folder / "dates.csv", DATES, rows)
+    write_csv(folder / "ways.csv", WAYS, ways(plans))
+    write_csv(folder / "failures.csv", FAILURES, (row for one in plans for row in failures(*one)))
+    write_csv(folder / "work.csv", WORK, (row for one in plans for row in work_rows(*one)))
     for row in rows:
         if row["note"]:
             print(warning(outage, file, row["route"], row["note"]), file=sys.stderr)
@@ -204,9 +217,11 @@ def write_dates(
 def summary_line(row: dict[str, Any]) -> str:
     """One route in a line."""
     return (
-        f"{row['route']}: ready as planned on {row['planned_ready']}, with 50 % confidence by {row['p50_ready']}, "
-        f"with 90 % by {row['p90_ready']}; chance of missing the outage, which opens on {row['outage_opens']}: "
-        f"{100.0 * row['chance_missed']:.1f} %; latest order for 90 % confidence: {row['latest_order_p90']}"
+        f"{row['route']}: ready as planned on {row['planned_ready']}, with {EVEN} % confidence by {row[confidence.READY_EVEN]}, "
+        f"with {SURE} % by {row[confidence.READY]}; chance of missing the outage, {row['outage_opens']} to {row['outage_closes']}: "
+        f"{100.0 * row['chance_missed']:.1f} % (normal approximation {100.0 * row['chance_missed_normal']:.1f} %); "
+        f"order by {row[confidence.ORDER] or 'no day'} for {SURE} % confidence"
+        + (", which is past" if row["past"] else "")
     )
 
 

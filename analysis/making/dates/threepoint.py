@@ -30,6 +30,26 @@ def quantile(shape: Shape, low: Floats, likely: Floats, high: Floats, share: Flo
     return low + width * _triangle(mode, np.asarray(share))
 
 
+def mean(shape: Shape, low: Floats, likely: Floats, high: Floats) -> Floats:
+    """Mean duration, by which a task is planned.
+
+    >>> float(mean("pert", 2.0, 3.5, 8.0)), float(mean("triangular", 2.0, 3.5, 8.0))
+    (4.0, 4.5)
+    """
+    return (low + 4.0 * likely + high) / 6.0 if shape == "pert" else (low + likely + high) / 3.0
+
+
+def variance(shape: Shape, low: Floats, likely: Floats, high: Floats) -> Floats:
+    """Variance for the normal approximation: ((b - a)/6)^2 as published for PERT; of a triangle its own.
+
+    >>> float(variance("pert", 2.0, 3.5, 8.0)), float(variance("triangular", 0.0, 3.0, 6.0))
+    (1.0, 1.5)
+    """
+    if shape == "pert":
+        return ((high - low) / 6.0) ** 2
+    return (low**2 + likely**2 + high**2 - low * likely - low * high - likely * high) / 18.0
+
+
 def _triangle(mode: Floats, share: Floats) -> Floats:
     """Quantile of the triangle on 0 to 1: sqrt(u m) below the mode, 1 - sqrt((1 - u)(1 - m)) above it."""
     return np.where(share <= mode, np.sqrt(share * mode), 1.0 - np.sqrt((1.0 - share) * (1.0 - mode)))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from analysis.making.decision.cost import currency, exchanged, part_cost
+from analysis.making.dates.cost import currency, exchanged, part_cost, second_cost
 from analysis.tables.files import read_csv, write_csv
 from analysis.tables.names import names
 from params.files.readroute import read_outage, read_route
@@ -21,7 +21,7 @@ from params.steps.guard import one_line_errors
 
 COLUMNS = names(
     "route mass_kg arc_hours cost_low cost_likely cost_high late_once late_per_day currency quoted_in"
-    " consequence caution"
+    " consequence second_low second_likely second_high caution"
 )
 
 
@@ -43,6 +43,8 @@ def row(given: Route, outage: Outage, mass: float | None, arc_hours: float) -> d
     cost = part_cost(route, mass, arc_hours) if mass is not None else None
     if cost:
         values |= {"cost_low": cost.low, "cost_likely": cost.likely, "cost_high": cost.high}
+    if second := second_cost(route, mass, arc_hours) if mass is not None else None:
+        values |= {"second_low": second.low, "second_likely": second.likely, "second_high": second.high}
     return values
 
 

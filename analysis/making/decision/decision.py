@@ -1,7 +1,8 @@
 """The routes beside each other: `python -m analysis.making.decision.decision results/ARM` writes decision.csv.
 
 No score: dominated routes are marked, the order says what it goes by, and a line for each route says what would have to
-change for it to change places. The cracked arm stands in a row of its own.
+change for it to change places. Rows of other kinds follow: two routes ordered at once, a spare with the first part, the
+arm in service kept until the next outage, and until this one.
 """
 
 from __future__ import annotations
@@ -12,26 +13,33 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from analysis.making.dates.window import Window, window
 from analysis.making.decision.flip import Standing, ordered, sensitivity
+from analysis.making.decision.kept import UNKNOWN, cracked, until_next
+from analysis.making.decision.together import dated, if_failed, past, together
 from analysis.tables.files import read_csv, read_row, write_csv, write_json
-from analysis.tables.governing import governing as counting
 from analysis.tables.names import names
 from params.files.origin import origin
 from params.files.read import read_arm
+from params.files.readroute import outage_of
 from params.schema.arm import Arm
+from params.schema.schedule import Outage
 from params.steps.arguments import arguments
 from params.steps.caution import CAUTION
 from params.steps.guard import one_line_errors
-from params.steps.out_of_range import STATUS, joined
+from params.steps.library import OUTAGE
+from params.steps.out_of_range import joined
+from params.steps.problems import Unfit
 from params.steps.results import ResultFile
 
-UNKNOWN = "not computed"
 ENDLESS = "no damage"
+ROUTE = "route"  # kind of a row; two routes, spare and keep are the others
 COLUMNS = names(
     "order route title design material mass_kg blank_mass_kg blank hand_margin mesh_margin governing"
     " years_to_crack service_years acceptable_flaw p50_ready p90_ready latest_order_p90 chance_missed cost_low cost_likely"
     " cost_high expected_cost_of_lateness expected_total currency holds dominated_by sensitivity"
-    " chance_of_lasting note caution"
+    " chance_of_lasting note kind latest_order_p50 float_p50_d float_p90_d past chance_missed_week_later cost_of_a_week"
+    " chance_missed_normal needed_by if_examination_fails load_limit_percent caution"
 )
 # Less is better of all but the years. The margin only has to be there: every best design is sized until it just holds.
 COMPARED = (
@@ -68,16 +76,15 @@ def of_route(route: dict[str, str], dates: dict[str, str], cost: dict[str, str],
         "hand_margin": number(route["hand_margin"]),
         "mesh_margin": number(route["mesh_margin"]),
         "governing": governing(route),
-        "p50_ready": dates["p50_ready"],
-        "p90_ready": dates["p90_ready"],
-        "latest_order_p90": dates["latest_order_p90"],
-        "chance_missed": number(dates["chance_missed"]),
+        "kind": ROUTE,
+        **dated(dates),
+        "chance_missed_normal": number(dates["chance_missed_normal"]),
+        "needed_by": dates["needed_by"],
         **{name: number(cost[name]) for name in ("cost_low", "cost_likely", "cost_high")},
-        "expected_cost_of_lateness": number(dates["expected_cost_of_lateness"]),
         "currency": cost["currency"],
         "holds": holds(route),
         "caution": CAUTION,
-        "note": "; ".join(filter(None, (route["reason"], dates["note"], route["notes"]))),
+        "note": joined(route["reason"], past(dates, dates["order_date"]), dates["note"], route["notes"]),
     }
     row |= at_joints(life_of(folder), folder.parent / "joints.csv")
     if row["cost_likely"] is not None and row["expected_cost_of_lateness"] is not None:
@@ -154,11 +161,11 @@ def better(one: Row, other: Row) -> bool:
 
 
 def standing(
-    row: Row, dates: dict[str, str], cost: dict[str, str], ready: Mapping[datetime.date, float]
+    row: Row, window: Window, cost: dict[str, str], ready: Mapping[datetime.date, float]
 ) -> Standing:
     return Standing(
         row["route"],
-        datetime.date.fromisoformat(dates["outage_opens"]),
+        window,
         ready,
         number(cost["cost_likely"]),
         number(cost["late_once"]),
@@ -182,34 +189,6 @@ def judged(rows: list[Row], standings: dict[str, Standing]) -> list[Row]:
     return sorted(rows, key=lambda row: (row.get("order", len(rows) + 1), row["route"]))
 
 
-def cracked(folder: Path) -> Row:
-    """The row of the cracked arm: the least chance of its found cracks to last to the outage, where the bores' tables have it."""
-    row: Row = {
-        "route": "keep the cracked arm",
-        "title": "The arm in service stays until the next outage.",
-        "years_to_crack": "",
-        "acceptable_flaw": "",
-        "chance_of_lasting": UNKNOWN,
-        "caution": CAUTION,
-    }
-    table = folder / "as-written" / "bores" / "cracks.csv"
-    cracks = counting(read_csv(table)) if table.exists() else []
-    known = [one for one in cracks if one["chance_at_outage"]]
-    beyond = [one for one in cracks if one["status"] == STATUS and not one["chance_at_outage"]]
-    if beyond:  # what the others give says nothing of these
-        row["material"] = beyond[0]["material"]
-        row["note"] = joined(*(f"crack {one['crack']} {STATUS}: {one['note']}" for one in beyond))
-    elif known:
-        worst = min(known, key=lambda one: float(one["chance_at_outage"]))
-        left = float(worst["years"] or 0.0)
-        lasts = f"lasts {left:.{0 if left >= 10.0 else 1}f} years" if left else worst["end"]
-        row |= {"chance_of_lasting": float(worst["chance_at_outage"]), "material": worst["material"]}
-        row["note"] = (
-            f"crack {worst['crack']}, chance of lasting to {worst['outage']}; {lasts}; {worst['note']}"
-        )
-    return row
-
-
 def decide(folder: Path) -> list[Row]:
     """Every row of decision.csv for results/ARM."""
     making = folder / "making"
@@ -222,14 +201,34 @@ def decide(folder: Path) -> list[Row]:
     rows = [
         of_route(route, dates[name], costs[name], making / name / "best") for name, route in routes.items()
     ]
-    standings = {
-        row["route"]: standing(row, dates[row["route"]], costs[row["route"]], ready[row["route"]])
-        for row in rows
-    }
-    apart = joined(mixed(rows), issued_late(read_arm(folder / "as-written" / "arm.yaml"), dates))
+    arm = read_arm(folder / "as-written" / "arm.yaml")
+    drawn = window(outage_in(folder, arm))
+    standings = {row["route"]: standing(row, drawn, costs[row["route"]], ready[row["route"]]) for row in rows}
+    apart, failures = joined(mixed(rows), issued_late(arm, dates)), read_csv(making / "failures.csv")
     for row in rows:
         row["note"] = joined(row["note"], apart)
-    return [*judged(rows, standings), cracked(folder)]
+        row["if_examination_fails"] = if_failed(failures, row["route"])
+    ranked, any_date = judged(rows, standings), next(iter(dates.values()))
+    beside = together(read_csv(making / "ways.csv"), ranked, costs, any_date["order_date"])
+    return [
+        *ranked,
+        *beside,
+        until_next(folder, any_date, costs.get(ranked[0]["route"])),
+        cracked(folder),
+    ]
+
+
+def outage_in(folder: Path, arm: Arm) -> Outage:
+    """The outage for which the dates were made.
+
+    Raises
+    ------
+    Unfit
+        where neither the run's copy nor the arm's file has one.
+    """
+    if outage := outage_of(arm):
+        return outage
+    raise Unfit(f"{folder / 'inputs' / OUTAGE}: is missing, and the arm's file names no outage")
 
 
 def mixed(rows: list[Row]) -> str:

@@ -9,6 +9,12 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from analysis.making.dates.window import Window
+from params.steps.arrays import Floats
 
 Day = datetime.date
 MOST_DAYS = 1000  # by which a route may be moved
@@ -19,28 +25,29 @@ class Standing:
     """One route as the order sees it; money in one currency, None where unknown."""
 
     route: str
-    opens: Day
+    window: Window
     ready: Mapping[Day, float]
     price: float | None
     once: float | None
     per_day: float | None
     currency: str
 
-    def by(self, day: Day) -> float:
-        """Chance of being ready by the end of a day."""
-        if day in self.ready:
-            return self.ready[day]
-        return 0.0 if day < min(self.ready) else 1.0
+    @cached_property
+    def drawn(self) -> tuple[Floats, Floats]:
+        """Ends of the days on which the part may be ready, days from the order, and the chance of each."""
+        order = self.window.outage.order
+        ends = np.array([(day - order).days + 1.0 for day in self.ready])
+        return ends, np.diff(np.array(list(self.ready.values())), prepend=0.0)
 
     def missed(self, later: int = 0) -> float:
-        """Chance of missing the opening were every date so many days later."""
-        return 1.0 - self.by(self.opens - datetime.timedelta(1 + later))
+        """Chance of missing the outage were every date so many days later."""
+        ends, chance = self.drawn
+        return float(self.window.missed(ends + later) @ chance)
 
     def mean_late(self, later: int = 0) -> float:
-        """Mean days from the opening until ready: the sum over days of the chance not to be ready when they begin."""
-        first = self.opens - datetime.timedelta(1 + later)
-        span = (max(self.ready) - first).days
-        return sum(1.0 - self.by(first + datetime.timedelta(day)) for day in range(max(span, 0)))
+        """Mean days by which the outage is drawn out, or that the part waits for a later one."""
+        ends, chance = self.drawn
+        return float(self.window.late(ends + later) @ chance)
 
     def lateness(self, later: int = 0) -> float | None:
         """Expected cost of lateness; None where the route file gives no rates."""

@@ -9,6 +9,7 @@ from rich.console import Console, Group
 from rich.table import Table
 from rich.text import Text
 
+from analysis.tables.confidence import HEADS, ORDER, ORDER_EVEN, READY, READY_EVEN, SURE
 from analysis.tables.files import read_csv, read_json
 from analysis.tables.number import percent
 from params.files.read import read_arm
@@ -20,7 +21,7 @@ from params.steps.guard import one_line_errors
 
 Row = dict[str, str]
 MOST_YEARS = 1000
-WIDE = 150  # characters of a line in decision.txt
+WIDE = 160  # characters of a line in decision.txt
 
 
 def share(text: str) -> str:
@@ -99,69 +100,95 @@ def designs(arm: Arm, rows: list[Row]) -> Table:
 
 def times(rows: list[Row], dates: Row) -> Table:
     """When it is ready and what it costs."""
-    currencies = list(dict.fromkeys(row["currency"] for row in rows if row["currency"]))
-    one = len(currencies) == 1
-    costs = f"costs in {currencies[0]}" if one else "costs in the currency of each route"
+    one, costs = in_currency(rows)
+    means = (
+        "the part waits for the next outage" if dates["missed_means"] != "days" else "the outage is drawn out"
+    )
     result = table(
-        f"Dates against the outage {dates['outage']}, which opens on {dates['outage_opens']}, if ordered on {dates['order_date']};"
-        f" {costs}",
+        f"Dates against the outage {dates['outage']}, {dates['outage_opens']} to {dates['outage_closes']}, if ordered on"
+        f" {dates['order_date']}; missed, {means}; {costs}",
         {
             "": "right",
-            "route": "left",
-            "ready, 50 % confidence": "left",
-            "ready, 90 % confidence": "left",
-            "order by, 90 % confidence": "left",
-            "chance of missing the outage": "right",
+            "way": "left",
+            **{HEADS[name]: "left" for name in (READY_EVEN, READY, ORDER_EVEN, ORDER)},
+            "days left": "right",
+            "outage missed": "right",
             "price": "right",
-            "lowest": "right",
-            "highest": "right",
-            "expected cost of lateness": "right",
+            "lateness, expected": "right",
             "price and lateness": "right",
-            "dominated by": "left",
+            "one week later costs": "right",
         },
     )
     for row in rows:
-        money = ("cost_likely", "cost_low", "cost_high", "expected_cost_of_lateness", "expected_total")
+        money = ("cost_likely", "expected_cost_of_lateness", "expected_total", "cost_of_a_week")
         result.add_row(
             row["order"] or "-",
             row["route"],
-            row["p50_ready"],
-            row["p90_ready"],
-            row["latest_order_p90"],
+            *(row[name] or "-" for name in (READY_EVEN, READY, ORDER_EVEN, ORDER)),
+            f"{row[f'float_p{SURE}_d'] or '-'}{', past' if row['past'] == 'yes' else ''}",
             share(row["chance_missed"]),
             *(amount(row[name], "" if one else row["currency"]) for name in money),
-            row["dominated_by"] or "-",
         )
     return result
 
 
+def in_currency(rows: list[Row]) -> tuple[bool, str]:
+    """Whether all money is in one currency, and words for it."""
+    currencies = list(dict.fromkeys(row["currency"] for row in rows if row["currency"]))
+    one = len(currencies) == 1
+    return one, f"costs in {currencies[0]}" if one else "costs in the currency of each route"
+
+
 def decision(arm: Arm, rows: list[Row], dates: Row, answer: dict[str, list[str]]) -> Group:
     """The answer, both tables, the cracked arm, what would change the order, notes, caution."""
-    routes = [row for row in rows if row["title"] and not row["chance_of_lasting"]]
-    kept = [row for row in rows if row["chance_of_lasting"]]
+    routes = [row for row in rows if row["kind"] == "route"]
+    dated = [row for row in rows if row["kind"] != "keep"]
+    kept = [row for row in rows if row["kind"] == "keep"]
     lines: list[Any] = [Text(line, style="bold") for line in answer["lines"]]
     lines += [Text(f"Still open: {line}.") for line in answer["open"]]
-    lines += [designs(arm, routes), times(routes, dates)]
-    lines += [
-        Text(
-            f"{row['route']}: chance of lasting to the outage {chance_text(row['chance_of_lasting'])}. {row['note']}"
-        )
-        for row in kept
-    ]
+    lines += [designs(arm, routes), times(dated, dates)]
+    lines += [Text(in_words(row)) for row in kept]
     lines.append(
         Text(
             "Ranked by likely price plus expected cost of lateness; if costs are not known or in different currencies without a"
             " rate, by the chance of missing the outage."
         )
     )
-    lines += [Text(f"{row['route']}: {row['sensitivity']}.") for row in routes]
+    lines += [Text(f"{row['route']}: {row['sensitivity']}{dominated(row)}.") for row in dated]
+    lines += [Text(failed(row)) for row in routes if row["if_examination_fails"]]
+    lines += [Text(beside(row)) for row in routes if row["chance_missed_normal"]]
     lines += [
         Text(f"{row['route']}, mass before machining: {row['blank']}.", style="dim")
         for row in routes
         if row["blank"]
     ]
-    lines += [Text(f"{row['route']}, note: {row['note']}.", style="dim") for row in routes if row["note"]]
+    lines += [Text(f"{row['route']}, note: {row['note']}.", style="dim") for row in dated if row["note"]]
     return Group(*lines, Text(CAUTION, style="italic"))
+
+
+def in_words(row: Row) -> str:
+    """The arm in service, kept until this outage or the next."""
+    wait = row["expected_cost_of_lateness"]
+    cost = f" Cost of the wait {amount(wait, row['currency'])}." if wait else ""
+    until = "to the outage" if row["load_limit_percent"] == "" and not wait else "until then"
+    return f"{row['route']}: chance of lasting {until} {chance_text(row['chance_of_lasting'])}.{cost} {row['note']}"
+
+
+def dominated(row: Row) -> str:
+    return f"; dominated by {row['dominated_by']}" if row["dominated_by"] else ""
+
+
+def failed(row: Row) -> str:
+    return f"{row['route']}, if an examination fails: {row['if_examination_fails']}."
+
+
+def beside(row: Row) -> str:
+    """The normal approximation beside the drawn networks."""
+    drawn, normal = share(row["chance_missed"]), share(row["chance_missed_normal"])
+    return (
+        f"{row['route']}: chance of missing the outage {drawn} drawn, {normal} by the normal approximation (path of the means,"
+        " tasks independent)."
+    )
 
 
 def chance_text(text: str) -> str:

@@ -56,14 +56,10 @@ def written(data: dict[str, Any], adapted: Fitted, row: dict[str, str], route: R
     return commented(result, Arm, head)
 
 
-def main(folder: Path, source: Path, identifier: str) -> None:
-    route = read_route(source)
-    arm = folder / "as-written" / "arm.yaml"
-    place = folder / "making" / route.name
-    table = place / "front.csv"
+def text_of_candidate(folder: Path, route: Route, identifier: str) -> str:
+    """The parameter file of a design that results/ARM/making/ROUTE/front.csv lists, as the arm's file and the route now have it."""
+    arm, table = folder / "as-written" / "arm.yaml", folder / "making" / route.name / "front.csv"
     row = ResultFile({row["id"]: row for row in read_csv(table)}, table)[identifier]
-    target = place / "designs" / identifier / "arm.yaml"
-    target.parent.mkdir(parents=True, exist_ok=True)
     given = read_arm(arm)
     adapted = fitted(
         given,
@@ -71,7 +67,14 @@ def main(folder: Path, source: Path, identifier: str) -> None:
         read_material(given.material, given.library),
         read_material(row["material"], given.library),
     )
-    target.write_text(written(read_yaml(arm).data, adapted, row, route))
+    return written(read_yaml(arm).data, adapted, row, route)
+
+
+def main(folder: Path, source: Path, identifier: str) -> None:
+    route = read_route(source)
+    target = folder / "making" / route.name / "designs" / identifier / "arm.yaml"
+    target.parent.mkdir(parents=True, exist_ok=True)
+    target.write_text(text_of_candidate(folder, route, identifier))
     read_arm(target)
 
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from analysis.fatigue import __main__ as fatigue
+from analysis.fatigue.outside import ONE_MESH
 from analysis.fatigue.variants import THIS
 from analysis.fracture import __main__ as fracture
 from analysis.tables.files import read_csv, write_csv
@@ -30,33 +31,39 @@ COLUMNS = names(
 
 def shortest(rows: list[dict[str, str]]) -> dict[str, Any]:
     """The place that uses most of its life; years are empty where no cycle does damage, all where no place could be judged."""
-    own = [row for row in rows if row["arm"] == THIS and row["margin"]]
+    own = [row for row in rows if row["arm"] == THIS and margin(row)]
     if not own:
         return {}
-    worst = min(own, key=lambda row: float(row["margin"] or "inf"))
+    worst = min(own, key=lambda row: float(margin(row)))
     return {
-        "years_to_crack": worst["years"],
+        "years_to_crack": worst["years"] or worst.get("years_least", ""),
         "life_utilisation": worst["utilisation"],
         "life_region": worst["region"].replace("_", " "),
     }
 
 
+def margin(row: dict[str, str]) -> str:
+    """The margin that counts, the less favourable of its values where it has not settled."""
+    return row.get("margin_least") or row["margin"]
+
+
 def smallest(rows: list[dict[str, str]]) -> dict[str, Any]:
     """The least flaw that may be left in the design, and where."""
-    own = [
-        row
-        for row in rows
-        if row["arm"] == THIS and row["acceptable_depth"] and row.get("flaw") != "embedded"
-    ]
+    own = [row for row in rows if row["arm"] == THIS and depth(row) and row.get("flaw") != "embedded"]
     if not own:
         return {}
-    worst = min(own, key=lambda row: float(row["acceptable_depth"]))
+    worst = min(own, key=lambda row: float(depth(row)))
     return {
-        "acceptable_depth": worst["acceptable_depth"],
-        "acceptable_length": worst["acceptable_length"],
+        "acceptable_depth": depth(worst),
+        "acceptable_length": worst["acceptable_length"] or worst.get("acceptable_length_least", ""),
         "length_unit": worst["unit"],
         "flaw_region": worst["region"].replace("_", " "),
     }
+
+
+def depth(row: dict[str, str]) -> str:
+    """The acceptable depth that counts, the less favourable of its values where it has not settled."""
+    return row["acceptable_depth"] or row.get("acceptable_depth_least", "")
 
 
 def beyond(rows: list[dict[str, str]]) -> list[str]:
@@ -89,6 +96,8 @@ def main(folder: Path) -> int:
             looks = read_csv(folder / "bores" / "inspection.csv")
             row |= smallest(looks)
             notes += beyond(looks)
+        if "acceptable_depth" in row and any(one.get("settled") == ONE_MESH for one in lives):
+            notes.append("years and flaw from one mesh, no band")
     write_csv(folder / "life-and-flaw.csv", COLUMNS, [row | {"note": "; ".join(notes)}])
     return 0
 

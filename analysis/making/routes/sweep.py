@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -28,27 +29,72 @@ from params.files.read import read_arm, read_material
 from params.files.readroute import read_route
 from params.schema.arm import Arm
 from params.schema.route import Route
-from params.schema.units import outside, show, shown_unit
+from params.schema.units import System, outside, show, shown_unit
 from params.steps.arguments import Parser
 from params.steps.arrays import Floats
 from params.steps.caution import CAUTION
 from params.steps.guard import one_line_errors
+from params.steps.out_of_range import joined
 from params.steps.problems import ParameterError
 
 SIZES = (*SWEPT, "fillet")
 
 
-def fit(arm: Arm, route: Route) -> tuple[Fitted, dict[str, Floats], Least]:
-    """The sweep in the first of the route's materials that has a feasible design; in the last where none has."""
-    own, vain = read_material(arm.material, arm.library), []
+@dataclass(frozen=True)
+class Swept:
+    """The sweep in one of the route's materials; `first` is the number of its first design among those of all materials."""
+
+    adapted: Fitted
+    sizes: dict[str, Floats]
+    screened: Least
+    first: int = 0
+
+    @property
+    def material(self) -> str:
+        return self.adapted.arm.material
+
+    @property
+    def checked(self) -> bool:
+        """Whether its flaws are checked; a material without known toughness has fewer checks to pass."""
+        return self.adapted.arm.cracks is not None
+
+
+def fit(arm: Arm, route: Route) -> list[Swept]:
+    """The sweep in each of the route's materials, in their order."""
+    own, result, count = read_material(arm.material, arm.library), [], 0
     for name in route.materials:
         material = read_material(name, arm.library)
         adapted = fitted(arm, route, own, material)
         sizes, screened = swept(adapted, material, route)
-        if len(front(adapted.arm, screened)):
-            break
-        vain.append(f"no design in {name} passes the hand checks{with_margin(arm)}")
-    return replace(adapted, notes=(*adapted.notes, *vain)), sizes, screened
+        result.append(Swept(adapted, sizes, screened, count))
+        count += len(screened.mass)
+    return result
+
+
+def fronts(sweeps: list[Swept]) -> list[tuple[Swept, int]]:
+    """The front of each material, lightest first, that with the lightest design first.
+
+    Each has its own, for what the mesh sees need not follow strength. Materials whose flaws cannot be checked count only where no
+    other has a feasible design.
+    """
+    own = [(one, front(one.adapted.arm, one.screened)) for one in sweeps]
+    own = [(one, found) for one, found in own if len(found)]
+    if any(one.checked for one, _ in own):
+        own = [(one, found) for one, found in own if one.checked]
+    own.sort(key=lambda pair: (float(pair[0].screened.mass[pair[1][0]]), pair[0].first))
+    return [(one, int(index)) for one, found in own for index in found]
+
+
+def by_material(sweeps: list[Swept], units: System) -> str:
+    """The lightest design of each material by hand, in a line; empty where the route has one material."""
+    if len(sweeps) < 2:
+        return ""
+    said = []
+    for one in sweeps:
+        found = front(one.adapted.arm, one.screened)
+        least = show(float(one.screened.mass[found[0]]), "mass", units) if len(found) else "none"
+        said.append(f"{one.material} {least}{'' if one.checked or not len(found) else ', flaws not checked'}")
+    return f"lightest by hand by material: {'; '.join(said)}"
 
 
 def front(arm: Arm, screened: Least) -> NDArray[np.intp]:
@@ -79,24 +125,22 @@ def why_none(arm: Arm, screened: Least, route: Route) -> str:
     return f"none of {len(built)} designs {passes}; the best, d{nearest:06d}, has a least margin of {least}"
 
 
-def front_rows(
-    adapted: Fitted, route: Route, sizes: dict[str, Floats], screened: Least
-) -> tuple[list[str], list[dict[str, Any]]]:
+def front_rows(sweeps: list[Swept], route: Route) -> tuple[list[str], list[dict[str, Any]]]:
     """Columns and the rows of front.csv."""
-    unit, indices = shown_unit("length", adapted.arm.units), front(adapted.arm, screened)
+    arm, kept = sweeps[0].adapted.arm, fronts(sweeps)
+    unit, named_materials = shown_unit("length", arm.units), by_material(sweeps, arm.units)
     named = [f"{name}_{unit}" for name in SIZES]
+    reasons = np.concatenate([one.screened.reason for one in sweeps])
     common: dict[str, Any] = {
         "route": route.name,
         "title": route.title,
         "form": route.form,
         "deposits": route.deposition is not None,
-        "material": adapted.arm.material,
-        "section": adapted.arm.geometry.section.kind,
-        "designs": len(screened.mass),
-        "buildable": int(np.sum(screened.reason == "")),
-        "feasible": int(np.sum(feasible(adapted.arm, screened))),
-        "least_margin": adapted.arm.criteria.least_margin,
-        "notes": "; ".join(adapted.notes),
+        "section": arm.geometry.section.kind,
+        "designs": len(reasons),
+        "buildable": int(np.sum(reasons == "")),
+        "feasible": sum(int(np.sum(feasible(one.adapted.arm, one.screened))) for one in sweeps),
+        "least_margin": arm.criteria.least_margin,
         "caution": CAUTION,
     }
     columns = [
@@ -106,23 +150,42 @@ def front_rows(
             "mass_kg hand_margin hand_governing least_margin designs buildable feasible reason notes caution"
         ),
     ]
-    if not len(indices):
-        return columns, [common | {"reason": why_none(adapted.arm, screened, route)}]
-    return columns, [common | of_design(adapted, sizes, screened, index, unit) for index in map(int, indices)]
+    if not kept:
+        return columns, [common | of_none(sweeps, route, named_materials)]
+    return columns, [common | of_design(one, index, unit, named_materials) for one, index in kept]
 
 
-def of_design(
-    adapted: Fitted, sizes: dict[str, Floats], screened: Least, index: int, unit: str
-) -> dict[str, Any]:
-    """What a row of front.csv says of its design."""
-    design = with_sizes(adapted.arm, at(sizes, index))
+def of_none(sweeps: list[Swept], route: Route, named_materials: str) -> dict[str, Any]:
+    """The row of a route without a design: the reason in each material."""
+    last = sweeps[-1]
+    reasons = [(one.material, why_none(one.adapted.arm, one.screened, route)) for one in sweeps]
+    said = reasons[0][1] if len(sweeps) == 1 else "; ".join(f"{name}: {why}" for name, why in reasons)
     return {
-        "id": f"d{index:06d}",
-        "mass_kg": screened.mass[index],
-        "hand_margin": screened.margin[index],
-        "hand_governing": screened.governing[index],
+        "material": last.material,
+        "reason": said,
+        "notes": joined(*last.adapted.notes, named_materials),
+    }
+
+
+def of_design(one: Swept, index: int, unit: str, named_materials: str) -> dict[str, Any]:
+    """What a row of front.csv says of its design."""
+    design = with_sizes(one.adapted.arm, at(one.sizes, index))
+    return {
+        "id": f"d{one.first + index:06d}",
+        "material": one.material,
+        "mass_kg": one.screened.mass[index],
+        "hand_margin": one.screened.margin[index],
+        "hand_governing": one.screened.governing[index],
+        "notes": joined(*one.adapted.notes, named_materials),
         **{f"{name}_{unit}": size_of(design, name, unit) for name in SIZES},
     }
+
+
+def design_rows(sweeps: list[Swept]) -> Iterator[dict[str, Any]]:
+    """The rows of designs.csv, numbered through all materials."""
+    for one in sweeps:
+        for number, row in enumerate(rows(one.adapted.arm, one.sizes, one.screened), one.first):
+            yield {**row, "id": f"d{number:06d}", "material": one.material}
 
 
 def size_of(arm: Arm, field: str, unit: str) -> float | None:
@@ -142,9 +205,10 @@ def main(arguments: list[str] | None = None) -> int:
     except ParameterError as error:
         print(error, file=sys.stderr)
         return 1
-    adapted, sizes, screened = fit(arm, route)
-    write_csv(options.folder / "designs.csv", columns(arm, sizes), rows(arm, sizes, screened))
-    heads, kept = front_rows(adapted, route, sizes, screened)
+    sweeps = fit(arm, route)
+    heads = [*columns(sweeps[0].adapted.arm, sweeps[0].sizes), "material"]
+    write_csv(options.folder / "designs.csv", heads, design_rows(sweeps))
+    heads, kept = front_rows(sweeps, route)
     write_csv(options.folder / "front.csv", heads, kept)
     first = kept[0]
     outcome = (

@@ -3,8 +3,9 @@
 `python -m analysis.making.routes.tried next results/ARM/making/ROUTE STEP TRIED...` writes tried/STEP.csv with the design to mesh
 next, or with none where the best is known; `... judge results/ARM/making/ROUTE TRIED...` writes tried.csv and best.csv; TRIED are
 the tables of the steps so far. The lightest comes first. While none holds, the next is as much stronger by hand as the mesh asks
-for; then the step between the heaviest that fails and the lightest that holds is halved. The last try of a route without
-success is the strongest of its front.
+for; then the step between the heaviest that fails and the lightest that holds is halved. The last try of a material without
+success is the strongest of its front. Materials follow each other as they stand in the front, lightest first, and one whose next
+design is no lighter than the lightest that holds is passed over: what the mesh sees, such as fatigue, need not follow strength.
 """
 
 from __future__ import annotations
@@ -24,10 +25,10 @@ from params.schema.units import System, show
 from params.steps.arguments import arguments
 from params.steps.guard import one_line_errors
 
-TRIES = 5  # meshes of a route at most
+TRIES, MOST = 5, 8  # meshes of one material of a route at most, and of all its materials
 LEAST_STEP = 0.02  # in hand margin: a smaller step is within what hand and mesh differ by
 COLUMNS = names(
-    "route step id mass_kg hand_margin hand_governing mesh_margin mesh_governing state holds reason"
+    "route step material id mass_kg hand_margin hand_governing mesh_margin mesh_governing state holds reason"
 )
 Row = dict[str, str]
 
@@ -93,12 +94,27 @@ def choose(place: Path, step: int, tables: list[Path]) -> None:
     """Write tried/STEP.csv: the row of the front to mesh at this step (from 0), or none."""
     front = read_csv(place / "front.csv")
     designs = [row for row in front if row["id"]]
-    where = {row["id"]: index for index, row in enumerate(designs)}
     wanted = wanted_of(front[0])
-    least = {where[row["id"]]: spare(least_margin(one), wanted) for row, one in meshed(place, tables)}
-    hand = [float(row["hand_margin"]) for row in designs]
-    chosen = following(hand, least, step == TRIES - 1) if designs and step < TRIES else None
-    write_csv(place / "tried" / f"{step}.csv", list(front[0]), [] if chosen is None else [designs[chosen]])
+    least = {row["id"]: spare(least_margin(one), wanted) for row, one in meshed(place, tables)}
+    chosen = next_of(designs, least, step) if step < MOST else None
+    write_csv(place / "tried" / f"{step}.csv", list(front[0]), [] if chosen is None else [chosen])
+
+
+def next_of(designs: list[Row], least: dict[str, float | None], step: int) -> Row | None:
+    """The design to mesh next: of the first material that is not settled and may still give a lighter one; None where none is."""
+    held = min(
+        (float(row["mass_kg"]) for row in designs if holds(least.get(row["id"]))), default=float("inf")
+    )
+    for material in dict.fromkeys(row.get("material", "") for row in designs):
+        own = [row for row in designs if row.get("material", "") == material]
+        known = {place: least[row["id"]] for place, row in enumerate(own) if row["id"] in least}
+        if len(known) == TRIES:
+            continue
+        last = len(known) == TRIES - 1 or step == MOST - 1
+        place = following([float(row["hand_margin"]) for row in own], known, last)
+        if place is not None and float(own[place]["mass_kg"]) < held:
+            return own[place]
+    return None
 
 
 def wanted_of(row: Row) -> float:
@@ -127,9 +143,9 @@ def judge(place: Path, tables: list[Path]) -> None:
 
 def tried_row(step: int, row: Row, answer: Answer) -> dict[str, Any]:
     """One row of tried.csv."""
-    kept = ("route", "id", "mass_kg", "hand_margin", "hand_governing")
+    kept = ("route", "material", "id", "mass_kg", "hand_margin", "hand_governing")
     return {
-        **{name: row[name] for name in kept},
+        **{name: row.get(name, "") for name in kept},
         "step": step,
         "mesh_margin": answer.mesh_margin,
         "mesh_governing": answer.mesh_governing if isinstance(answer, Summary) else None,

@@ -52,8 +52,16 @@ def part_cost(route: Route, mass: float, arc_hours: float = 0.0) -> CostRange | 
     return CostRange(low, likely, high, route.cost.fixed[0].currency)
 
 
+def second_cost(route: Route, mass: float, arc_hours: float = 0.0) -> CostRange | None:
+    """A further part of the same order, without the fixed sum; None where no rates are given."""
+    if route.cost is None or (whole := part_cost(route, mass, arc_hours)) is None:
+        return None
+    low, likely, high = (fixed.amount for fixed in route.cost.fixed)
+    return CostRange(whole.low - low, whole.likely - likely, whole.high - high, whole.currency)
+
+
 def late_cost(lateness: Lateness, chance_missed: float, mean_late: float) -> Money | None:
-    """Expected cost: once x chance of missing the opening + per day x mean days late (0 where ready)."""
+    """Expected cost: once x chance of missing the outage + per day x mean days late (0 where in time)."""
     given = [money for money in (lateness.once, lateness.per_day) if money]
     if not given:
         return None
