@@ -51,6 +51,14 @@ PLAN: dict[str, tuple[str, str]] = {
         "arm region surface from_case to_case range mean allowable_range stress_unit years years_band_percent"
         " margin status note",
     ),
+    "duty": (
+        "What a working cycle does at the governing place",
+        "arm region from_case to_case cycles_per_year lowest highest range static stress_unit range_over_static note",
+    ),
+    "explained": (
+        "Why it cracked: the found cracks against the duty as given",
+        "crack part what residual least value most coarser unit range_tried years status note",
+    ),
     "cracks": (
         "Found cracks",
         "crack arm material region shape length depth length_unit angle_deg found residual residual_stress governs range highest"
@@ -189,6 +197,7 @@ HEADS = {  # names that need words
     "coarser_edge_mean_MPa": "coarser mesh, mean at the rim, MPa",
     "late_once": "cost of lateness, fixed part",
     "late_per_day": "cost of lateness per day",
+    "range_over_static": "range over static stress",
 }
 LIFE = (
     "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
