@@ -7,9 +7,9 @@ def bores_tables(wildcards):
     in_file, place = sections(arm), f"results/{arm}/as-written/bores"
     if "bores" not in in_file:
         return []
-    names = ["fit.csv", "life.csv", "materials.csv"]
+    names = ["fit.csv", "life.csv", "duty.csv", "materials.csv"]
     if "cracks" in in_file:
-        names += ["cracks.csv", "inspection.csv"]
+        names += ["cracks.csv", "explained.csv", "inspection.csv"]
     return [f"{place}/{name}" for name in names]
 
 
@@ -32,4 +32,7 @@ def cracks_tables(wildcards):
 
 
 def found_cracks(wildcards):
-    return [table for table in bores_tables(wildcards) if Path(table).name == "cracks.csv"]
+    """Chance of found cracks to last, and the share of its loads that the arm may run at with them, where there are any."""
+    tables = bores_tables(wildcards)
+    found = [table for table in tables if Path(table).name == "cracks.csv"]
+    return found + [table.replace("cracks.csv", "load-limit.csv") for table in found]

@@ -20,7 +20,7 @@ from analysis.fracture.charpy import energies
 from analysis.fracture.driven import Driven, driven
 from analysis.fracture.fad import Diagram
 from analysis.fracture.flaws import Steel
-from analysis.fracture.growth_law import LAWS
+from analysis.fracture.growth_law import law_in
 from analysis.fracture.path import from_bore, from_surface
 from analysis.fracture.toughness import KSI_ROOT_INCH, MPA_ROOT_M
 from analysis.fracture.toughness_bound import toughness_or_bound
@@ -118,7 +118,7 @@ def steel_of(cracks: Cracks, variant: Variant, thickness: float, units: System) 
         material.yield_strength, material.tensile_strength, material.elastic_modulus, cracks.yield_plateau
     )
     tough = toughness_or_bound(said, material, thickness, units)
-    return Steel(diagram, tough.value, LAWS[cracks.growth], tough.note)
+    return Steel(diagram, tough.value, law_in(variant.environment, cracks.growth), tough.note)
 
 
 def shown_toughness(value: float, units: str) -> float:

@@ -51,6 +51,14 @@ PLAN: dict[str, tuple[str, str]] = {
         "arm region surface from_case to_case range mean allowable_range stress_unit years years_band_percent"
         " margin status note",
     ),
+    "duty": (
+        "What a working cycle does at the governing place",
+        "arm region from_case to_case cycles_per_year lowest highest range static stress_unit range_over_static note",
+    ),
+    "explained": (
+        "Why it cracked: the found cracks against the duty as given",
+        "crack part what residual least value most coarser unit range_tried years status note",
+    ),
     "cracks": (
         "Found cracks",
         "crack arm material region shape length depth length_unit angle_deg found residual residual_stress governs range highest"
@@ -104,9 +112,15 @@ PLAN: dict[str, tuple[str, str]] = {
         "Decision",
         "route material mass_kg blank_mass_kg hand_margin mesh_margin governing years_to_crack acceptable_flaw p50_ready p90_ready"
         " latest_order_p90 chance_missed cost_likely expected_cost_of_lateness currency dominated_by sensitivity"
-        " chance_of_lasting load_limit_percent note",
+        " if_examination_fails note",
     ),
 }
+# Rows that the tables of these files show, by a column.
+ONLY = {
+    "decision": ("kind", ("route",)),
+    "choices": ("choice", ("recommended", "other route", "lightest swept", "as written")),
+}
+KEPT = "route title chance_of_lasting load_limit_percent expected_cost_of_lateness currency note"
 # A second table from the same file: title, what it shows, columns; of the rows that have a figure of RUBBED.
 RUBBED = ("years_fretting_least", "years_interference_least", "years_interference_most")
 BESIDE = {
@@ -183,6 +197,7 @@ HEADS = {  # names that need words
     "coarser_edge_mean_MPa": "coarser mesh, mean at the rim, MPa",
     "late_once": "cost of lateness, fixed part",
     "late_per_day": "cost of lateness per day",
+    "range_over_static": "range over static stress",
 }
 LIFE = (
     "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
@@ -204,10 +219,23 @@ def step_section(tables: Tables, title: str, place: str, missing: str) -> str:
             body += [
                 heading(named, 2),
                 whole(paths[stem], columns.split(), tables.arm.units),
+                *kept(paths[stem], tables.arm.units),
                 *beside(paths[stem], tables.arm.units),
                 *shown(paths[stem]),
             ]
     return "\n".join([heading(title), *([paragraph(LIFE), *body] if body else [paragraph(missing)])])
+
+
+def of_plan(path: Path) -> list[Row]:
+    """The rows of a table that stand in the record; other ways to order have a table of their own."""
+    rows, kinds = read_csv(path), ONLY.get(path.stem)
+    return [row for row in rows if row[kinds[0]] in kinds[1]] if kinds else rows
+
+
+def kept(path: Path, units: System) -> list[str]:
+    """The arm in service, kept until this outage or the next, below the decision."""
+    rows = [row for row in read_csv(path) if row.get("kind") == "keep"] if path.stem == "decision" else []
+    return [heading("The arm in service kept", 3), laid(rows, KEPT.split(), path.name, units)] if rows else []
 
 
 def beside(path: Path, units: System) -> list[str]:
@@ -238,7 +266,7 @@ def making(tables: Tables) -> str:
 
 def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
     """A table, or the wanted columns of it, in the shape that fits the page."""
-    return laid(read_csv(path), wanted, path.name, units)
+    return laid(of_plan(path), wanted, path.name, units)
 
 
 def laid(every: Sequence[Row], wanted: Sequence[str], file: str, units: System) -> str:
