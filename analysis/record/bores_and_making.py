@@ -212,11 +212,19 @@ def step_section(tables: Tables, title: str, place: str, missing: str) -> str:
         if stem in paths:
             body += [
                 heading(named, 2),
+                *answers(paths[stem]),
                 whole(paths[stem], columns.split(), tables.arm.units),
                 *beside(paths[stem], tables.arm.units),
                 *shown(paths[stem]),
             ]
     return "\n".join([heading(title), *([paragraph(LIFE), *body] if body else [paragraph(missing)])])
+
+
+def answers(path: Path) -> list[str]:
+    """What explained.csv says of each found crack, in sentences above its table."""
+    if path.stem != "explained":
+        return []
+    return [paragraph(f"{row['crack']}: {row['note']}") for row in read_csv(path) if row["part"] == "answer"]
 
 
 def beside(path: Path, units: System) -> list[str]:
