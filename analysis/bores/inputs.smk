@@ -32,4 +32,7 @@ def cracks_tables(wildcards):
 
 
 def found_cracks(wildcards):
-    return [table for table in bores_tables(wildcards) if Path(table).name == "cracks.csv"]
+    """Chance of found cracks to last, and the share of its loads that the arm may run at with them, where there are any."""
+    tables = bores_tables(wildcards)
+    found = [table for table in tables if Path(table).name == "cracks.csv"]
+    return found + [table.replace("cracks.csv", "load-limit.csv") for table in found]

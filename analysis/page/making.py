@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -67,20 +68,31 @@ HEADS = {
     f"{READY}_if_passed": f"ready if passed, {WITH}",
     f"{READY}_if_failed": f"ready if failed, {WITH}",
 }
+DECIDED = (
+    ("Decision", ("route",), ""),
+    (
+        "Two routes at once, and a spare",
+        ("two routes", "spare"),
+        f"route {READY} {ORDER} past chance_missed cost_likely expected_total cost_of_a_week currency sensitivity note",
+    ),
+    (
+        "The arm in service kept",
+        ("keep",),
+        "route title chance_of_lasting load_limit_percent expected_cost_of_lateness currency note",
+    ),
+)
+PARTS = ("recommended", "other route", "lightest swept", "as written")  # choices of which a part is described
 INSIDE = "work in the outage"
 BAR = ("title", "early_start", "early_finish", "late_finish", "p90_finish", "critical")
 
 
 def making(folder: Path, units: System = "si") -> dict[str, Any]:
     """Tables and, for each route, its chart; empty where nothing was planned."""
-    tables = (
-        [("Decision", f"making/{DECISION}", shown(folder / DECISION, units))]
-        if rows(folder / DECISION)
-        else []
-    )
+    tables = decided(folder, units)
     for name, title in OTHERS.items():
-        if rows(folder / name):
-            tables.append((title, f"making/{name}", shown(folder / name, units)))
+        if found := rows(folder / name):
+            wanted = [row for row in found if row.get("choice", PARTS[0]) in PARTS]
+            tables.append((title, f"making/{name}", shown(wanted, units)))
     dates = rows(folder / "dates.csv")
     columns = [name for name in DATE_COLUMNS if dates and name in dates[0]]
     ready = [row | in_words(row) for row in dates]
@@ -96,7 +108,7 @@ def making(folder: Path, units: System = "si") -> dict[str, Any]:
 
 def in_words(row: Row) -> Row:
     """A row of dates.csv as the page's first section says it."""
-    past = ", which is past" if row["past"] == "yes" else ""
+    past = " (past)" if row["past"] == "yes" else ""
     return {
         "chance_missed": chance(float(row["chance_missed"])),
         "ready_even": row[READY_EVEN],
@@ -110,12 +122,21 @@ def rows(path: Path) -> list[Row]:
     return read_csv(path) if path.exists() else []
 
 
-def shown(path: Path, units: System) -> Table:
-    table_rows = in_units(rows(path), units)
-    columns = sorted(
-        table_rows[0], key=lambda name: name != "route"
-    )  # the route first, the rest in their order
-    return laid_out(table_rows, columns, heads=HEADS)
+def decided(folder: Path, units: System) -> list[tuple[str, str, Table]]:
+    """The decision in three tables: the routes, other ways to order, the arm in service kept."""
+    tables = []
+    for title, kinds, columns in DECIDED:
+        found = [row for row in rows(folder / DECISION) if row["kind"] in kinds]
+        if found:
+            tables.append((title, f"making/{DECISION}", shown(found, units, columns.split())))
+    return tables
+
+
+def shown(found: list[Row], units: System, columns: Sequence[str] = ()) -> Table:
+    """These columns of some rows, or all, the route first."""
+    table_rows = in_units(found, units)
+    wanted = columns or sorted(table_rows[0], key=lambda name: name != "route")
+    return laid_out(table_rows, wanted, heads=HEADS)
 
 
 def stage(row: Row) -> Row:

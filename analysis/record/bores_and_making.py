@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from analysis.record.heads import HEADS
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, paragraph, picture, table
-from analysis.tables import confidence
+from analysis.record.why import why
 from analysis.tables.columns import chance, in_units, is_chance, with_units
 from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
@@ -112,9 +113,15 @@ PLAN: dict[str, tuple[str, str]] = {
         "Decision",
         "route material mass_kg blank_mass_kg hand_margin mesh_margin governing years_to_crack acceptable_flaw p50_ready p90_ready"
         " latest_order_p90 chance_missed cost_likely expected_cost_of_lateness currency dominated_by sensitivity"
-        " chance_of_lasting load_limit_percent note",
+        " if_examination_fails note",
     ),
 }
+# Rows that the tables of these files show, by a column.
+ONLY = {
+    "decision": ("kind", ("route",)),
+    "choices": ("choice", ("recommended", "other route", "lightest swept", "as written")),
+}
+KEPT = "route title chance_of_lasting load_limit_percent expected_cost_of_lateness currency note"
 # A second table from the same file: title, what it shows, columns; of the rows that have a figure of RUBBED.
 RUBBED = ("years_fretting_least", "years_interference_least", "years_interference_most")
 BESIDE = {
@@ -157,42 +164,6 @@ SHOWN = {
         " against the outage, and its cost with the expected cost of lateness.",
     ),
 }
-HEADS = {  # names that need words
-    **confidence.HEADS,
-    f"{confidence.READY}_if_passed": f"ready if passed, {confidence.WITH}",
-    f"{confidence.READY}_if_failed": f"ready if failed, {confidence.WITH}",
-    "needed_by": "part needed by",
-    "chance_missed_normal": "the same, normal approximation",
-    "past": "order date past",
-    "cost_of_a_week": "a week later costs",
-    "added_d": "days later",
-    "load_limit_percent": "share of its loads until then, %",
-    "Kr": "Kr: stress intensity over toughness",
-    "Lr": "Lr: load over limit load",
-    "ratio": "stress ratio R",
-    "K_range": "range of K at the crack",
-    "K_highest": "highest K",
-    "K_residual": "K of residual stress",
-    "load_factor": "load to failure over highest load",
-    "load_factor_least": "less favourable of two meshes",
-    "load_factor_band_percent": "band of that load, %",
-    "years_least": "less favourable years of two meshes",
-    "years_band_percent": "band of the years, %",
-    "chance_at_outage_least": "less favourable chance of two meshes",
-    "chance_at_next_outage_least": "the same to the next outage",
-    "chance_at_outage_band_percent": "band of the chance, points",
-    "acceptable_depth_least": "less favourable acceptable depth",
-    "interval_years_least": "less favourable interval, years",
-    "mean_late_d": "mean lateness, d",
-    "chance_missed": "chance of missing the outage",
-    "lift_off_share": "share of the bore that lifts off",
-    "read_from_edge_mm": "peak read from the rim, mm",
-    "edge_mean_MPa": "mean over that length at the rim, MPa",
-    "coarser_edge_mean_MPa": "coarser mesh, mean at the rim, MPa",
-    "late_once": "cost of lateness, fixed part",
-    "late_per_day": "cost of lateness per day",
-    "range_over_static": "range over static stress",
-}
 LIFE = (
     "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
     "they are for review, not a release."
@@ -212,19 +183,25 @@ def step_section(tables: Tables, title: str, place: str, missing: str) -> str:
         if stem in paths:
             body += [
                 heading(named, 2),
-                *answers(paths[stem]),
+                *why(paths[stem]),
                 whole(paths[stem], columns.split(), tables.arm.units),
+                *kept(paths[stem], tables.arm.units),
                 *beside(paths[stem], tables.arm.units),
                 *shown(paths[stem]),
             ]
     return "\n".join([heading(title), *([paragraph(LIFE), *body] if body else [paragraph(missing)])])
 
 
-def answers(path: Path) -> list[str]:
-    """What explained.csv says of each found crack, in sentences above its table."""
-    if path.stem != "explained":
-        return []
-    return [paragraph(f"{row['crack']}: {row['note']}") for row in read_csv(path) if row["part"] == "answer"]
+def of_plan(path: Path) -> list[Row]:
+    """The rows of a table that stand in the record; other ways to order have a table of their own."""
+    rows, kinds = read_csv(path), ONLY.get(path.stem)
+    return [row for row in rows if row[kinds[0]] in kinds[1]] if kinds else rows
+
+
+def kept(path: Path, units: System) -> list[str]:
+    """The arm in service, kept until this outage or the next, below the decision."""
+    rows = [row for row in read_csv(path) if row.get("kind") == "keep"] if path.stem == "decision" else []
+    return [heading("The arm in service kept", 3), laid(rows, KEPT.split(), path.name, units)] if rows else []
 
 
 def beside(path: Path, units: System) -> list[str]:
@@ -255,7 +232,7 @@ def making(tables: Tables) -> str:
 
 def whole(path: Path, wanted: Sequence[str] = (), units: System = "si") -> str:
     """A table, or the wanted columns of it, in the shape that fits the page."""
-    return laid(read_csv(path), wanted, path.name, units)
+    return laid(of_plan(path), wanted, path.name, units)
 
 
 def laid(every: Sequence[Row], wanted: Sequence[str], file: str, units: System) -> str:
