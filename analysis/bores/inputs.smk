@@ -7,9 +7,9 @@ def bores_tables(wildcards):
     in_file, place = sections(arm), f"results/{arm}/as-written/bores"
     if "bores" not in in_file:
         return []
-    names = ["fit.csv", "life.csv", "materials.csv"]
+    names = ["fit.csv", "life.csv", "duty.csv", "materials.csv"]
     if "cracks" in in_file:
-        names += ["cracks.csv", "inspection.csv"]
+        names += ["cracks.csv", "explained.csv", "inspection.csv"]
     return [f"{place}/{name}" for name in names]
 
 

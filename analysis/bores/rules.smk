@@ -31,7 +31,7 @@ rule life:
             "convergence.csv",
         ),
     output:
-        captioned("results/{arm}/as-written/bores/", "life.csv", "around.csv"),
+        captioned("results/{arm}/as-written/bores/", "life.csv", "around.csv", "duty.csv"),
         "results/{arm}/as-written/bores/life.vtu",
     log:
         "results/{arm}/as-written/log/life.txt",
@@ -61,6 +61,22 @@ rule cracks:
         "results/{arm}/as-written/log/cracks.txt",
     shell:
         "python -m analysis.fracture results/{wildcards.arm}/as-written > {log} 2>&1"
+
+
+# Whether the duty as given explains the found cracks, and what would.
+rule explained:
+    input:
+        materials,
+        stresses_compared,
+        stresses_coarser,
+        multiext("results/{arm}/as-written/", "arm.yaml", "loads.json"),
+        "results/{arm}/as-written/bores/life.csv",
+    output:
+        captioned("results/{arm}/as-written/bores/", "explained.csv"),
+    log:
+        "results/{arm}/as-written/log/explained.txt",
+    shell:
+        "python -m analysis.fracture.explained results/{wildcards.arm}/as-written > {log} 2>&1"
 
 
 # The same arm in every material.

@@ -1,4 +1,5 @@
-"""Years to a crack all over the arm: `python -m analysis.fatigue DIR` writes life.csv, around.csv and life.vtu to DIR/bores.
+"""Years to a crack all over the arm: `python -m analysis.fatigue DIR` writes life.csv, around.csv, duty.csv and life.vtu to
+DIR/bores.
 
 Reads arm.yaml, arm.msh, loads.json, hand.json, convergence.csv and the stresses.
 """
@@ -15,6 +16,8 @@ import numpy as np
 from analysis.contracts.hand import HandFile
 from analysis.elastic.mesh import Mesh
 from analysis.fatigue.cycles import year
+from analysis.fatigue.duty_table import COLUMNS as DUTY
+from analysis.fatigue.duty_table import duty_rows
 from analysis.fatigue.outside import banded
 from analysis.fatigue.stresses import mesh_file
 from analysis.fatigue.table import COLUMNS, RING, around, assess, compared, fields, head, rows, weld_rows
@@ -59,6 +62,10 @@ def main(folder: Path) -> int:
     write_cautioned(
         target / "around.csv", RING, [row for one in assessments for row in around(arm, mesh, one)]
     )
+    worked = [row for one in assessments for row in duty_rows(arm, mesh, one, cycles)]
+    write_cautioned(target / "duty.csv", DUTY, worked)
+    if worked and worked[0]["note"]:
+        print(worked[0]["note"])
     write_vtu(target / "life.vtu", arrays, fields(mesh, assessments), {})
     print(CAUTION)
     return 0

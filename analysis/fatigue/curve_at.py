@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from analysis.fatigue import iiwclass, weldclass
 from analysis.fatigue.curve import Curve
+from analysis.fatigue.environment import curve_in
 from analysis.fatigue.fretting import factors, fretted
 from analysis.fatigue.meanstress import MeanRule, compression_credit, mean_rule
 from analysis.fatigue.surface import curve, endurance
@@ -61,6 +62,8 @@ def surface_curve(
     material, finish = variant.material, variant.finish[region]
     strength = endurance(material.tensile_strength, finish, bores.reliability, bores.size_factor)
     plain = curve(material.tensile_strength, strength)
+    if region in variant.wet and variant.environment != "air":
+        plain, finish = curve_in(variant.environment, plain), f"{finish}, {variant.environment}"
     factor = factors(bores.fretting, tight)[at] if region.endswith("_bore") else 1.0
     if factor == 1.0:
         return plain, finish

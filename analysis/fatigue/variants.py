@@ -12,7 +12,7 @@ from typing import get_args
 from params.files.read import read_material
 from params.schema.arm import Arm
 from params.schema.bores import BoreFit, BoreName, Finish, Region, Sizes
-from params.schema.cracks import Toughness
+from params.schema.cracks import Environment, Toughness
 from params.schema.material import Material
 
 BY_HAND = "nominal stress by hand"  # so says the note of a life that comes from no place of the mesh
@@ -31,6 +31,8 @@ class Variant:
     contact: str  # fit or compare
     toughness: Toughness | None
     residual: float | None  # MPa; None where the file does not say
+    environment: Environment = "air"  # at its found cracks
+    wet: frozenset[Region] = frozenset()  # the regions of these cracks
 
     @property
     def fits(self) -> str:
@@ -61,7 +63,9 @@ def variants(arm: Arm) -> list[Variant]:
         skin: dict[Region, Finish] = {
             region: unmachined_finish(finish, cast) for region, finish in this.finish.items()
         }
-        compared.append(Variant(CRACKED, cast, other, skin, contact, old.toughness, old.residual_stress))
+        cracked = Variant(CRACKED, cast, other, skin, contact, old.toughness, old.residual_stress)
+        wet = frozenset(crack.region for crack in arm.found_cracks)
+        compared.append(replace(cracked, environment=old.environment, wet=wet))
     return compared
 
 

@@ -29,6 +29,7 @@ class Law:
     mean: str = (
         ""  # the law of LAWS about which growth scatters, where this one is a published bound above it
     )
+    stops: bool = True  # False where no threshold holds
 
     def rate(self, ranges: ArrayLike, ratio: ArrayLike, threshold: bool = True) -> Floats:
         """Growth a cycle, mm, for ranges of K in N/mm^1.5 at the stress ratios R; 0 below the threshold."""
@@ -40,7 +41,7 @@ class Law:
             rate = _lowest(self.high, k)
         else:
             rate = np.where(open_, _lowest(self.high, k), _lowest(self.low, k))
-        return np.where(k > threshold_range(r), rate, 0.0) if threshold else rate
+        return np.where(k > threshold_range(r), rate, 0.0) if threshold and self.stops else rate
 
     def transition(self, ratio: float) -> float:
         """Range at which the two lines cross, N/mm^1.5; infinite where there is one line."""
@@ -100,3 +101,49 @@ LAWS: dict[str, Law] = {
     "martensitic": _one("martensitic steels", (from_us(6.6e-9, 2.25), 2.25), _BARSOM),
     "austenitic": _one("austenitic stainless steels", (from_us(3.0e-10, 3.25), 3.25), _BARSOM),
 }
+
+# In the sea. Each pair of constants crosses at the range that BS 7910:2013 prints beside it; threshold: as in air with protection
+# (-850 mV), none without (8.2.3.6). All from memory.
+FREE, PROTECTED = "marine", "marine with protection"
+_SEA = "BS 7910:2013 cl. 8, steels in a marine environment, from memory"
+LAWS |= {
+    f"simplified, {FREE}": Law(
+        "simplified, sea water, corroding freely", ((2.3e-12, 3.0),), ((2.3e-12, 3.0),), _SEA, stops=False
+    ),
+    f"simplified, {PROTECTED}": _one("simplified, sea water with protection", (2.3e-12, 3.0), _SEA),
+    f"two-stage mean, {FREE}": Law(
+        "two-stage, mean, sea water, corroding freely",
+        ((3.0e-14, 3.42), (1.27e-7, 1.30)),
+        ((5.37e-14, 3.42), (5.67e-7, 1.11)),
+        _SEA,
+        stops=False,
+    ),
+    f"two-stage upper, {FREE}": Law(
+        "two-stage, mean + 2 standard deviations, sea water, corroding freely",
+        ((8.55e-14, 3.42), (1.93e-7, 1.30)),
+        ((1.72e-13, 3.42), (7.48e-7, 1.11)),
+        _SEA,
+        f"two-stage mean, {FREE}",
+        stops=False,
+    ),
+    f"two-stage mean, {PROTECTED}": Law(
+        "two-stage, mean, sea water with protection",
+        ((1.21e-26, 8.16), (5.16e-12, 2.67)),
+        ((4.80e-18, 5.10), (6.00e-12, 2.67)),
+        _SEA,
+    ),
+    f"two-stage upper, {PROTECTED}": Law(
+        "two-stage, mean + 2 standard deviations, sea water with protection",
+        ((4.37e-26, 8.16), (1.32e-11, 2.67)),
+        ((2.10e-17, 5.10), (2.02e-11, 2.67)),
+        _SEA,
+        f"two-stage mean, {PROTECTED}",
+    ),
+}
+
+
+def law_in(environment: str, name: str) -> Law:
+    """The law of this name in an environment; one that is published for air alone gives way to the two-stage upper line there."""
+    if environment == "air":
+        return LAWS[name]
+    return LAWS.get(f"{name}, {environment}", LAWS[f"two-stage upper, {environment}"])

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from analysis.fracture.bodies import Body
 from analysis.fracture.critical import SMALLEST, critical_size
 from analysis.fracture.growth import End, Service, grow
+from params.steps.out_of_range import NOT_GOVERNED
 
 Floats = NDArray[np.float64]
 _STARTS = 48  # start sizes grown at once
@@ -40,14 +41,14 @@ class Interval:
     """What a method gives: years between inspections (0: useless there), years to the end, and why."""
 
     method: Method
-    years: float
+    years: float  # infinite where growth asks for none
     life: float
     end: str
     note: str
 
 
 def interval(body: Body, method: Method, service: Service, factor: float, longest: float = 100.0) -> Interval:
-    """Inspection interval for flaws of the size the method detects; at most `longest` years."""
+    """Inspection interval for flaws of the size the method detects; none by growth where they last `longest` intervals."""
     if factor < 1.0:
         raise ValueError(f"factor on life {factor:g}: 1 or more expected")
     sizes = method.sizes(body)
@@ -60,9 +61,7 @@ def interval(body: Body, method: Method, service: Service, factor: float, longes
     if life == 0.0:
         return Interval(method, 0.0, 0.0, end, "flaws become critical before this method finds them")
     if np.isinf(life):
-        return Interval(
-            method, longest, life, end, f"lasts over {longest * factor:g} years; look every {longest:g}"
-        )
+        return Interval(method, np.inf, life, end, NOT_GOVERNED)
     return Interval(method, life / factor, life, end, "")
 
 

@@ -4,8 +4,11 @@ Load, size and growth constant scatter as lognormals about their medians, toughn
 shape 4 above 20 MPa root m (ASTM E1921) or as a lognormal. Every sample is a crack of its own in `growth.grow`.
 
 The arm has lasted until the day the crack was found, and carried the states of its cycles all the while: samples that these
-would have broken are not this arm and do not count. Samples that lie beyond the range of the solution, at the start or later,
-are neither failures nor survivals: they are a share of their own, and the chance is that of the others.
+would have broken are not this arm and do not count. The chance starts at 1: those that the highest load of the file would break,
+though its cycles do not reach it, fall out in the first month, for that load may come any day.
+
+Samples that lie beyond the range of the solution, at the start or later, are neither failures nor survivals: they are a share of
+their own, and the chance is that of the others.
 """
 
 from __future__ import annotations
@@ -153,6 +156,9 @@ def survival(
 def lasting(years: Floats, left: NDArray[np.bool_], after: Floats) -> tuple[Floats, NDArray[np.int64]]:
     """Chance of lasting `after` years, of the samples within the range of the solution, and how many are beyond it."""
     gone = years[None, :] <= after[:, None]
+    gone[after <= 0.0] &= (
+        left  # on the day it was found the arm had lasted, whatever its highest load would do to it
+    )
     beyond = (gone & left).sum(axis=1)
     judged = np.maximum(years.size - beyond, 1)
     return np.where(beyond < years.size, (~gone).sum(axis=1) / judged, np.nan), beyond

@@ -128,7 +128,8 @@ def row(now: Response, checked: Checked, design: int, case: int) -> Row:
         )
 
     demand, capacity = value(checked.demand), value(checked.capacity)
-    margin = capacity / demand - 1.0 if demand > 0.0 or np.isnan(capacity) else np.inf
+    nothing_asked = np.nan if np.isnan(capacity) else np.inf
+    margin = capacity / demand - 1.0 if demand > 0.0 else nothing_asked
     return Row(
         checked,
         names[case] if used.shape[1] > 1 or len(names) == 1 else "any",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from analysis.tables.governing import governing
 from analysis.tables.number import figure, percent
 from analysis.tables.unsettled import in_words
 from params.schema.units import System
-from params.steps.out_of_range import NOT_SETTLED, STATUS
+from params.steps.out_of_range import NOT_GOVERNED, NOT_SETTLED, STATUS
 
 MOST_ROWS = 60  # of an open table; all of them stand in the file
 
@@ -61,6 +62,8 @@ def answers(folder: Path, sweep: Path) -> list[str]:
     return [
         *lives(rows(folder, "life.csv")),
         *lives(rows(sweep, "life.csv")),
+        *duties(rows(folder, "duty.csv")),
+        *why(rows(folder, "explained.csv")),
         *crack_lives(rows(folder, "cracks.csv")),
         *looks(rows(folder, "inspection.csv")),
     ]
@@ -155,6 +158,16 @@ def moved(row: Row, name: str) -> bool:
     )
 
 
+def duties(table_rows: list[Row]) -> list[str]:
+    """What the duty asks of who wrote it."""
+    return list(dict.fromkeys(f"Duty: {row['note']}" for row in table_rows if row["note"]))
+
+
+def why(table_rows: list[Row]) -> list[str]:
+    """Whether the duty explains each found crack, and what would."""
+    return [f"Why it cracked, {row['crack']}: {row['note']}" for row in table_rows if row["part"] == "answer"]
+
+
 def looks(table_rows: list[Row]) -> list[str]:
     """Of each arm and material the region to be looked at most often, by the method that allows the longest interval there."""
     longest: dict[tuple[str, str, str], Row] = {}
@@ -175,8 +188,9 @@ def looks(table_rows: list[Row]) -> list[str]:
 
 
 def between(row: Row) -> float | None:
-    """The interval that counts, years: the less favourable of those of two meshes."""
-    return number(row.get("interval_years_least") or row["interval_years"])
+    """The interval that counts, years: the less favourable of those of two meshes; infinite where growth asks for none."""
+    years = number(row.get("interval_years_least") or row["interval_years"])
+    return math.inf if years is None and NOT_GOVERNED in row.get("note", "") else years
 
 
 def unsure(row: Row) -> str:
@@ -195,5 +209,7 @@ def unjudged(table_rows: list[Row]) -> list[str]:
     )
 
 
-def often(interval: float) -> str:
-    return f"at least every {rough(interval)} years" if interval > 0.0 else "is not enough at any interval"
+def often(years: float) -> str:
+    if math.isinf(years):
+        return f"is {NOT_GOVERNED}"
+    return f"at least every {rough(years)} years" if years > 0.0 else "is not enough at any interval"

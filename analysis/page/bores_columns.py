@@ -5,7 +5,9 @@ from __future__ import annotations
 TITLES = {
     "fit.csv": "Fits",
     "contact.csv": "Contact of pin and bore",
+    "duty.csv": "What a working cycle does",
     "life.csv": "Years to a crack",
+    "explained.csv": "Why it cracked",
     "cracks.csv": "Found cracks",
     "inspection.csv": "Acceptable flaws and inspection",
     "materials.csv": "This arm in other materials",
@@ -31,6 +33,22 @@ COLUMNS = {  # of the long tables: the columns that matter most; the file has al
         "years_band_percent",
         "margin",
         "stress_band_percent",
+        "settled",
+        "status",
+        "note",
+    ),
+    "explained.csv": (
+        "crack",
+        "part",
+        "what",
+        "residual",
+        "least",
+        "value",
+        "most",
+        "coarser",
+        "unit",
+        "range_tried",
+        "years",
         "settled",
         "status",
         "note",
@@ -145,6 +163,10 @@ HEADS = {
     "interval_years_least": "less favourable interval, years",
 }
 NOTES = {
+    "duty.csv": "At the governing place of each arm, on its worst plane. A range of less than a fifth of the static stress is"
+    " hardly what a working machine does: is each lift unloaded?",
+    "explained.csv": "Fatigue makes a first crack, growth makes it the one found; the answer is whether both together take no"
+    " longer than the arm has served. Where they do not, a cause is moved alone within the range that stands beside it.",
     "life.csv": "Years in a bore rest on a fretting factor that no calculation knows and on where in its tolerance the fit lies:"
     " beside the years at the factor used and the mean interference stand those at the worst and mildest factor and at the least"
     " and most interference. Empty: the place does not rub, its fit is not tight, or no cycle does damage. The contact is"
@@ -158,4 +180,11 @@ NOTES |= dict.fromkeys(
     " intensities and load factors by over 5 %, a chance by over two hundredths are not settled; the note has both values, and"
     " what is built on them counts the less favourable.",
 )
-OWN = {"cracks.csv": {"years": "lasts, years"}}  # heads that mean something else in one table
+OWN = {  # heads that mean something else in one table
+    "cracks.csv": {"years": "lasts, years"},
+    "explained.csv": {
+        "years": "years that it gives",
+        "what": "figure or cause",
+        "coarser": "value on the coarser mesh",
+    },
+}

@@ -51,6 +51,16 @@ ENERGY = Allowed(15.0, "estimated error of the mesh in the energy norm, all of t
 BAND = Allowed(10.0, "error band of the bore's peak from the mesh series")
 
 
+LIGHT = 0.05  # of the largest pin force of all cases
+
+
+def compared(hand: HandFile) -> list[str]:
+    """Load cases that are compared: not those of the arm's weight alone, which hand and mesh take with and without blends, so that
+    shares of next to nothing would be compared."""
+    largest = {name: max(case.pin_force.values()) for name, case in hand.cases.items()}
+    return [name for name, force in largest.items() if force >= LIGHT * max(largest.values())]
+
+
 def whole(arm: Arm, hand: HandFile, mesh: ElasticFile) -> Iterator[Row]:
     """Mass and centre of gravity."""
     yield in_units("mass", "arm", "any", hand.mass_kg, mesh.mass_kg, "mass", arm.units, MASS)
@@ -162,12 +172,12 @@ def main(folder: Path) -> None:
     material = read_material(arm.material, arm.library)
     statics = [
         row
-        for case in hand.cases
+        for case in compared(hand)
         for row in resultants.resultants(arm, case, hand.cases[case], mesh.cases[case])
     ]
     write_csv(folder / "resultants.csv", resultants.COLUMNS, statics)
     rows = list(whole(arm, hand, mesh))
-    for case in hand.cases:
+    for case in compared(hand):
         rows += of_case(arm, material, case, hand.cases[case], mesh.cases[case])
     rows += bands(mesh)
     write_csv(folder / "verify.csv", COLUMNS, rows)

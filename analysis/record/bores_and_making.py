@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from analysis.record.heads import HEADS
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, paragraph, picture, table
-from analysis.tables import confidence
+from analysis.record.why import why
 from analysis.tables.columns import chance, in_units, is_chance, with_units
 from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
@@ -50,6 +51,14 @@ PLAN: dict[str, tuple[str, str]] = {
         "Years to a fatigue crack",
         "arm region surface from_case to_case range mean allowable_range stress_unit years years_band_percent"
         " margin status note",
+    ),
+    "duty": (
+        "What a working cycle does at the governing place",
+        "arm region from_case to_case cycles_per_year lowest highest range static stress_unit range_over_static note",
+    ),
+    "explained": (
+        "Why it cracked: the found cracks against the duty as given",
+        "crack part what residual least value most coarser unit range_tried years status note",
     ),
     "cracks": (
         "Found cracks",
@@ -155,41 +164,6 @@ SHOWN = {
         " against the outage, and its cost with the expected cost of lateness.",
     ),
 }
-HEADS = {  # names that need words
-    **confidence.HEADS,
-    f"{confidence.READY}_if_passed": f"ready if passed, {confidence.WITH}",
-    f"{confidence.READY}_if_failed": f"ready if failed, {confidence.WITH}",
-    "needed_by": "part needed by",
-    "chance_missed_normal": "the same, normal approximation",
-    "past": "order date past",
-    "cost_of_a_week": "a week later costs",
-    "added_d": "days later",
-    "load_limit_percent": "share of its loads until then, %",
-    "Kr": "Kr: stress intensity over toughness",
-    "Lr": "Lr: load over limit load",
-    "ratio": "stress ratio R",
-    "K_range": "range of K at the crack",
-    "K_highest": "highest K",
-    "K_residual": "K of residual stress",
-    "load_factor": "load to failure over highest load",
-    "load_factor_least": "less favourable of two meshes",
-    "load_factor_band_percent": "band of that load, %",
-    "years_least": "less favourable years of two meshes",
-    "years_band_percent": "band of the years, %",
-    "chance_at_outage_least": "less favourable chance of two meshes",
-    "chance_at_next_outage_least": "the same to the next outage",
-    "chance_at_outage_band_percent": "band of the chance, points",
-    "acceptable_depth_least": "less favourable acceptable depth",
-    "interval_years_least": "less favourable interval, years",
-    "mean_late_d": "mean lateness, d",
-    "chance_missed": "chance of missing the outage",
-    "lift_off_share": "share of the bore that lifts off",
-    "read_from_edge_mm": "peak read from the rim, mm",
-    "edge_mean_MPa": "mean over that length at the rim, MPa",
-    "coarser_edge_mean_MPa": "coarser mesh, mean at the rim, MPa",
-    "late_once": "cost of lateness, fixed part",
-    "late_per_day": "cost of lateness per day",
-}
 LIFE = (
     "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
     "they are for review, not a release."
@@ -209,6 +183,7 @@ def step_section(tables: Tables, title: str, place: str, missing: str) -> str:
         if stem in paths:
             body += [
                 heading(named, 2),
+                *why(paths[stem]),
                 whole(paths[stem], columns.split(), tables.arm.units),
                 *kept(paths[stem], tables.arm.units),
                 *beside(paths[stem], tables.arm.units),

@@ -26,7 +26,7 @@ def columns(text: str) -> tuple[str, ...]:
 # The columns of numbers whose unit stands in a column of its own.
 MEASURED = {
     "stress_unit": columns(
-        "range mean equivalent_range allowable_range highest residual_stress yield_strength tensile_strength"
+        "range static mean equivalent_range allowable_range lowest highest residual_stress yield_strength tensile_strength"
     ),
     "length_unit": columns(
         "x y z length depth critical_at_pivot_bore critical_outside acceptable_depth acceptable_length"

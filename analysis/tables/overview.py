@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import Any
 
@@ -52,8 +53,7 @@ def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, no
             f"{name.replace('_', ' ')} {show(size, 'length', arm.units)}"
             for name, size in best.sizes_mm.items()
         )
-        saved = f"Weight saved {show(best.saved_kg, 'mass', arm.units)} ({best.saved_percent:.0f} %)."
-        lines += [Text(f"Recommended sizes: {sizes}."), Text(saved)]
+        lines += [Text(f"Recommended sizes: {sizes}."), *taken(arm, written, best)]
         if best.explain:
             where = f"All of {best.id}: designs/{best.id}/verify.csv."
             lines.append(
@@ -69,6 +69,19 @@ def overview(arm: Arm, written: Summary, best: Recommended | NoneRecommended, no
     if now:
         lines.append(Text(f"Out of date: {', '.join(now)} changed since this run; run again.", style="bold"))
     return Group(*lines, Text(CAUTION, style="italic"))
+
+
+def taken(arm: Arm, written: Summary, best: Recommended) -> list[Text]:
+    """What the recommended design saves and how it is adopted, or that it is the arm as written."""
+    sizes = written.sizes_mm
+    same = best.sizes_mm.keys() == sizes.keys() and all(
+        math.isclose(size, sizes[name], rel_tol=1e-6) for name, size in best.sizes_mm.items()
+    )
+    if arm.route and same:
+        return [Text("They are those of the arm as written.")]
+    saved = f"Weight saved {show(best.saved_kg, 'mass', arm.units)} ({best.saved_percent:.0f} %)."
+    take = f'Taken as the next revision by: python -m analysis.adopt {arm.name} {best.id} --reason "..."'
+    return [Text(saved), Text(take)]
 
 
 def main(folder: Path, target: Path) -> None:

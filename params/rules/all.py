@@ -15,6 +15,7 @@ from params.schema.arm import Arm, LoadCase
 from params.steps.problems import Fault, Key
 
 __all__ = ["LEAST_LIGAMENT", "broken_rules"]
+UNLOADED = "unloaded"  # usual name of the case without the load
 
 
 def broken_rules(arm: Arm, known: dict[str, list[str]] | None) -> list[Fault]:
@@ -87,13 +88,12 @@ def _duty(arm: Arm) -> Iterator[Fault]:
             name = getattr(pair, end)
             if name not in arm.load_cases:
                 limit = f"one of {', '.join(arm.load_cases)}"
-                yield Fault(
-                    (*key, end),
-                    name,
-                    "is not a load case of this file",
-                    limit,
-                    "name one of them or add the case",
-                )
+                mend = "name one of them or add the case"
+                if name == UNLOADED:
+                    mend = (
+                        f"add {UNLOADED}: {{kind: hold, load_factor: 0}} to load_cases: the arm's own weight"
+                    )
+                yield Fault((*key, end), name, "is not a load case of this file", limit, mend)
         if pair.from_case == pair.to_case:
             wrong, mend = "is the case the cycle starts from", "name the other end of the cycle"
             yield Fault((*key, "to_case"), pair.to_case, wrong, "two different cases", mend)

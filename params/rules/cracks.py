@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from params.schema.arm import Arm, Bore
-from params.schema.cracks import Cracks, CrackSection, FoundCrack, Toughness
+from params.schema.cracks import Cracks, CrackSection, FoundCrack, OldArm, Toughness
 from params.schema.units import System, show
 from params.steps.problems import Fault, Key
 
@@ -40,6 +40,35 @@ def cracking(listed: Sequence[FoundCrack], cracks: Cracks | None, arm: Arm) -> I
     if cracks and cracks.old_arm:
         old, key = cracks.old_arm, ("cracks", "old_arm")
         yield from _toughness(old.toughness, (*key, "toughness"), cracks.coldest, arm.units)
+        yield from _past(old, key, min((crack.found.year for crack in listed), default=None))
+
+
+def _past(old: OldArm, key: Key, found: int | None) -> Iterator[Fault]:
+    """Years of the old arm in their order: into service, its history, the finding."""
+    if old.in_service is not None and found is not None and old.in_service >= found:
+        limit = f"before {found}, when the crack was found"
+        yield Fault((*key, "in_service"), f"{old.in_service}", "is not before the finding", limit, "check it")
+    if old.history and old.in_service is None:
+        limit = "a history needs the year in which it began"
+        yield Fault((*key, "in_service"), "", "is missing", limit, "add in_service: 1960")
+        return
+    before = old.in_service
+    for index, spell in enumerate(old.history):
+        if before is not None and spell.from_year < before + (index > 0):
+            limit = f"{'after' if index else 'not before'} {before}"
+            yield Fault(
+                (*key, "history", index, "from_year"),
+                f"{spell.from_year}",
+                "is not in the order of time",
+                limit,
+                "earliest first",
+            )
+        if found is not None and spell.from_year > found:
+            value, limit = f"{spell.from_year}", f"at most {found}, when the crack was found"
+            yield Fault(
+                (*key, "history", index, "from_year"), value, "is after the finding", limit, "remove it"
+            )
+        before = spell.from_year
 
 
 def bore_of(region: str, arm: Arm) -> Bore | None:

@@ -93,6 +93,24 @@ class Toughness(Frozen):
         return [SINGLE * point.energy if point.lowest is None else point.lowest for point in self.charpy]
 
 
+Environment = Literal["air", "marine", "marine with protection"]
+Year = Annotated[int, Field(strict=True, ge=1800, le=2200)]
+
+
+class Spell(Frozen):
+    """A time in which the old arm worked otherwise than the duty of this file says."""
+
+    from_year: Year = Field(
+        description="First year of it; it lasts to the next one's, the last to the finding."
+    )
+    cycles: Number = Field(
+        gt=0.0, le=100.0, description="Cycles a year as a share of the duty's; 1 as the duty."
+    )
+    load: Number = Field(
+        default=1.0, ge=0.1, le=3.0, description="Its loads as a share of the duty's; 1 as the duty."
+    )
+
+
 class OldArm(Frozen):
     """The cracked arm where this file describes its replacement."""
 
@@ -104,6 +122,20 @@ class OldArm(Frozen):
         default=None,
         description="Residual membrane stress at the found cracks: 0 after stress relief, measured, or up to yield strength as"
         " cast or welded. Results stand at none, at this and at yield; left out, at none and at yield, where yield counts.",
+    )
+    in_service: Year | None = Field(
+        default=None,
+        description="Year in which it went into service. Needed to say whether the duty explains a found crack.",
+    )
+    history: tuple[Spell, ...] = Field(
+        default=(),
+        max_length=20,
+        description="How it worked over the years, earliest first, where not as the duty says; before the first, as the duty.",
+    )
+    environment: Environment = Field(
+        default="air",
+        description="What reaches the found cracks: air (painted, greased); marine: sea water or spray, corroding freely;"
+        " marine with protection: sea water with cathodic protection.",
     )
 
 

@@ -117,13 +117,21 @@ class LoadCase(Frozen):
 
 
 class DutyPair(Frozen):
-    from_case: Name = Field(description="Load case at one end of the cycle.")
-    to_case: Name = Field(description="Load case at the other end.")
+    """One kind of working cycle, from where it loads the arm least to where it loads it most."""
+
+    from_case: Name = Field(
+        description="Load case at the least loaded end: one without the load (kind hold, load_factor 0) where each lift"
+        " puts it down."
+    )
+    to_case: Name = Field(description="Load case at the most loaded end.")
     cycles_per_year: Number = Field(gt=0.0, le=1e8, description="Cycles a year, from the log of the machine.")
 
 
 class Duty(Frozen):
     service_years: Number = Field(gt=0.0, le=500.0, description="Service life wanted, years.")
     pairs: tuple[DutyPair, ...] = Field(
-        min_length=1, max_length=50, description="Cycles as pairs of load cases; one line a kind of cycle."
+        min_length=1,
+        max_length=50,
+        description="Working cycles, from the least loaded load case to the most loaded one; one line a kind of cycle: each"
+        " lift, and what comes now and then such as a jam.",
     )

@@ -13,6 +13,9 @@ from params.steps.problems import OutOfRange, System
 
 STATUS = "out of range"
 NOT_SETTLED = "not settled"  # a figure that moves from a mesh to a finer one by more than its allowance
+NOT_GOVERNED = (
+    "not governed by growth; workmanship limits apply"  # of an interval that growth does not ask for
+)
 BOUND = "conservative bound: "  # begins what stands in for a value out of range
 T = TypeVar("T")
 Row = dict[str, Any]

@@ -9,10 +9,10 @@ from analysis.fatigue.margins import mesh_margins
 from analysis.fatigue.variants import REGIONS
 from analysis.fracture.margins import flaw_margins
 from params.files.read import read_material
-from tests.arms import changed, demo
+from tests.arms import changed, demo, raised_and_lowered
 
-ARM = demo(
-    "bench-lever"
+ARM = raised_and_lowered(
+    demo("bench-lever")
 )  # load cases raise, lower, jam-extend; A572-50 (450 MPa tensile); a slip fit at the pivot
 ARM = changed(  # no fretting of its pins: tests by hand of the smooth bore
     ARM,

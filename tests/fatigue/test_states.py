@@ -12,7 +12,7 @@ from analysis.fatigue.welds import weld_margins
 from params.files.read import read_material
 from params.schema.bores import Weld
 from params.steps.out_of_range import STATUS
-from tests.arms import changed, demo
+from tests.arms import changed, demo, raised_and_lowered
 from tests.bores.files import edited, read
 
 STEEL = read_material("er100s-1")
@@ -131,7 +131,7 @@ def welded():
         assessment="damage tolerant",
         consequence="high",
     )
-    arm = demo("bench-lever")
+    arm = raised_and_lowered(demo("bench-lever"))
     assert arm.bores is not None
     return changed(arm, bores=arm.bores.model_copy(update={"welds": (weld,)}))
 

@@ -15,8 +15,9 @@ from analysis.hand.fatigue_and_flaws import Swings, blend, hub, swings
 from analysis.mechanics.response import response
 from analysis.mechanics.sizes import Sizes
 from params.files.read import read_material
+from params.schema.arm import DutyPair
 from params.schema.bores import Bush, History, Surface
-from tests.arms import changed, demo
+from tests.arms import changed, demo, raised_and_lowered
 
 ROCKER = demo("linkspan-rocker")  # demo of our own, invented
 
@@ -104,11 +105,12 @@ def test_fatigue_at_the_blend_by_arithmetic():
 
 def test_a_cycle_that_turns_round_has_the_whole_range():
     """Between the two jams the bending turns its sign: the range is more than either end's size."""
-    now = response(ROCKER, read_material(ROCKER.material), Sizes.from_arm(ROCKER), np.linspace(0.0, 1.0, 41))
-    least, most = (end[0] for end in blend(now, now.limbs[1], swings(ROCKER)))
-    jams = 2  # third pair of the file
-    assert least[jams] < 0.0 < most[jams]
-    low, high = (end[0] for end in hub(now, swings(ROCKER)))
+    pair = DutyPair(from_case="jam-retract", to_case="jam-extend", cycles_per_year=4.0)
+    arm = changed(ROCKER, duty__pairs=(pair,))
+    now = response(arm, read_material(arm.material), Sizes.from_arm(arm), np.linspace(0.0, 1.0, 41))
+    least, most = (end[0] for end in blend(now, now.limbs[1], swings(arm)))
+    assert least[0] < 0.0 < most[0]
+    low, high = (end[0] for end in hub(now, swings(arm)))
     assert np.all(high >= low)
 
 
@@ -178,7 +180,7 @@ def test_a_bush_pressed_into_the_arm_frets_under_a_shaft_that_turns_in_it():
 
 def test_measured_histories_count_in_the_hand_check():
     """A signal 0, 1, 0 that comes as often as the pair is the same cycles once more: twice N, the same range."""
-    arm = demo("bench-lever")
+    arm = raised_and_lowered(demo("bench-lever"))
     pair = arm.duty.pairs[0]
     log = History(
         title="invented",

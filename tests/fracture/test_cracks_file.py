@@ -267,3 +267,45 @@ def test_a_small_corner_crack_in_a_thick_wall():
     k = body.influence(np.array([[1.0], [1.0]]))[0].max()
     inside = 3.0 * (2.0 / np.pi) * np.sqrt(np.pi)
     assert inside < k < 1.12**2 * inside
+
+
+OLD = {"material": "a27-65-35", "toughness": TOUGH}
+
+
+@pytest.mark.parametrize(
+    ("said", "key", "wrong"),
+    [
+        ({"in_service": 2026}, "cracks.old_arm.in_service", "is not before the finding"),
+        ({"history": [{"from_year": 1990, "cycles": 1.0}]}, "cracks.old_arm.in_service", "is missing"),
+        (
+            {"in_service": 1960, "history": [{"from_year": 1950, "cycles": 1.0}]},
+            "cracks.old_arm.history.0.from_year",
+            "is not in the order of time",
+        ),
+        (
+            {
+                "in_service": 1960,
+                "history": [{"from_year": 1960, "cycles": 1.0}, {"from_year": 1960, "cycles": 2.0}],
+            },
+            "cracks.old_arm.history.1.from_year",
+            "is not in the order of time",
+        ),
+        (
+            {"in_service": 1960, "history": [{"from_year": 2027, "cycles": 1.0}]},
+            "cracks.old_arm.history.0.from_year",
+            "is after the finding",
+        ),
+    ],
+)
+def test_years_of_the_old_arm_are_in_order(said, key, wrong):
+    """The crack was found on 2 March 2026."""
+    (line,) = told([crack()], cracks(old_arm=OLD | said))
+    assert line.startswith(f"{key}: ") and wrong in line
+
+
+def test_a_history_in_order_breaks_no_rule():
+    spells = [{"from_year": 1960, "cycles": 0.5}, {"from_year": 1990, "cycles": 1.0, "load": 0.8}]
+    made = cracks(old_arm=OLD | {"in_service": 1960, "history": spells, "environment": "marine"})
+    assert told([crack()], made) == [] and made.old_arm.history[0].load == 1.0
+    with pytest.raises(ValidationError):
+        cracks(old_arm=OLD | {"environment": "salt"})

@@ -194,10 +194,13 @@ def test_outage_before_the_finding_is_one_clear_line():
 
 def test_what_the_arm_has_carried_does_not_count_against_it():
     """A crack whose K under its own cycles is just at the median toughness: half of the samples would have broken before it was
-    found, and are not this arm; of the others the chance starts at 1. Under a load that is no cycle it does not."""
+    found, and are not this arm; of the others the chance starts at 1. Those that a load beyond its cycles would break fall out in
+    the first month."""
     stress = 60.0 * MPA_ROOT_M / math.sqrt(math.pi * 10.0)
     scatter = Scatter(toughness=0.25, fractile=0.5)
-    kept = service(stress / 2.0)  # R = 0.5: from half of the stress to all of it
+    kept = service(
+        stress / 2.0, per_year=1.0
+    )  # R = 0.5: from half of the stress to all of it; no growth to speak of
     carried = replace(kept, highest=np.array([[stress, 0.0]]))
     made = survival(Through(), np.array([10.0]), carried, scatter, FOUND, OUTAGE)
     assert made.excluded == pytest.approx(0.5, abs=0.011)
@@ -206,7 +209,8 @@ def test_what_the_arm_has_carried_does_not_count_against_it():
     never = survival(Through(), np.array([10.0]), jammed, scatter, FOUND, OUTAGE)
     # Of those that stand 1 the share that stands 1.3: P(z > ln 1.3/s)/P(z > 0), s^2 = ln(1 + 0.25^2).
     exact = stats.norm.sf(math.log(1.3) / math.sqrt(math.log1p(0.25**2))) / 0.5
-    assert never.chance[0] == pytest.approx(exact, abs=0.015)
+    assert never.chance[0] == 1.0
+    assert never.chance[1] == pytest.approx(exact, abs=0.015)
 
 
 def test_samples_beyond_the_range_are_a_share_of_their_own():

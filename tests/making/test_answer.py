@@ -52,6 +52,7 @@ def test_before_a_choice_the_first_route_is_recommended_with_its_reason(arm: Pat
     assert told["open"][0].startswith(
         "the choice: `python -m analysis.adopt linkspan-rocker deposited --reason"
     )
+    assert any("rest on one mesh, without a band" in line for line in told["open"])
     assert told["caution"] == CAUTION
 
 

@@ -31,7 +31,7 @@ from geometry import pieces as solids
 from params.files.read import read_material
 from params.schema.bores import History
 from params.schema.route import Route
-from tests.arms import ARMS, changed, demo
+from tests.arms import ARMS, changed, demo, raised_and_lowered
 from tests.making.files import PARAMS
 from tests.making.files import demo as demo_route
 
@@ -91,7 +91,7 @@ def test_joint_factor_and_blends_bound_the_stations(found) -> None:
 def test_damage_of_a_joint_in_closed_form() -> None:
     """Category 90, 40 mm thick: (25/40)^0.2, partial factor 1.35 (EN 1993-1-9:2005 Tables 3.1 and 8.3); 5,000 cycles a year of
     100 MPa: N = 2e6 (S/100)^3 with S = 90 x 0.9103 / 1.35 = 60.69 MPa, so 447,000 cycles."""
-    arm = changed(demo("bench-lever"), geometry__section__flange_thickness=40.0)
+    arm = changed(raised_and_lowered(demo("bench-lever")), geometry__section__flange_thickness=40.0)
     curve = joint_curve(arm, read_material("a572-50"), demo_route("deposited"))
     assert curve is not None and PARTIAL == 1.35
     stress = np.zeros((8, len(arm.load_cases) + 2, 2))  # raise and lower at their least behind the cases

@@ -255,7 +255,7 @@ def test_table_marks_rows_and_knows_columns_of_numbers():
 
 LIFE = ("arm", "fits", "material", "region", "years", "margin", "status", "caution")
 CRACKS = ("crack", "years", "lasts_to", "outage", "chance_at_outage", "status")
-LOOKS = ("region", "arm", "material", "method", "interval_years", "status")
+LOOKS = ("region", "arm", "material", "method", "interval_years", "status", "note")
 
 
 def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
@@ -268,10 +268,11 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
     lines = [("at-bore", 2.5, "2029-01-01", "2027-11-01", 0.9876, "ok"), ("still", None, "", "", None, "ok")]
     write_csv(tmp_path / "cracks.csv", CRACKS, [dict(zip(CRACKS, line, strict=True)) for line in lines])
     lines = [
-        ("outside", "new", "er100", "ultrasonics", 12.0, "ok"),
-        ("pivot_bore", "new", "er100", "magnetic", 7.5, "ok"),
-        ("pivot_bore", "new", "er100", "radiography", 0.0, "ok"),
-        ("outside", "old", "a27", "radiography", 0.0, "ok"),
+        ("outside", "new", "er100", "ultrasonics", 12.0, "ok", ""),
+        ("pivot_bore", "new", "er100", "magnetic", 7.5, "ok", ""),
+        ("pivot_bore", "new", "er100", "radiography", 0.0, "ok", ""),
+        ("outside", "old", "a27", "radiography", 0.0, "ok", ""),
+        ("outside", "calm", "a27", "visual", None, "ok", "not governed by growth; workmanship limits apply"),
     ]
     write_csv(tmp_path / "inspection.csv", LOOKS, [dict(zip(LOOKS, line, strict=True)) for line in lines])
     assert answers(tmp_path, tmp_path / "none") == [
@@ -281,6 +282,7 @@ def test_answers_of_the_bores_are_the_least_of_the_tables(tmp_path):
         "Found crack still: does not grow to failure.",
         "Inspection, new (er100): pivot bore by magnetic at least every 7.5 years.",
         "Inspection, old (a27): outside by radiography is not enough at any interval.",
+        "Inspection, calm (a27): outside by visual is not governed by growth; workmanship limits apply.",
     ]
     shown = bores(tmp_path)
     message = [str(one.table) for one in shown]  # a crack's years are those that it lasts

@@ -143,14 +143,14 @@ RULES = [
         "load_cases.raise.eccentricity: 30.0 mm, lies outside the boss, at most 20.0 mm (half the width), check it",
     ),
     (
-        "from_case: lower",
+        "from_case: unloaded",
         "from_case: lowered",
-        "duty.pairs.0.from_case: lowered, is not a load case of this file, one of raise, lower, jam-extend, name one of them or add the case",
+        "duty.pairs.0.from_case: lowered, is not a load case of this file, one of raise, lower, jam-extend, unloaded, name one of them or add the case",
     ),
     (
         "to_case: raise",
-        "to_case: lower",
-        "duty.pairs.0.to_case: lower, is the case the cycle starts from, two different cases, name the other end of the cycle",
+        "to_case: unloaded",
+        "duty.pairs.0.to_case: unloaded, is the case the cycle starts from, two different cases, name the other end of the cycle",
     ),
     (
         "material: a572-50",

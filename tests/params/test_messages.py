@@ -174,7 +174,7 @@ def test_every_problem_is_told_at_once(tmp_path: Path) -> None:
 
 
 def test_problems_of_the_shape_and_of_the_motion_come_together(tmp_path: Path) -> None:
-    text, _ = edited(OUTSIDE, ("stroke: 120 mm", "stroke: 30 mm"), ("to_case: raise", "to_case: lower"))
+    text, _ = edited(OUTSIDE, ("stroke: 120 mm", "stroke: 30 mm"), ("to_case: raise", "to_case: unloaded"))
     assert [line.split(": ")[1] for line in problem_lines(tmp_path, text)] == [
         "geometry.pivot.outside",
         "geometry.pivot.outside",

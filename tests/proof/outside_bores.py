@@ -1,9 +1,9 @@
 """Figures of the bores again, from files alone: `python tests/proof/outside_bores.py results/ARM/as-written`.
 
 Imports nothing of the project: meshio and numpy. The pivot bore's peak from the nodal stress of stress.vtu, fitted by a quadratic
-over the patch that analysis/README.md names; the pressures of contact.csv from contact-field.csv and the faces of contact.msh; the
-load factor of a found crack without residual stress from Kr and Lr alone, by the line of BS 7910 Option 1 (from memory); band of
-the peak outside from convergence.csv.
+over a patch of 0.3 diameters; the pressures of contact.csv from contact-field.csv and the faces of contact.msh; the load factor of
+a found crack without residual stress from Kr and Lr alone, by the line of BS 7910 Option 1 (from memory); the band of the peak
+outside from convergence.csv.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ def mises(s):
 
 
 def bore_peak(folder):
-    """Largest equivalent stress of the fit on the pivot bore, MPa; the tensor's axes turn with the node's angle."""
+    """Largest equivalent stress of the fit on the pivot bore, MPa."""
     mesh = meshio.read(folder / "stress.vtu")
     r = np.hypot(*mesh.points[:, :2].T)
     bore = np.flatnonzero(r < r.min() * (1.0 + 1e-5))

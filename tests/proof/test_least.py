@@ -19,9 +19,9 @@ from geometry.meshfile import read_mesh, write_vtu
 from geometry.solid import main as make_solid
 from params.files.read import read_material
 from params.steps.contract import Vector
-from tests.arms import ARMS, demo
+from tests.arms import ARMS, demo, raised_and_lowered
 
-ARM = demo("bench-lever")
+ARM = raised_and_lowered(demo("bench-lever"))
 STEEL = read_material(ARM.material)
 
 
@@ -33,6 +33,8 @@ def test_the_pair_s_cases_stand_where_the_pin_s_moment_is_least(name):
     assert loads.least
     for case, one in loads.least.items():
         assert one.fraction != loads.cases[case].fraction
+        if arm.load_cases[case].load_factor == 0.0:
+            continue  # weight alone, which this balance leaves out
         assert largest(arm, one) < largest(arm, loads.cases[case])
 
 

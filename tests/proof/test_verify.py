@@ -4,7 +4,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from analysis.proof.beside import MASS
+from analysis.proof.beside import MASS, compared
 from analysis.proof.rows import Allowed, Theory, in_units, row
 from analysis.proof.summary import mesh_checks, to_explain, verdict
 from analysis.tables.beside import excess
@@ -114,3 +114,13 @@ def test_a_place_where_nothing_swings_lacks_nothing():
     arm = demo("bench-lever")
     (one,) = mesh_checks(arm, read_material(arm.material), elastic)
     assert (one.place, one.band_percent, one.settled) == ("pivot bore", 2.0, False)
+
+
+def test_a_case_of_weight_alone_is_not_compared():
+    """54 N at the pivot beside 15 kN: the weight of the blends, which the hand leaves out, would be most of the difference."""
+    forces = {
+        "raise": {"pivot_bore": 15e3, "input_bore": 9e3},
+        "unloaded": {"pivot_bore": 54.0, "input_bore": 7.0},
+    }
+    cases = {name: SimpleNamespace(pin_force=force) for name, force in forces.items()}
+    assert compared(SimpleNamespace(cases=cases)) == ["raise"]  # type: ignore[arg-type]

@@ -47,6 +47,16 @@ def test_recommended_design_with_differences_says_so(explain):
     assert ("designs/d000300/verify.csv" in printed) == bool(explain)
     assert all(line.removeprefix("Explain: ") in printed for line in explain)
     assert "Out of date" not in printed
+    assert 'python -m analysis.adopt bench-lever d000300 --reason "..."' in printed
+
+
+def test_a_recommended_design_that_is_the_arm_as_written_saves_nothing():
+    arm = read_arm(ARMS / "bench-lever.yaml").model_copy(update={"route": "welded"})
+    written, console = WRITTEN.model_copy(update={"sizes_mm": {"width": 28.0}}), Console(width=140)
+    with console.capture() as caught:
+        console.print(overview(arm, written, BEST, []))
+    assert "They are those of the arm as written." in caught.get()
+    assert "Weight saved" not in caught.get() and "analysis.adopt" not in caught.get()
 
 
 def test_where_the_solid_is_not_as_the_file_says_is_told():

@@ -188,6 +188,10 @@ def still_open(arm: Arm, one: Row, folder: Path, dates: dict[str, str]) -> list[
     built = read_answer(place / "summary.json")
     if isinstance(built, Summary) and built.explain:
         found.append(f"differences of hand and mesh to explain: {len(built.explain)} lines of summary.json")
+    if isinstance(built, Summary) and built.peak_error_band_percent is None:
+        found.append(
+            "margins by mesh, years and flaw rest on one mesh, without a band: run the chosen sizes as the arm as written"
+        )
     if one.get("past") == "yes":
         latest = one[ORDER] or "no day is early enough"
         found.append(f"the order date {dates['order_date']} is later than the latest for {WITH}, {latest}")
