@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from analysis.tables import confidence
+
 HEADS = {  # names that need words
     **confidence.HEADS,
     f"{confidence.READY}_if_passed": f"ready if passed, {confidence.WITH}",
