@@ -16,7 +16,7 @@ from analysis.fracture.flaws import Place, service_of
 from analysis.fracture.growth import End, Service
 from analysis.fracture.inspection import Method, acceptable_flaw, interval
 from analysis.fracture.loads import Loads, sizes_at, steel_of, tough, width_of
-from analysis.fracture.settled import LOOK, beside, columns, value
+from analysis.fracture.settled import LOOK, beside, columns, least_bands, value
 from analysis.fracture.toughness import fracture_energy
 from params.rules.cracks import bore_of
 from params.schema.bores import Region
@@ -160,7 +160,10 @@ def look_rows_settled(
     others = list(look_rows(before, cracks, asked)) if before else [None] * len(own)
     sizes = {region: sizes_at(held, before, region) for region in regions_of(held)}
     for row, other in zip(own, others, strict=True):
-        told = beside(row, other, LOOK, sizes[row["region"]])
+        least = least_bands(held.bands.get(row["region"], 0.0))
+        if row.get("interval_years") == (other or {}).get("interval_years"):
+            least.pop("interval_years")  # the longest that is asked, or none at all
+        told = beside(row, other, LOOK, sizes[row["region"]], least)
         lengths = [value(one.get("acceptable_length")) for one in (other or row, row)]
         yield told | {"acceptable_length_least": min((x for x in lengths if x is not None), default=None)}
 

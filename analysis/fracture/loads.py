@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -47,6 +47,9 @@ class Loads:
     stress: Floats  # (n, S, 6), states as `year` numbers them
     cycles: Cycles
     worst: Mapping[str, Floats]  # region: place (3,)
+    bands: Mapping[str, float] = field(
+        default_factory=dict
+    )  # region: band of the stress there in percent, where it is known
 
     def at_bore(self, region: str, angle: float | None, edge: bool) -> tuple[Driven, float]:
         """What drives a crack at a bore, and its angle from the output arm in degrees."""
@@ -80,12 +83,15 @@ def loads(
     """The variant's stresses, with the worst places of life.csv; `solved` holds the contact's fields, `folder`/bores by default."""
     _, stress, _ = histories(folder, arm, variant, solved)
     worst: dict[str, Floats] = {}
+    bands: dict[str, float] = {}
     for row in read_csv(folder / "bores" / "life.csv", 1):
         if row["arm"] == variant.name and BY_HAND not in row["note"]:
             place = np.array([inside(float(row[k]), row["length_unit"], "length") for k in "xyz"])
             worst.setdefault(row["region"], place)
-    field = np.ascontiguousarray(np.moveaxis(stress, 0, 1))
-    return Loads(arm, mesh, Sampler(mesh), variant, field, cycles, worst)
+            if row.get("stress_band_percent"):
+                bands.setdefault(row["region"], float(row["stress_band_percent"]))
+    nodal = np.ascontiguousarray(np.moveaxis(stress, 0, 1))
+    return Loads(arm, mesh, Sampler(mesh), variant, nodal, cycles, worst, bands)
 
 
 def loads_coarser(folder: Path, arm: Arm, cycles: Cycles, wanted: Sequence[Variant]) -> dict[str, Loads]:

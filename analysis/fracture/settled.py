@@ -72,8 +72,15 @@ def columns(rules: Mapping[str, Rule]) -> tuple[str, ...]:
     return ("settled", *(f"{name}_{end}" for name, rule in rules.items() for end in ends[rule.full]))
 
 
-def beside(row: Row, other: Row | None, rules: Mapping[str, Rule], sizes: list[float]) -> Row:
-    """A row of the finer mesh with what the coarser one's row says; element sizes there on both, mm, the coarser first."""
+def beside(
+    row: Row,
+    other: Row | None,
+    rules: Mapping[str, Rule],
+    sizes: list[float],
+    floors: Mapping[str, float] | None = None,
+) -> Row:
+    """A row of the finer mesh with what the coarser one's row says; element sizes there on both, mm, the coarser first. `floors`
+    are the least bands of figures, percent."""
     if other is None:
         known = {f"{name}_least": row.get(name) for name, rule in rules.items() if rule.full}
         return row | known | {"settled": ONE_MESH}
@@ -87,7 +94,8 @@ def beside(row: Row, other: Row | None, rules: Mapping[str, Rule], sizes: list[f
             present = [one for one in values if one is not None]
             result |= {f"{name}_by_mesh": words, f"{name}_least": rule.worse(present)}
         if steady(values, rule):
-            result[f"{name}_band_percent"] = banded(sizes, values, rule)
+            own, least = banded(sizes, values, rule), (floors or {}).get(name, 0.0)
+            result[f"{name}_band_percent"] = None if own is None else max(own, least)
             continue
         answers |= rule.full
         moved.append(f"{name.replace('_', ' ')} {NOT_SETTLED}: {words}")
@@ -100,6 +108,13 @@ def beside(row: Row, other: Row | None, rules: Mapping[str, Rule], sizes: list[f
     if answers and result["status"] != STATUS:
         result["status"] = NOT_SETTLED
     return result | {"note": joined(*moved, result.get("note", ""))}
+
+
+def least_bands(stress: float) -> dict[str, float]:
+    """Least bands of flaws in a surface whose stress has this band, percent: the size that a toughness or threshold bears goes with
+    the stress to the power -2, the years of a crack of given size with about -3 (the law's exponent for steel in air)."""
+    sizes = dict.fromkeys(("acceptable_depth", "critical_depth"), 2.0 * stress)
+    return sizes | {"interval_years": 3.0 * stress}
 
 
 def value(cell: Any) -> float | None:

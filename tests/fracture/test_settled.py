@@ -20,6 +20,7 @@ from analysis.fracture.settled import (
     columns,
     followed,
     joined_rows,
+    least_bands,
 )
 from analysis.making.decision import decision
 from analysis.making.routes.life_and_flaw import smallest
@@ -220,6 +221,16 @@ def test_a_flaw_that_moves_goes_to_sheet_page_and_route_as_the_smaller():
     )
     least = smallest([cells])
     assert (least["acceptable_depth"], least["acceptable_length"]) == ("4.278", "21.4")
+
+
+def test_the_band_of_a_flaw_is_no_less_than_its_stress_allows():
+    """K = Y S sqrt(pi a): at a given K a size goes with S^-2; da/dN = C dK^3 gives years that go with S^-3. Stress off by 4.9 %."""
+    least = least_bands(4.9)
+    off = 0.001 / 100.0
+    assert least["acceptable_depth"] * off == pytest.approx(1.0 - (1.0 + 4.9 * off) ** -2, rel=1e-3)
+    assert least["interval_years"] * off == pytest.approx(1.0 - (1.0 + 4.9 * off) ** -3, rel=1e-3)
+    row = beside(FLAW, FLAW, LOOK, MESH, least)
+    assert row["acceptable_depth_band_percent"] == row["critical_depth_band_percent"] == pytest.approx(9.8)
 
 
 def test_dates_stay_dates():
