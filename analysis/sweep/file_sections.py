@@ -94,6 +94,7 @@ def put_in(data: dict[str, Any], arm: Arm, route: Route) -> None:
     section.pop("old_arm", None)
     points = [
         {"temperature": f"{one.temperature:.6g} degC", "energy": f"{one.energy:.6g} J"}
+        | ({} if one.lowest is None else {"lowest": f"{one.lowest:.6g} J"})
         for one in tough.charpy
     ]
     section["toughness"] = {
