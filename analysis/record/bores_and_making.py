@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from analysis.record.heads import HEADS
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, paragraph, picture, table
-from analysis.tables import confidence
 from analysis.tables.columns import chance, in_units, is_chance, with_units
 from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
@@ -162,42 +162,6 @@ SHOWN = {
         "Mass of each route's best design, finished and before machining (outlined), its dates"
         " against the outage, and its cost with the expected cost of lateness.",
     ),
-}
-HEADS = {  # names that need words
-    **confidence.HEADS,
-    f"{confidence.READY}_if_passed": f"ready if passed, {confidence.WITH}",
-    f"{confidence.READY}_if_failed": f"ready if failed, {confidence.WITH}",
-    "needed_by": "part needed by",
-    "chance_missed_normal": "the same, normal approximation",
-    "past": "order date past",
-    "cost_of_a_week": "a week later costs",
-    "added_d": "days later",
-    "load_limit_percent": "share of its loads until then, %",
-    "Kr": "Kr: stress intensity over toughness",
-    "Lr": "Lr: load over limit load",
-    "ratio": "stress ratio R",
-    "K_range": "range of K at the crack",
-    "K_highest": "highest K",
-    "K_residual": "K of residual stress",
-    "load_factor": "load to failure over highest load",
-    "load_factor_least": "less favourable of two meshes",
-    "load_factor_band_percent": "band of that load, %",
-    "years_least": "less favourable years of two meshes",
-    "years_band_percent": "band of the years, %",
-    "chance_at_outage_least": "less favourable chance of two meshes",
-    "chance_at_next_outage_least": "the same to the next outage",
-    "chance_at_outage_band_percent": "band of the chance, points",
-    "acceptable_depth_least": "less favourable acceptable depth",
-    "interval_years_least": "less favourable interval, years",
-    "mean_late_d": "mean lateness, d",
-    "chance_missed": "chance of missing the outage",
-    "lift_off_share": "share of the bore that lifts off",
-    "read_from_edge_mm": "peak read from the rim, mm",
-    "edge_mean_MPa": "mean over that length at the rim, MPa",
-    "coarser_edge_mean_MPa": "coarser mesh, mean at the rim, MPa",
-    "late_once": "cost of lateness, fixed part",
-    "late_per_day": "cost of lateness per day",
-    "range_over_static": "range over static stress",
 }
 LIFE = (
     "Lives, intervals and dates follow from the duty, flaws and days that the parameter files assume; "
