@@ -9,7 +9,7 @@ from analysis.drawing.sheet import Sheet
 
 SHOWN = 5  # rows at most; earlier ones stand in the parameter file
 ROW, LINE = 6.0, 3.6  # of a row of one line, of each further line
-COLUMNS = (("revision", 18.0), ("date", 22.0), ("what and why", 106.0), ("by", 34.0))
+COLUMNS = (("revision", 18.0), ("date", 24.0), ("what and why", 104.0), ("by", 34.0))
 WIDE = sum(wide for _, wide in COLUMNS)
 LETTERS = 2.5
 HEAD = 6.0  # room for the title above it

@@ -163,12 +163,10 @@ HEADS = {
     "interval_years_least": "less favourable interval, years",
 }
 NOTES = {
-    "duty.csv": "At the governing place of each arm, on its worst plane. A range of less than a fifth"
-    " of the static stress is hardly what"
-    " a working machine does: is each lift unloaded?",
-    "explained.csv": "Fatigue makes a first crack, growth makes it the one found; the answer is whether"
-    " both together take no longer"
-    " than the arm has served. Where they do not, a cause is moved alone within the range that stands beside it.",
+    "duty.csv": "At the governing place of each arm, on its worst plane. A range of less than a fifth of the static stress is"
+    " hardly what a working machine does: is each lift unloaded?",
+    "explained.csv": "Fatigue makes a first crack, growth makes it the one found; the answer is whether both together take no"
+    " longer than the arm has served. Where they do not, a cause is moved alone within the range that stands beside it.",
     "life.csv": "Years in a bore rest on a fretting factor that no calculation knows and on where in its tolerance the fit lies:"
     " beside the years at the factor used and the mean interference stand those at the worst and mildest factor and at the least"
     " and most interference. Empty: the place does not rub, its fit is not tight, or no cycle does damage. The contact is"

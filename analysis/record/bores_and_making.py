@@ -13,6 +13,7 @@ from analysis.record.heads import HEADS
 from analysis.record.statics import header
 from analysis.record.tables import Row, Tables, words
 from analysis.record.typeset import heading, note, paragraph, picture, table
+from analysis.record.why import why
 from analysis.tables.columns import chance, in_units, is_chance, with_units
 from analysis.tables.files import read_csv
 from analysis.tables.number import number, percent
@@ -182,6 +183,7 @@ def step_section(tables: Tables, title: str, place: str, missing: str) -> str:
         if stem in paths:
             body += [
                 heading(named, 2),
+                *why(paths[stem]),
                 whole(paths[stem], columns.split(), tables.arm.units),
                 *kept(paths[stem], tables.arm.units),
                 *beside(paths[stem], tables.arm.units),

@@ -1,4 +1,4 @@
-"""Heads of columns of the bores' and making's tables in the record, where a name alone says too little."""
+"""Names of columns of the bores' and routes' tables that need words."""
 
 from __future__ import annotations
 

@@ -164,6 +164,7 @@ def test_a_file_in_braces_keeps_its_layout(tmp_path: Path) -> None:
     )
     assert example
     text = example[1].replace("short-lever", NAME).replace("[welded]", "[deposited, welded]")
+    text = re.sub(r"cycles_per_year: \d+", "cycles_per_year: 50", text)  # so that some design lasts
     place = world(tmp_path / "braces", text, ["deposited"])
     assert main([NAME, "deposited", "--reason", "x", *DATE], place / "arms", place / "results") == 0
     now = (place / "arms" / f"{NAME}.yaml").read_text()

@@ -130,6 +130,8 @@ def test_number_and_day_of_issue_stand_in_the_manifest(package):
     with zipfile.ZipFile(package) as file:
         made = json.loads(file.read(MANIFEST))
     assert (made["number"], made["revision"], made["issued"]) == ("bench-lever", "A", None)
+    assert made["revisions"] == []
+    row = {"revision": "A", "date": "2026-06-15", "reason": "First"}
     arm = demo("linkspan-rocker")
     facts = {
         "drawing": arm.drawing.model_dump(mode="json"),
@@ -138,9 +140,11 @@ def test_number_and_day_of_issue_stand_in_the_manifest(package):
         "design": "",
         "mass_kg": 1.0,
         "changes": None,
+        "revisions": [row],
     }
     listed = manifest(arm, facts, {}, {})
     assert (listed["number"], listed["revision"], listed["issued"]) == ("LR-100", "A", "2026-06-15")
+    assert listed["revisions"] == [row]
     assert (listed["route"], listed["design"], listed["material"]) == ("deposited", "as written", "er100s-1")
 
 
