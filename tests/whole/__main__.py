@@ -54,9 +54,14 @@ def first(arm: str) -> list[str]:
 
 
 def timed(what: str, check: Callable[[], list[str]]) -> list[str]:
-    """The faults that a check finds, after a line that says how many and how long it took."""
+    """The faults that a check finds, told at once after a line that says how many and how long it took."""
     began, faults = time.monotonic(), check()
-    print(f"{what}: {len(faults) or 'no'} faults after {time.monotonic() - began:.0f} s", flush=True)
+    print(
+        f"{what}: {len(faults) or 'no'} faults after {time.monotonic() - began:.0f} s",
+        *faults,
+        sep="\n",
+        flush=True,
+    )
     return faults
 
 
