@@ -67,8 +67,7 @@ rule cracks:
 rule explained:
     input:
         materials,
-        stresses_compared,
-        stresses_coarser,
+        stresses_explained,
         multiext("results/{arm}/as-written/", "arm.yaml", "loads.json"),
         "results/{arm}/as-written/bores/life.csv",
     output:

@@ -39,3 +39,10 @@ def stresses_coarser(wildcards):
 def stresses_coarser_own(wildcards):
     """Of these the arm's own fits alone."""
     return contact_of(wildcards, "coarser/contact.msh", "coarser/stress-fit.vtu")
+
+
+def stresses_explained(wildcards):
+    """Those that why a crack was found rests on: of the old arm's fits too where the file tells them, on both meshes."""
+    if (sections(wildcards.arm).get("cracks") or {}).get("old_arm"):
+        return stresses_compared(wildcards) + stresses_coarser(wildcards)
+    return stresses(wildcards) + stresses_coarser_own(wildcards)

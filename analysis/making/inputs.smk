@@ -9,6 +9,11 @@ def making_tables(wildcards):
     return expand("results/{arm}/making/{table}.csv", arm=getattr(wildcards, "arm", ARM), table=names.split())
 
 
+def making_tables_shown(wildcards):
+    """Those that the page shows; what two orders together give stands in the decision."""
+    return [table for table in making_tables(wildcards) if not table.endswith("/ways.csv")]
+
+
 def steps_before(wildcards):
     """Tables of the designs of a route that were meshed before a step, or all; the first without a design ends them."""
     found = []

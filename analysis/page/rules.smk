@@ -43,7 +43,7 @@ rule page_file:
         every_copy,
         bores_tables,
         contact_table,
-        making_tables,
+        making_tables_shown,
         multiext("results/{arm}/making/", "ready.csv", "answer.json"),
     output:
         "results/{arm}/page/origin.json",
