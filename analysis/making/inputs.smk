@@ -11,7 +11,7 @@ def making_tables(wildcards):
 
 def making_tables_shown(wildcards):
     """Those that the page shows; what two orders together give stands in the decision."""
-    return [table for table in making_tables(wildcards) if not table.endswith("/ways.csv")]
+    return [table for table in making_tables(wildcards) if not table.endswith("ways.csv")]
 
 
 def steps_before(wildcards):
